@@ -1,0 +1,58 @@
+# Everything a newcomer needs: `make run` plans an example, `make test` checks the whole house.
+# Each target sets up .venv by itself, from locks with hashes.
+
+PYTHON ?= python3
+VENV   := .venv
+BIN    := $(VENV)/bin
+READY  := $(VENV)/.ready
+OUT    := out
+JOB    ?= examples/bridge-pin.toml
+NAME   := $(basename $(notdir $(JOB)))
+
+.PHONY: run test bench lint soak lock clean
+.DELETE_ON_ERROR:
+
+$(READY): requirements-dev.lock pyproject.toml
+	$(PYTHON) -m venv $(VENV)
+	$(BIN)/python -m pip install --quiet --require-hashes -r requirements-dev.lock
+	$(BIN)/python -m pip install --quiet --no-build-isolation --no-deps -e .
+	touch $@
+
+# Plan an example and write its drawing, table and plan under out/.
+run: $(READY)
+	@mkdir -p $(OUT)
+	@$(BIN)/ovolo plan $(JOB) --svg $(OUT)/$(NAME).svg --csv $(OUT)/$(NAME).csv --json $(OUT)/$(NAME).json
+	@echo
+	@echo "Drawing: $(OUT)/$(NAME).svg"
+	@echo "Moves:   $(OUT)/$(NAME).csv"
+	@echo "Plan:    $(OUT)/$(NAME).json"
+
+# Style, types, the direction of imports, then every test and every worked example in a docstring.
+test: lint
+	$(BIN)/python -m pytest
+
+lint: $(READY)
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+
+# How fast, on this machine; ratios say more than seconds.
+bench: $(READY)
+	$(BIN)/python -m pytest benchmarks --benchmark-only --benchmark-json=$(OUT)/bench.json
+	$(BIN)/python -m benchmarks.ratios $(OUT)/bench.json
+
+# The random tests for as long as one likes: make soak EXAMPLES=20000
+EXAMPLES ?= 2000
+soak: $(READY)
+	OVOLO_SOAK=$(EXAMPLES) $(BIN)/python -m pytest tests/properties
+
+# Write the locks anew: hashes, no addresses. Needs uv (python3 -m pip install uv).
+COMPILE := uv pip compile --quiet --generate-hashes --universal --no-emit-index-url --no-header --no-annotate
+lock:
+	$(COMPILE) pyproject.toml -o requirements.lock
+	$(COMPILE) pyproject.toml --group dev -c requirements.lock -o requirements-dev.lock
+
+clean:
+	rm -rf $(VENV) $(OUT) build dist .pytest_cache .mypy_cache .ruff_cache .import_linter_cache .hypothesis .benchmarks
+	find src tests benchmarks -name __pycache__ -type d -prune -exec rm -rf {} + 2>/dev/null || true

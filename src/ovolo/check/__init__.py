@@ -1,0 +1,1 @@
+"""What came out: readings, fit, verdict, correction."""

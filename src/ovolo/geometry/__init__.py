@@ -1,0 +1,1 @@
+"""Plane geometry, without a word of the shop: segments, outlines, offsets, sweeps, fits."""

@@ -1,0 +1,1 @@
+"""What to make: outlines, forms and their tolerances."""

@@ -1,0 +1,1 @@
+"""How to make it: reach, stations, roughing, order, rounding to the readout."""

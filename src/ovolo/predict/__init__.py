@@ -1,0 +1,1 @@
+"""What will come out: what is left, load, deflection, scatter, time."""

@@ -1,0 +1,1 @@
+"""What there is to make it with: slides, readouts, dials, tools, materials, stock."""

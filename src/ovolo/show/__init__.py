@@ -1,0 +1,1 @@
+"""One view model for each thing shown, and the drawings and tables made of it."""
