@@ -70,15 +70,20 @@ class FaultsFound(OvoloError):
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(faults)
         if not self.faults:
-            raise ValueError(f"{type(self).__name__} needs at least one fault, got none: raise it only if there are some")
+            raise ValueError(
+                f"{type(self).__name__} needs at least one fault, got none: raise it only if there are some"
+            )
         super().__init__(self.faults)
 
     def __str__(self) -> str:
         return "\n".join(str(fault) for fault in self.faults)
 
 
-class JobFaults(FaultsFound):
-    """A document is wrong: it cannot be read, or says something impossible."""
+class JobFaults(FaultsFound, ValueError):
+    """A document is wrong: it cannot be read, or says something impossible.
+
+    It is a ValueError too, so that validation at the edges collects it among the others.
+    """
 
 
 class CannotPlan(FaultsFound):
