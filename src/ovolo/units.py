@@ -175,7 +175,7 @@ def format_angle(radians: float, decimals: int) -> str:
 
 def _length(text: str, unit: Unit) -> Fraction:
     head, tail = _split_unit(text)
-    if text.endswith("-") or head.endswith("-"):
+    if head.strip("+- ") and (text.endswith("-") or head.endswith("-")):
         raise _Unreadable("the dash after the size leaves open by how much", "Write the size meant, such as 0.31 in")
     number = _number(head)
     if not tail and number.is_fraction and unit == "mm":
