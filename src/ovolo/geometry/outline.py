@@ -1,0 +1,69 @@
+"""An outline: a chain of segments, walked with the metal on the left."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+from ovolo.geometry.segments import Arc, Line, Point, Segment
+
+
+@dataclass(frozen=True)
+class Outline:
+    """Segments that join end to end, in mm, in the half-section (x is z, y is r)."""
+
+    segments: tuple[Segment, ...]
+
+    @property
+    def start(self) -> Point:
+        """The free end."""
+        return self.segments[0].start
+
+    @property
+    def end(self) -> Point:
+        """The end toward the chuck."""
+        return self.segments[-1].end
+
+    @cached_property
+    def length(self) -> float:
+        """Length along the outline, mm."""
+        return sum(s.length for s in self.segments)
+
+    @property
+    def nodes(self) -> tuple[Point, ...]:
+        """The points where segments meet, both ends included."""
+        return (self.start, *(s.end for s in self.segments))
+
+    def bounds(self) -> tuple[float, float, float, float]:
+        """(least x, least y, greatest x, greatest y), mm, arcs included to 1e-5 mm."""
+        points = self.flattened(1e-5)
+        xs, ys = [p.x for p in points], [p.y for p in points]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    def mirrored(self) -> Outline:
+        """The image in the axis (y changes sign), walked from the same end."""
+        return Outline(tuple(s.mirrored() for s in self.segments))
+
+    def flattened(self, sagitta: float) -> list[Point]:
+        """Points along the outline whose chords stay within `sagitta` mm of it."""
+        points = [self.start]
+        for s in self.segments:
+            points.extend(s.flattened(sagitta)[1:])
+        return points
+
+    def heads_toward_chuck(self) -> bool:
+        """Whether the outline never turns back toward the free end (x never grows along it)."""
+        return all(_never_grows(s) for s in self.segments)
+
+    def tightest_concave(self) -> float:
+        """The least radius among the concave arcs, mm; infinite where there is none."""
+        return min((s.radius for s in self.segments if isinstance(s, Arc) and not s.ccw), default=math.inf)
+
+
+def _never_grows(segment: Segment) -> bool:
+    if isinstance(segment, Line):
+        return segment.end.x <= segment.start.x + 1e-9
+    # Along an arc the direction turns evenly: the ends and the places where it runs along an axis decide.
+    samples = [segment.length * i / 64 for i in range(65)]
+    return all(segment.tangent(s).x <= 1e-6 for s in samples)

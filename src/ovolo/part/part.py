@@ -1,0 +1,25 @@
+"""The part: what is to be made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ovolo.geometry.outline import Outline
+
+Surface = Literal["outside", "bore"]
+
+
+@dataclass(frozen=True)
+class Part:
+    """A turned part in its half-section, mm.
+
+    `outline` runs from the free end toward the chuck in (z, r); `curve` is the stretch of z whose finish is
+    asked for, (greater, lesser); `ridge` is the most metal that may stand above the outline, measured square to it.
+    """
+
+    outline: Outline
+    surface: Surface
+    material: str
+    curve: tuple[float, float]
+    ridge: float

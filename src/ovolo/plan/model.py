@@ -1,0 +1,104 @@
+"""What a plan is: a tuple of moves, what has to happen before some of them, and what will come of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from ovolo.geometry.segments import Point
+from ovolo.part.part import Part
+from ovolo.shop.shop import Shop
+from ovolo.shop.tools import Tool
+
+SlideName = Literal["cross", "saddle"]
+Stage = Literal["rough", "finish"]
+
+
+@dataclass(frozen=True)
+class Job:
+    """What is to be made and with what."""
+
+    title: str
+    part: Part
+    shop: Shop
+
+
+@dataclass(frozen=True)
+class Move:
+    """One slide going from one figure to another. `start` and `end` are the nose centre (z, r), mm.
+
+    `figure` is what the moving slide is brought to, in its own unit and convention; `within` how far off it may be
+    without harm, mm of travel; `area` what it takes from the half-section, mm²; `bite` the extent of that across the
+    feed, mm; `station` is set on the move that brings the nose onto the finished outline.
+    """
+
+    n: int
+    stage: Stage
+    tool: str
+    slide: SlideName
+    start: Point
+    end: Point
+    figure: float
+    shown: str
+    within: float
+    cuts: bool
+    area: float
+    bite: float
+    station: int | None = None
+
+    @property
+    def travel(self) -> float:
+        """How far the slide goes, mm."""
+        return abs(self.end.x - self.start.x) + abs(self.end.y - self.start.y)
+
+    @property
+    def toward(self) -> str:
+        """Its direction in words: toward or away from the chuck, in or out."""
+        if self.slide == "saddle":
+            return "toward the chuck" if self.end.x < self.start.x else "away from the chuck"
+        return "in" if self.end.y < self.start.y else "out"
+
+
+@dataclass(frozen=True)
+class Before:
+    """What has to happen ahead of a move: tool, touch, measure, speed, lock, say."""
+
+    move: int
+    kind: Literal["tool", "touch", "measure", "speed", "lock", "say"]
+    text: str
+
+
+@dataclass(frozen=True)
+class Proof:
+    """The best plan with one station fewer: how many that is, and what it would leave, mm (None: none is possible)."""
+
+    fewer: int
+    leaves: float | None
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """What the swept plan leaves, mm: the highest ridge and where it stands, the deepest gouge, and the border of what
+    is left as (z, r) points from the free end toward the chuck, true to 1 µm. `ridges` holds, for each pair of
+    neighbouring stations, the height left between them and the place of its foot on the outline."""
+
+    ridge_max: float
+    ridge_at: Point
+    gouge_max: float
+    surface: tuple[Point, ...]
+    ridges: tuple[tuple[Point, float], ...] = ()
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Moves that make the part, with the proof that no fewer stations would do and what will be left."""
+
+    job: Job
+    tools: tuple[Tool, ...]
+    moves: tuple[Move, ...]
+    before: tuple[Before, ...]
+    stations: int
+    fewest: int
+    proof: Proof
+    prediction: Prediction
+    notes: tuple[str, ...] = field(default=())

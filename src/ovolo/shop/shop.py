@@ -1,0 +1,31 @@
+"""The shop: what there is to make the part with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ovolo.shop.slides import Slide
+from ovolo.shop.tools import Tool
+
+
+@dataclass(frozen=True)
+class Stock:
+    """The piece in the chuck, mm: a bar of `radius`, with a hole (bore work), standing `proud` of z = 0."""
+
+    radius: float
+    hole: float = 0.0
+    proud: float = 0.0
+    stick_out: float | None = None
+
+
+@dataclass(frozen=True)
+class Shop:
+    """Stock, drawer, slides and the limits that the operator sets; mm."""
+
+    stock: Stock
+    tools: tuple[Tool, ...]
+    cross: Slide
+    saddle: Slide
+    bite: float = 1.0
+    allowance: float = 0.2
+    unit: float = 1.0

@@ -1,0 +1,50 @@
+"""Tools: the cutting outline about the nose centre, and what carries it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+#: How far the edges of a tool are taken to run from the nose, mm.
+EDGE_LENGTH = 60.0
+
+
+@dataclass(frozen=True)
+class Tool:
+    """A tool of the drawer, as it stands in the holder, for outside work with the chuck on the left; mm, radians.
+
+    `lead` and `trail` are the directions in which its two edges run from the nose, measured from +z: a round nose has
+    both square to the axis. In a bore the tool is mirrored in r by the planner.
+    """
+
+    name: str
+    kind: Literal["round", "pointed"]
+    nose_radius: float
+    hand: Literal["right", "left"] = "right"
+    edge_angle: float = math.radians(93)
+    point_angle: float = math.radians(55)
+    nose_radius_u: float | None = None
+
+    @property
+    def edges(self) -> tuple[float, float]:
+        """Directions of the edge on the chuck's side and of the one on the free side, radians from +z.
+
+        >>> [round(math.degrees(a)) for a in Tool("knife", "pointed", 0.4).edges]
+        [87, 32]
+        """
+        if self.kind == "round":
+            return math.pi / 2, math.pi / 2
+        lead = math.pi - self.edge_angle
+        trail = lead - self.point_angle
+        return (lead, trail) if self.hand == "right" else (math.pi - trail, math.pi - lead)
+
+    @property
+    def reference(self) -> tuple[float, float]:
+        """From the nose centre to the reference point, (z, r), mm, for outside work.
+
+        >>> Tool("round nose 6", "round", 3.0).reference
+        (-3.0, -3.0)
+        """
+        left = self.kind == "pointed" and self.hand == "left"
+        return (self.nose_radius if left else -self.nose_radius, -self.nose_radius)
