@@ -39,6 +39,7 @@ lint: $(READY)
 
 # How fast, on this machine; ratios say more than seconds.
 bench: $(READY)
+	@mkdir -p $(OUT)
 	$(BIN)/python -m pytest benchmarks --benchmark-only --benchmark-json=$(OUT)/bench.json
 	$(BIN)/python -m benchmarks.ratios $(OUT)/bench.json
 

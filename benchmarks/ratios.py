@@ -1,0 +1,62 @@
+"""Print what was measured as ratios: `python -m benchmarks.ratios out/bench.json`.
+
+Within a group each case is compared with the case whose `extra_info["baseline"]` is true, or with the fastest.
+Where the cases of a group carry their size in `extra_info["n"]`, the growth between neighbours is printed as the
+exponent p of n**p: 1 is in proportion, n log n lies a little above.
+"""
+
+import json
+import math
+import sys
+from collections import defaultdict
+from collections.abc import Iterator
+from itertools import pairwise
+from pathlib import Path
+from typing import Any, NamedTuple
+
+
+class Case(NamedTuple):
+    """One measured case: median seconds, and its size where it has one."""
+
+    name: str
+    seconds: float
+    is_baseline: bool
+    size: float | None
+
+
+def read(measured: dict[str, Any]) -> dict[str, list[Case]]:
+    """The cases of a pytest-benchmark report by group; medians, since a busy machine spoils a mean."""
+    groups: dict[str, list[Case]] = defaultdict(list)
+    for case in measured["benchmarks"]:
+        extra = case["extra_info"]
+        seconds = case["stats"]["median"]
+        groups[case["group"] or "single"].append(
+            Case(case["name"], seconds, bool(extra.get("baseline")), extra.get("n"))
+        )
+    return groups
+
+
+def ratios(cases: list[Case]) -> Iterator[str]:
+    """One line a case, fastest first, each with its ratio to the baseline."""
+    cases = sorted(cases, key=lambda case: case.seconds)
+    base = next((case for case in cases if case.is_baseline), cases[0])
+    for case in cases:
+        yield f"  {case.name:<56} {1e3 * case.seconds:>10.3f} ms  {case.seconds / base.seconds:>9.2f} × {base.name}"
+
+
+def growth(cases: list[Case]) -> Iterator[str]:
+    """One line for each pair of neighbouring sizes, with the exponent of the growth between them."""
+    sized = sorted((case.size, case.seconds) for case in cases if case.size is not None)
+    for (n1, t1), (n2, t2) in pairwise(sized):
+        if n2 > n1:
+            yield f"  from n = {n1:g} to {n2:g}: grows as n^{math.log(t2 / t1) / math.log(n2 / n1):.2f}"
+
+
+def main(report: str) -> None:
+    """Print every group of the report."""
+    for group, cases in sorted(read(json.loads(Path(report).read_text(encoding="utf-8"))).items()):
+        print("\n".join([group, *ratios(cases), *growth(cases)]))
+
+
+if __name__ == "__main__":
+    main(sys.argv[1])
