@@ -41,7 +41,7 @@ def ratios(cases: list[Case]) -> Iterator[str]:
     cases = sorted(cases, key=lambda case: case.seconds)
     base = next((case for case in cases if case.is_baseline), cases[0])
     for case in cases:
-        yield f"  {case.name:<56} {1e3 * case.seconds:>10.3f} ms  {case.seconds / base.seconds:>9.2f} × {base.name}"
+        yield f"  {case.name:<56} {1e3 * case.seconds:>10.4g} ms  {case.seconds / base.seconds:>9.2f} × {base.name}"
 
 
 def growth(cases: list[Case]) -> Iterator[str]:
