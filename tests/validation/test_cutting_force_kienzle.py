@@ -59,7 +59,8 @@ def test_refit_of_the_printed_rows(
 ) -> None:
     thickness = np.log([feed * math.sin(math.radians(45)) for feed in FEEDS])
     slope, at_one = np.polyfit(thickness, np.log(np.array(printed) * 1000), 1)
-    assert (math.exp(at_one), -slope) == (pytest.approx(refit[0], abs=1), pytest.approx(refit[1], abs=6e-4)), name
+    assert math.exp(at_one) == pytest.approx(refit[0], abs=1), name
+    assert -slope == pytest.approx(refit[1], abs=6e-4), name
 
 
 @pytest.mark.parametrize("row", MATERIALS, ids=[row.name for row in MATERIALS])
