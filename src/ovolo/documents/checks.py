@@ -1,0 +1,220 @@
+"""What can be wrong with a job whose every field is right: the part against its stock, tools, slides and curve."""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
+from typing import Literal
+
+from ovolo.documents.building import BULGE, say
+from ovolo.documents.faults import Loc, fault_at
+from ovolo.documents.job_model import JobFile, PartTable, ToolTable
+from ovolo.errors import Fault
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Arc
+from ovolo.part.part import Surface
+from ovolo.shop.slides import Slide
+from ovolo.units import DEGREE, Unit
+
+_SAME = 1e-6
+"""Lengths that differ by less are the same, mm: a nanometre decides nothing."""
+
+_SEEN = 2e-5
+"""By how much the bounds of an outline may be off, mm."""
+
+Side = Literal["start", "end"]
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A job on its way: the document as written, as validated (mm), its outline where it has one, its slides."""
+
+    data: object
+    file: JobFile
+    outline: Outline | None
+    curve: tuple[float, float] | None
+    ridge: float
+    bite: float
+    slides: tuple[Slide, Slide]
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of its bare lengths."""
+        return self.file.units
+
+    @property
+    def surface(self) -> Surface:
+        """The surface that is turned."""
+        return self.file.part.surface
+
+    def fault(self, loc: Loc, says: str, remedy: str, limit: str = "") -> Fault:
+        """A fault at a path of the document as written."""
+        return fault_at(self.data, loc, says, remedy, limit)
+
+    def say(self, mm: float) -> str:
+        """A length in the job's own unit."""
+        return say(mm, self.unit)
+
+
+def draft_faults(draft: Draft) -> list[Fault]:
+    """All that is wrong with the job as a whole."""
+    checks = [_not_yet(draft), _tool_edges(draft), _ridge(draft), _bite(draft)]
+    if draft.outline is not None:
+        checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
+    if draft.outline is not None and draft.curve is not None:
+        checks.append(_noses(draft, draft.outline, draft.curve))
+    return list(chain.from_iterable(checks))
+
+
+def default_curve(outline: Outline, tools: Sequence[ToolTable]) -> tuple[float, float]:
+    """The whole outline, less the largest nose radius of the drawer at the bar behind: z, mm."""
+    low, _, high, _ = outline.bounds()
+    return high, low + max(tool.nose_radius for tool in tools)
+
+
+def curve_of(part: PartTable, outline: Outline, tools: Sequence[ToolTable]) -> tuple[float, float]:
+    """The stretch of z whose finish is asked for, the greater first, mm."""
+    if part.curve is None:
+        return default_curve(outline, tools)
+    return max(part.curve), min(part.curve)
+
+
+def finest_ridge(slides: Sequence[Slide]) -> float:
+    """The finest ridge that these slides can be set to, mm: the longer of their steps."""
+    return max(slide.step for slide in slides)
+
+
+def ridge_fault(where: str, value: object, ridge: float, slides: Sequence[Slide], unit: Unit) -> Fault | None:
+    """What is wrong with a ridge [mm] asked for at `where`, if anything."""
+    finest = finest_ridge(slides)
+    if ridge >= finest - _SAME:
+        return None
+    says = f"the slides can only be set to {say(finest, unit)} of travel, and a finer ridge cannot be promised"
+    remedy = "Ask for a higher ridge, or give a finer slide.*.count if the readout has one"
+    return Fault(where, value, f"at least {say(finest, unit)}", says, remedy)
+
+
+def _ridge(draft: Draft) -> Iterator[Fault]:
+    loc: Loc = ("finish", "ridge")
+    bare = draft.fault(loc, "", "")
+    fault = ridge_fault(bare.where, bare.value, draft.ridge, draft.slides, draft.unit)
+    if fault is not None:
+        yield fault
+
+
+def _not_yet(draft: Draft) -> Iterator[Fault]:
+    if draft.file.stock.outline is not None:
+        says = "stock that is already shaped cannot be planned yet"
+        yield draft.fault(("stock", "outline"), says, "Give the diameter of the bar that holds it")
+
+
+def _bite(draft: Draft) -> Iterator[Fault]:
+    finest = finest_ridge(draft.slides)
+    if draft.bite < finest - _SAME:
+        says = "the slides cannot be set that finely"
+        yield draft.fault(("limits", "bite"), says, "Allow a wider cut", f"at least {draft.say(finest)}")
+
+
+def _tool_edges(draft: Draft) -> Iterator[Fault]:
+    for i, tool in enumerate(draft.file.tool):
+        if tool.kind == "pointed" and tool.edge_angle + tool.point_angle >= math.pi - 1e-9:
+            edge = tool.edge_angle / DEGREE
+            says = f"with an edge angle of {edge:g}° the trailing edge would lie along the work or in it"
+            most = f"less than {180 - edge:g}"
+            yield draft.fault(("tool", i, "point_angle"), says, "Measure both angles again", most)
+
+
+def _stock(draft: Draft, outline: Outline) -> Iterator[Fault]:
+    _, least, front, most = outline.bounds()
+    stock = draft.file.stock
+    if front > stock.proud + BULGE:
+        says = f"the outline begins {draft.say(front - stock.proud)} in front of the stock"
+        limit = f"at least {draft.say(front)}"
+        yield draft.fault(("stock", "proud"), says, "Let the stock stand further proud, or move the outline", limit)
+    if stock.diameter is None:
+        return
+    if 2 * most > stock.diameter + 2 * _SEEN:
+        limit = f"at least {draft.say(2 * most)}"
+        yield draft.fault(("stock", "diameter"), "the stock is smaller than the part", "Take a larger bar", limit)
+    if stock.hole >= stock.diameter:
+        limit = f"less than {draft.say(stock.diameter)}"
+        yield draft.fault(("stock", "hole"), "the hole is as large as the stock", "Correct one of the two", limit)
+    elif draft.surface == "bore":
+        yield from _bore(draft, least)
+    elif stock.hole > 2 * least + 2 * _SEEN:
+        says = f"the part needs metal there, down to {draft.say(2 * least)}"
+        limit = f"at most {draft.say(2 * least)}"
+        yield draft.fault(("stock", "hole"), says, "Leave it out, or take stock with a smaller hole", limit)
+
+
+def _bore(draft: Draft, least: float) -> Iterator[Fault]:
+    hole = draft.file.stock.hole
+    if hole <= 0:
+        says = "a bore needs a hole for its tool to enter"
+        yield draft.fault(("stock", "hole"), says, "Drill it first, and write its diameter", "more than 0")
+    elif hole > 2 * least + 2 * _SEEN:
+        says = f"the hole is already larger than the bore, which goes down to {draft.say(2 * least)}"
+        yield draft.fault(("stock", "hole"), says, "Correct one of the two", f"at most {draft.say(2 * least)}")
+
+
+def _chuck(draft: Draft, outline: Outline) -> Iterator[Fault]:
+    stick_out, length = draft.file.stock.stick_out, -outline.bounds()[0]
+    if stick_out is not None and stick_out < length - _SEEN:
+        says = "the outline runs into the chuck"
+        limit = f"at least {draft.say(length)}"
+        yield draft.fault(("stock", "stick_out"), says, "Let the bar stick out further", limit)
+
+
+def _curve(draft: Draft, outline: Outline) -> Iterator[Fault]:
+    low, _, high, _ = outline.bounds()
+    loc: Loc = ("part", "curve")
+    if draft.curve is None:
+        return
+    if draft.file.part.curve is None:
+        if draft.curve[0] - draft.curve[1] <= _SAME:
+            nose = max(tool.nose_radius for tool in draft.file.tool)
+            says = (
+                f"the outline is no longer than the largest nose radius, {draft.say(nose)}, so the curve must be given"
+            )
+            yield draft.fault(loc, says, "Add curve = [first z, last z]")
+        return
+    for i, z in enumerate(draft.file.part.curve):
+        if not low - _SEEN <= z <= high + _SEEN:
+            limit = f"from {draft.say(low)} to {draft.say(high)}"
+            yield draft.fault((*loc, i), "the curve goes past the end of the outline", "Keep it on the outline", limit)
+    if draft.curve[0] - draft.curve[1] <= _SAME:
+        yield draft.fault((*loc, 1), "the curve begins and ends at the same place", "Write where it ends")
+
+
+def tightest_hollow(outline: Outline, surface: Surface, curve: tuple[float, float]) -> Arc | None:
+    """The concave arc of least radius that has a part of the curve on it; None where there is none.
+
+    A bore is walked with its metal on the right, so there the concave arcs run counter-clockwise.
+    """
+    hollows = [
+        segment
+        for segment in outline.segments
+        if isinstance(segment, Arc) and segment.ccw != (surface == "outside") and _overlaps(segment, curve)
+    ]
+    return min(hollows, key=lambda arc: arc.radius, default=None)
+
+
+def _overlaps(arc: Arc, curve: tuple[float, float]) -> bool:
+    low, _, high, _ = Outline((arc,)).bounds()
+    return min(high, curve[0]) - max(low, curve[1]) > _SEEN
+
+
+def _noses(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Iterator[Fault]:
+    """One small nose is enough: another tool may take what a large one leaves."""
+    arc = tightest_hollow(outline, draft.surface, curve)
+    if arc is None:
+        return
+    smallest = min(range(len(draft.file.tool)), key=lambda i: draft.file.tool[i].nose_radius)
+    if draft.file.tool[smallest].nose_radius > arc.radius + _SAME:
+        says = (
+            f"no tool of the drawer fits the hollow of radius {draft.say(arc.radius)} "
+            f"between z = {draft.say(arc.start.x)} and {draft.say(arc.end.x)}"
+        )
+        limit = f"at most {draft.say(arc.radius)}"
+        remedy = f"Add a tool whose nose radius is {draft.say(arc.radius)} or less"
+        yield draft.fault(("tool", smallest, "nose_radius"), says, remedy, limit)

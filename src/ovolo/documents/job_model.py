@@ -1,0 +1,274 @@
+"""The job document as it is written: one pydantic model a table, lengths read to millimetres, angles to radians.
+
+Only what can be judged field by field is judged here; `structure` looks at fields together, `checks` at the
+geometry. A length is a number in the job's own unit, or a text that carries its unit or is a fraction.
+"""
+
+import math
+import re
+from collections.abc import Callable
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from ovolo.errors import JobFaults
+from ovolo.units import DEGREE, Unit, parse_angle, parse_length, to_mm
+
+LONGEST = 10_000.0
+"""No length of a job is larger, mm: ten metres is past every lathe that is wound by hand."""
+
+MOST_POINTS, MOST_TOOLS, LONGEST_TEXT = 10_000, 100, 200
+
+_PLAIN_NUMBER = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?|[+-]?(?:nan|inf|infinity)", re.IGNORECASE)
+
+
+def refuse(says: str, remedy: str, limit: str = "") -> PydanticCustomError:
+    """A validation error that `faults.faults_of` turns into a Fault word for word."""
+    return PydanticCustomError("fault", "{says}", {"says": says, "remedy": remedy, "limit": limit})
+
+
+def kind_of(value: object) -> str:
+    """What a value of a document is, in words.
+
+    >>> kind_of(True), kind_of("20"), kind_of([1])
+    ('true or false', 'text', 'a list')
+    """
+    for types, words in _KINDS:
+        if isinstance(value, types):
+            return words
+    return "a date or a time"
+
+
+_KINDS: tuple[tuple[type | tuple[type, ...], str], ...] = (
+    (bool, "true or false"),
+    (str, "text"),
+    ((int, float), "a number"),
+    (list, "a list"),
+    (dict, "a table"),
+    (type(None), "nothing"),
+)
+
+
+def _number(value: object, wanted: str) -> float:
+    """A finite number, whatever it measures."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise refuse(f"{kind_of(value)} stands where {wanted} is wanted", "Write a number")
+    try:
+        number = float(value)
+    except OverflowError:
+        number = math.inf
+    if not math.isfinite(number):
+        raise refuse("it is not a finite number", "Write the figure that is meant", "a finite number")
+    return number + 0.0
+
+
+def _refuse_plain(text: str) -> None:
+    if _PLAIN_NUMBER.fullmatch(text.strip()):
+        bare = text.strip().replace(",", ".")
+        raise refuse("a number is written as text", f"Write it without quotes: {bare}")
+
+
+def _read(text: str, reader: Callable[[str], float]) -> float:
+    _refuse_plain(text)
+    try:
+        return reader(text)
+    except JobFaults as found:
+        fault = found.faults[0]
+        raise refuse(fault.says, fault.remedy, fault.limit) from None
+
+
+def _length(value: object, info: ValidationInfo) -> float:
+    """A length in mm, of either sign; its unit is the validation context's."""
+    unit: Unit = (info.context or {}).get("unit", "mm")
+    if isinstance(value, str):
+        mm = _read(value, lambda text: parse_length(text, unit))
+    else:
+        mm = _number(value, "a length")
+        mm = to_mm(mm, unit) if abs(mm) <= LONGEST else mm
+    if abs(mm) > LONGEST:
+        raise refuse("it is longer than any lathe", "Check the figure and the units of the job", "10 m")
+    return mm
+
+
+def _positive(value: object, info: ValidationInfo) -> float:
+    mm = _length(value, info)
+    if mm <= 0:
+        raise refuse("it is zero" if mm == 0 else "it is negative", "Write a figure above 0", "more than 0")
+    return mm
+
+
+def _not_negative(value: object, info: ValidationInfo) -> float:
+    mm = _length(value, info)
+    if mm < 0:
+        raise refuse("it is negative", "Write 0 or more", "0 or more")
+    return mm
+
+
+def _diameter(value: object, info: ValidationInfo) -> float:
+    mm = _length(value, info)
+    if mm < 0:
+        raise refuse("the outline goes past the axis", "Write the diameter, which is never negative", "0 or more")
+    return mm
+
+
+def _angle(value: object) -> float:
+    """An angle between 0 and 180 degrees, in radians."""
+    angle = _read(value, parse_angle) if isinstance(value, str) else _number(value, "an angle") * DEGREE
+    if not 0 < angle < math.pi:
+        raise refuse("no edge of a tool can stand so", "Write degrees, such as 93", "more than 0 and less than 180")
+    return angle
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise refuse(f"{kind_of(value)} stands where text is wanted", "Put it in quotes")
+    if not value.strip():
+        raise refuse("it is empty", "Write a name")
+    if len(value) > LONGEST_TEXT:
+        raise refuse(f"it has {len(value)} characters", "Shorten it", f"{LONGEST_TEXT} characters")
+    if not value.isprintable():
+        raise refuse("it holds characters that cannot be printed", "Write it on one line, without control characters")
+    return value.strip()
+
+
+def _schema(**number: float) -> WithJsonSchema:
+    return WithJsonSchema({"anyOf": [{"type": "number", **number}, {"type": "string"}]})
+
+
+Length = Annotated[float, BeforeValidator(_length), _schema()]
+Positive = Annotated[float, BeforeValidator(_positive), _schema(exclusiveMinimum=0)]
+NotNegative = Annotated[float, BeforeValidator(_not_negative), _schema(minimum=0)]
+Diameter = Annotated[float, BeforeValidator(_diameter), _schema(minimum=0)]
+Angle = Annotated[float, BeforeValidator(_angle), _schema(exclusiveMinimum=0, exclusiveMaximum=180)]
+Text = Annotated[str, BeforeValidator(_text), WithJsonSchema({"type": "string", "minLength": 1})]
+Pair = Annotated[list[Length], Field(min_length=2, max_length=2)]
+Count = Annotated[int, Field(ge=1, le=100_000)]
+
+
+def _one_of(*names: str) -> dict[str, Any]:
+    return {"oneOf": [{"required": [name]} for name in names]}
+
+
+class Table(BaseModel):
+    """A table of the job: a field that is not known is an error, a value is never converted silently."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class OutlinePoint(Table):
+    """A point of an outline, and how it is reached from the one before: straight, or by an arc."""
+
+    z: Length = Field(description="place along the axis: 0 at the finished end face, falling toward the chuck")
+    d: Diameter = Field(description="diameter there")
+    convex: Positive | None = Field(
+        None, description="radius of the arc that leads here, its centre on the metal's side"
+    )
+    concave: Positive | None = Field(None, description="radius of the arc that leads here, its centre in the air")
+    through: Pair | None = Field(None, description="[z, d] of a third point of the arc that leads here")
+
+
+Points = Annotated[list[OutlinePoint], Field(min_length=2, max_length=MOST_POINTS)]
+
+
+class PartTable(Table):
+    """What is to be made."""
+
+    model_config = ConfigDict(json_schema_extra=_one_of("outline", "form", "file"))
+
+    surface: Literal["outside", "bore"] = Field("outside", description="the surface that is turned")
+    material: Text | None = Field(None, description="a name from the materials table", examples=["mild steel"])
+    outline: Points | None = Field(None, description="the outline, from the free end toward the chuck")
+    form: list[dict[str, Any]] | None = Field(None, description="ready shapes, chained from the free end")
+    file: Text | None = Field(None, description="a drawing that holds the outline")
+    curve: Pair | None = Field(None, description="the stretch of z whose finish is asked for", examples=[[0, -9]])
+
+
+class StockTable(Table):
+    """The piece in the chuck."""
+
+    model_config = ConfigDict(json_schema_extra=_one_of("diameter", "outline"))
+
+    diameter: Positive | None = Field(None, description="diameter of the bar as it stands in the chuck", examples=[20])
+    outline: Points | None = Field(None, description="a piece already shaped, in the form of part.outline")
+    hole: NotNegative = Field(0.0, description="bore work: the hole already there")
+    proud: NotNegative = Field(0.0, description="metal standing in front of z = 0")
+    stick_out: Positive | None = Field(None, description="from the chuck jaws to z = 0")
+
+
+class ToolTable(Table):
+    """A tool of the drawer."""
+
+    name: Text = Field(description="what the shop calls it", examples=["round nose 6"])
+    nose_radius: Positive = Field(description="radius of its nose", examples=[0.4])
+    nose_radius_u: NotNegative | None = Field(None, description="standard uncertainty of that radius")
+    kind: Literal["pointed", "round"] = Field(
+        "pointed",
+        description="two straight edges tangent to the nose; or a full radius between flanks square to the axis",
+    )
+    hand: Literal["right", "left"] = Field("right", description="right cuts toward the chuck")
+    edge_angle: Angle = Field(93 * DEGREE, description="ISO 3002-1 cutting edge angle, degrees")
+    point_angle: Angle = Field(55 * DEGREE, description="ISO 3002-1 included angle, degrees")
+
+
+class FinishTable(Table):
+    """What the finish may leave."""
+
+    ridge: Positive | None = Field(None, description="the most metal that may stand above the outline, square to it")
+    allowance: Positive | None = Field(None, description="what roughing leaves, square to the outline")
+
+
+class LimitsTable(Table):
+    """What the operator allows."""
+
+    bite: Positive | None = Field(None, description="widest cut of a roughing move, across the direction of feed")
+    slides: list[Literal["saddle", "cross", "top", "both"]] = Field(
+        ["saddle", "cross"], description="the slides that may be moved; both: two at once"
+    )
+
+
+class _SlideTable(Table):
+    reads: Literal["diameter", "radius"] = Field("diameter", description="what its figure counts")
+    count: Positive | None = Field(None, description="finest figure that can be set, in what it reads")
+    per_turn: Positive | None = Field(None, description="travel of one turn of the handwheel", examples=[2.5])
+    divisions: Count | None = Field(None, description="divisions of the dial, where it is read on a dial")
+    backlash: NotNegative | None = Field(None, description="lost motion of the screw, as travel")
+    travel: Positive | None = Field(None, description="how far the slide can go")
+    lock: bool = Field(True, description="whether it can be locked")
+
+
+class CrossTable(_SlideTable):
+    """The cross slide."""
+
+    grows: Literal["out", "in"] = Field("out", description="the direction in which its figure grows")
+
+
+class SaddleTable(_SlideTable):
+    """The saddle; `reads` has no meaning along the axis."""
+
+    grows: Literal["away", "toward"] = Field("away", description="away from the chuck, or toward it")
+
+
+class SlideTables(Table):
+    """How the slides are read."""
+
+    cross: CrossTable = Field(default_factory=CrossTable)
+    saddle: SaddleTable = Field(default_factory=SaddleTable)
+
+
+class JobFile(Table):
+    """A job: what is to be made and with what. Bare lengths are in `units`."""
+
+    model_config = ConfigDict(title="Ovolo job")
+
+    version: Literal[1] = Field(1, description="version of this format")
+    title: Text = Field(description="what the part is called", examples=["Bridge pin"])
+    units: Literal["mm", "in"] = Field("mm", description="the unit of every bare length in the job")
+    part: PartTable
+    stock: StockTable
+    tool: Annotated[list[ToolTable], Field(min_length=1, max_length=MOST_TOOLS)] = Field(
+        description="the tools of the drawer"
+    )
+    finish: FinishTable = Field(default_factory=FinishTable)
+    limits: LimitsTable = Field(default_factory=LimitsTable)
+    slide: SlideTables = Field(default_factory=SlideTables)

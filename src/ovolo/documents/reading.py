@@ -1,0 +1,206 @@
+"""Reading a job: from a file or from data to a `Job`, or to every fault that it has.
+
+Two stages, each of which finds all it can: the document field by field and as a structure; then, once every
+figure can be trusted, the job as a whole.
+"""
+
+import re
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Literal
+
+from pydantic import ValidationError
+
+from ovolo.documents.building import Built, build_outline
+from ovolo.documents.checks import Draft, curve_of, draft_faults
+from ovolo.documents.faults import fault_at, faults_of
+from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, kind_of
+from ovolo.documents.structure import structure_faults
+from ovolo.errors import Fault, JobFaults
+from ovolo.geometry.outline import Outline
+from ovolo.part.part import Part
+from ovolo.plan.model import Job
+from ovolo.shop.shop import Shop, Stock
+from ovolo.shop.slides import Slide
+from ovolo.shop.tools import Tool
+from ovolo.units import INCH, Unit, to_mm
+
+LARGEST_FILE = 4_000_000
+"""A job of ten thousand points takes less, bytes."""
+
+_RIDGE: dict[Unit, float] = {"mm": 0.05, "in": 0.002 * INCH}
+_ALLOWANCE: dict[Unit, float] = {"mm": 0.2, "in": 0.008 * INCH}
+_BITE: dict[Unit, float] = {"mm": 1.0, "in": 0.04 * INCH}
+_COUNT: dict[Unit, float] = {"mm": 0.01, "in": 0.0005 * INCH}
+"""What is taken where the job says nothing, mm."""
+
+_PLACE_IN_FILE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
+
+
+def read_job(path: Path | str) -> Job:
+    """The job in a file. Raises JobFaults with all that is wrong with it; nothing else for any content."""
+    path = Path(path)
+    text = _text_of(path)
+    try:
+        data = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as wrong:
+        raise JobFaults([_not_toml(path, text, str(wrong))]) from None
+    except (RecursionError, ValueError):  # nested past reason; a whole number of more digits than Python reads
+        raise JobFaults([_fault(path, "it is nested too deeply, or holds a number too long to be read")]) from None
+    return job_from_data(data, path.parent)
+
+
+def job_from_data(data: object, base: Path | None = None) -> Job:
+    """The job in a document already read, in the shape of job.toml. `base` is where its files are looked for.
+
+    Raises JobFaults with all that is wrong with it.
+    """
+    if not isinstance(data, Mapping):
+        raise JobFaults([Fault("", None, "a table", f"{kind_of(data)} stands where a job is wanted", "Write a job")])
+    file = _validated(data)
+    built = _outline(file, data, base)
+    draft = _draft(file, data, built)
+    faults = [*built.faults, *draft_faults(draft)]
+    if faults or draft.outline is None or draft.curve is None:
+        raise JobFaults(faults)
+    return _job(draft, draft.outline, draft.curve)
+
+
+def _fault(path: Path, says: str, remedy: str = "Check the name and what is in it", limit: str = "") -> Fault:
+    return Fault(str(path), None, limit, says, remedy)
+
+
+def _text_of(path: Path) -> str:
+    fault = _unusable(path)
+    if fault is not None:
+        raise JobFaults([fault])
+    try:
+        return path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as wrong:
+        raise JobFaults([_fault(path, f"byte {wrong.start + 1} is not UTF-8 text", "Save it as UTF-8")]) from None
+    except OSError as wrong:
+        reason = wrong.strerror or str(wrong)
+        raise JobFaults([_fault(path, f"it cannot be read: {reason}", "Check the rights of the file")]) from None
+
+
+def _unusable(path: Path) -> Fault | None:
+    """Why a path cannot be a job, seen from outside."""
+    try:
+        if not path.exists():
+            return _fault(path, "there is no such file", "Check its name and folder")
+        if not path.is_file():
+            return _fault(path, "it is not a file", "Name the job itself, such as pin.toml")
+        size = path.stat().st_size
+    except OSError as wrong:
+        return _fault(path, f"it cannot be read: {wrong.strerror}", "Check its name and the rights of its folder")
+    if size > LARGEST_FILE:
+        limit = f"{LARGEST_FILE // 1_000_000} MB"
+        return _fault(path, f"{size / 1e6:.1f} MB are too much for a job", limit=limit)
+    return None
+
+
+def _not_toml(path: Path, text: str, message: str) -> Fault:
+    found = _PLACE_IN_FILE.search(message)
+    lines = text.splitlines()
+    number = int(found[1]) if found and found[1] else len(lines)
+    says = message[: found.start()] if found else message
+    line = lines[number - 1].strip() if 0 < number <= len(lines) else None
+    return Fault(
+        f"{path}, line {number}", line, "", f"this is not TOML: {says[:1].lower()}{says[1:]}", "Correct that line"
+    )
+
+
+def _validated(data: Mapping[str, object]) -> JobFile:
+    unit = "in" if data.get("units") == "in" else "mm"
+    structure = structure_faults(data)
+    try:
+        file = JobFile.model_validate(dict(data), context={"unit": unit})
+    except ValidationError as error:
+        found = faults_of(error, JobFile)
+        told = {fault.where for fault in found}
+        raise JobFaults([*found, *(fault for fault in structure if fault.where not in told)]) from None
+    if structure:
+        raise JobFaults(structure)
+    return file
+
+
+def _outline(file: JobFile, data: object, base: Path | None) -> Built:
+    """The outline of the part, from whichever of its three sources the job names.
+
+    Forms and drawings will come from `ovolo.part`, which hands back the same Outline.
+    """
+    if file.part.outline is not None:
+        return build_outline(file.part.outline, file.part.surface, data, ("part", "outline"), file.units)
+    name = "form" if file.part.form is not None else "file"
+    says = f"an outline cannot be read from part.{name} yet"
+    return Built(None, [fault_at(data, ("part", name), says, "Write the points of the outline as part.outline")])
+
+
+def _draft(file: JobFile, data: object, built: Built) -> Draft:
+    unit = file.units
+    usable = built.outline if not built.faults else None
+    return Draft(
+        data=data,
+        file=file,
+        outline=usable,
+        curve=curve_of(file.part, usable, file.tool) if usable is not None else None,
+        ridge=_or(file.finish.ridge, _RIDGE[unit]),
+        bite=_or(file.limits.bite, _BITE[unit]),
+        slides=_slides(file.slide, unit),
+    )
+
+
+def _or(value: float | None, default: float) -> float:
+    return default if value is None else value
+
+
+def _slides(tables: SlideTables, unit: Unit) -> tuple[Slide, Slide]:
+    """Cross slide and saddle."""
+    return _slide("cross", tables.cross, unit), _slide("saddle", tables.saddle, unit)
+
+
+def _slide(name: Literal["cross", "saddle"], table: CrossTable | SaddleTable, unit: Unit) -> Slide:
+    return Slide(
+        name=name,
+        reads=table.reads,
+        grows=table.grows,
+        count=_or(table.count, _COUNT[unit]),
+        unit=to_mm(1.0, unit),
+        per_turn=table.per_turn,
+        divisions=table.divisions,
+        backlash=table.backlash,
+        travel=table.travel,
+        lock=table.lock,
+    )
+
+
+def _tool(table: ToolTable) -> Tool:
+    return Tool(
+        name=table.name,
+        kind=table.kind,
+        nose_radius=table.nose_radius,
+        hand=table.hand,
+        edge_angle=table.edge_angle,
+        point_angle=table.point_angle,
+        nose_radius_u=table.nose_radius_u,
+    )
+
+
+def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
+    file, unit = draft.file, draft.unit
+    stock = file.stock
+    cross, saddle = draft.slides
+    return Job(
+        title=file.title,
+        part=Part(outline, file.part.surface, file.part.material or "", curve, draft.ridge),
+        shop=Shop(
+            stock=Stock(_or(stock.diameter, 0.0) / 2, stock.hole, stock.proud, stock.stick_out),
+            tools=tuple(_tool(table) for table in file.tool),
+            cross=cross,
+            saddle=saddle,
+            bite=draft.bite,
+            allowance=_or(file.finish.allowance, _ALLOWANCE[unit]),
+            unit=to_mm(1.0, unit),
+        ),
+    )
