@@ -1,0 +1,58 @@
+"""Roughness: grades of ISO 1302, cut-offs of ISO 4288:1996 (both seen via tables), Gaussian filter of ISO 16610-21.
+
+The filter's weight is from memory, its 50 % at the cut-off was seen; the limits of Ra and Rq are derived.
+"""
+
+import math
+
+import pytest
+
+from ovolo.predict import roughness
+
+
+def test_alpha() -> None:
+    assert pytest.approx(0.4697186, abs=5e-8) == roughness.ALPHA
+
+
+@pytest.mark.parametrize(
+    ("wave", "passed"), [(1, 0.5), (1 / 2, 0.0625), (1 / 3, 0.001953), (2, 0.840896), (3, 0.925875)]
+)
+def test_transmission(wave: float, passed: float) -> None:
+    assert roughness.transmission(wave * 0.8, 0.8) == pytest.approx(passed, abs=5e-7)
+
+
+def test_grades() -> None:
+    assert list(roughness.GRADES_UM.values()) == [0.025, 0.05, 0.1, 0.2, 0.4, 0.8, 1.6, 3.2, 6.3, 12.5, 25, 50]
+
+
+def test_n9_is_6_3_and_neither_a_doubling_nor_a_known_misprint() -> None:
+    assert roughness.grade_for(6.3) == "N9"
+    assert roughness.grade_for(6.4) == "N10"
+    assert 8.3 not in roughness.GRADES_UM.values()
+
+
+@pytest.mark.parametrize(
+    ("spacing", "cut_off", "length"),
+    [
+        (0.0131, 0.08, 0.4), (0.04, 0.08, 0.4), (0.0401, 0.25, 1.25), (0.13, 0.25, 1.25), (0.131, 0.8, 4),
+        (0.2, 0.8, 4), (0.4, 0.8, 4), (0.41, 2.5, 12.5), (0.5, 2.5, 12.5), (1.0, 2.5, 12.5), (1.3, 2.5, 12.5),
+        (1.31, 8, 40), (4, 8, 40),
+    ],
+)  # fmt: skip
+def test_cut_offs_at_the_edges_of_their_ranges(spacing: float, cut_off: float, length: float) -> None:
+    assert roughness.cut_off(spacing) == (cut_off, length)
+
+
+@pytest.mark.parametrize("share", [0.01, 0.1, 0.3, 0.5, 0.67])
+def test_ra_and_rq_of_arcs_stay_in_their_bands(share: float) -> None:
+    marks = roughness.arc_texture(share, 1.0)
+    assert 0.03205 <= marks.ra / share**2 <= 0.03285
+    assert 0.03725 <= marks.rq / share**2 <= 0.0382
+    assert 0.2551 <= marks.ra / marks.rt <= 0.25665
+
+
+def test_parabolic_limits() -> None:
+    small = roughness.texture_small(1.0, 1.0)
+    assert small.ra == pytest.approx(0.0321, abs=5e-5)
+    assert small.rq == pytest.approx(0.03727, abs=5e-6)
+    assert small.ra / small.rt == pytest.approx(8 / (18 * math.sqrt(3)))
