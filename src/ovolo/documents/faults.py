@@ -4,7 +4,7 @@ import difflib
 import json
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Any, get_args
+from typing import Any, cast, get_args
 
 from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
@@ -57,9 +57,9 @@ def value_at(data: object, loc: Sequence[str | int]) -> object | None:
 
 def _inside(data: object, step: str | int) -> object | None:
     if isinstance(data, Mapping):
-        return data.get(step)
+        return cast("Mapping[object, object]", data).get(step)
     if isinstance(data, list) and isinstance(step, int) and step < len(data):
-        return data[step]
+        return cast("list[object]", data)[step]
     return None
 
 

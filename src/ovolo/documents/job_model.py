@@ -181,7 +181,11 @@ class PartTable(Table):
     outline: Points | None = Field(None, description="the outline, from the free end toward the chuck")
     form: list[dict[str, Any]] | None = Field(None, description="ready shapes, chained from the free end")
     file: Text | None = Field(None, description="a drawing that holds the outline")
-    curve: Pair | None = Field(None, description="the stretch of z whose finish is asked for", examples=[[0, -9]])
+    curve: Pair | None = Field(
+        None,
+        description="the stretch of z whose finish is asked for; if left out, all but the last nose radius",
+        examples=[[0, -9]],
+    )
 
 
 class StockTable(Table):
@@ -207,21 +211,32 @@ class ToolTable(Table):
         description="two straight edges tangent to the nose; or a full radius between flanks square to the axis",
     )
     hand: Literal["right", "left"] = Field("right", description="right cuts toward the chuck")
-    edge_angle: Angle = Field(93 * DEGREE, description="ISO 3002-1 cutting edge angle, degrees")
-    point_angle: Angle = Field(55 * DEGREE, description="ISO 3002-1 included angle, degrees")
+    edge_angle: Angle = Field(
+        93 * DEGREE, description="ISO 3002-1 cutting edge angle, degrees", json_schema_extra={"default": 93}
+    )
+    point_angle: Angle = Field(
+        55 * DEGREE, description="ISO 3002-1 included angle, degrees", json_schema_extra={"default": 55}
+    )
 
 
 class FinishTable(Table):
     """What the finish may leave."""
 
-    ridge: Positive | None = Field(None, description="the most metal that may stand above the outline, square to it")
-    allowance: Positive | None = Field(None, description="what roughing leaves, square to the outline")
+    ridge: Positive | None = Field(
+        None,
+        description="the most metal that may stand above the outline, square to it; 0.05 mm or 0.002 in if left out",
+    )
+    allowance: Positive | None = Field(
+        None, description="what roughing leaves, square to the outline; 0.2 mm or 0.008 in if left out"
+    )
 
 
 class LimitsTable(Table):
     """What the operator allows."""
 
-    bite: Positive | None = Field(None, description="widest cut of a roughing move, across the direction of feed")
+    bite: Positive | None = Field(
+        None, description="widest cut of a roughing move, across the direction of feed; 1 mm or 0.04 in if left out"
+    )
     slides: list[Literal["saddle", "cross", "top", "both"]] = Field(
         ["saddle", "cross"], description="the slides that may be moved; both: two at once"
     )
@@ -229,7 +244,9 @@ class LimitsTable(Table):
 
 class _SlideTable(Table):
     reads: Literal["diameter", "radius"] = Field("diameter", description="what its figure counts")
-    count: Positive | None = Field(None, description="finest figure that can be set, in what it reads")
+    count: Positive | None = Field(
+        None, description="finest figure that can be set, in what it reads; 0.01 mm or 0.0005 in if left out"
+    )
     per_turn: Positive | None = Field(None, description="travel of one turn of the handwheel", examples=[2.5])
     divisions: Count | None = Field(None, description="divisions of the dial, where it is read on a dial")
     backlash: NotNegative | None = Field(None, description="lost motion of the screw, as travel")

@@ -139,12 +139,11 @@ def _outline(file: JobFile, data: object, base: Path | None) -> Built:
 
 def _draft(file: JobFile, data: object, built: Built) -> Draft:
     unit = file.units
-    usable = built.outline if not built.faults else None
     return Draft(
         data=data,
         file=file,
-        outline=usable,
-        curve=curve_of(file.part, usable, file.tool) if usable is not None else None,
+        outline=built.outline,
+        curve=curve_of(file.part, built.outline, file.tool) if built.outline is not None else None,
         ridge=_or(file.finish.ridge, _RIDGE[unit]),
         bite=_or(file.limits.bite, _BITE[unit]),
         slides=_slides(file.slide, unit),

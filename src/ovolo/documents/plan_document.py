@@ -1,0 +1,134 @@
+"""The plan as a document: plan.json, and the checksum by which a printed sheet knows its plan.
+
+Positions are given to 1e-5 mm; `set` is in the job's units (`units` beside it says which), all other lengths in mm.
+"""
+
+import hashlib
+import json
+import math
+from collections.abc import Mapping
+from typing import Any
+
+from ovolo.documents.resolved import job_as_data, unit_of
+from ovolo.geometry.segments import Point
+from ovolo.plan.model import Move, Plan, Prediction
+
+__all__ = ["canonical", "checksum", "plan_as_data", "plan_as_json"]
+
+Data = dict[str, Any]
+
+_NANOMETRE = 6
+"""Decimals of a mm that a checksum looks at."""
+
+
+def plan_as_data(plan: Plan) -> Data:
+    """The plan in the shape of plan.json, its checksum included."""
+    data: Data = {
+        "format": "ovolo-plan",
+        "version": 1,
+        "units": unit_of(plan.job),
+        "job": job_as_data(plan.job),
+        "tools": [tool.name for tool in plan.tools],
+        "before": [{"move": before.move, "kind": before.kind, "text": before.text} for before in plan.before],
+        "moves": [_move(move) for move in plan.moves],
+        "stations": plan.stations,
+        "fewest": plan.fewest,
+        "proof": {
+            "fewer": plan.proof.fewer,
+            "leaves": None if plan.proof.leaves is None else rounded(plan.proof.leaves, 6),
+        },
+        "prediction": _prediction(plan.prediction),
+        "notes": list(plan.notes),
+    }
+    return {**data, "checksum": checksum(data)}
+
+
+def plan_as_json(plan: Plan) -> str:
+    """The text of plan.json: one move a line, so that two plans can be compared line by line."""
+    parts = [f"{json.dumps(key)}: {_json(key, value)}" for key, value in plan_as_data(plan).items()]
+    return "{\n" + ",\n".join(parts) + "\n}\n"
+
+
+def checksum(data: Mapping[str, Any]) -> str:
+    """Eight hexadecimal digits that change with anything in the plan larger than a nanometre.
+
+    SHA-256 (FIPS 180-4) over the canonical JSON of the plan, its own checksum aside.
+
+    >>> checksum({"a": 1.0, "b": -0.0}) == checksum({"b": 0, "a": 1.0000000001, "checksum": "?"})
+    True
+    """
+    return hashlib.sha256(canonical(data).encode()).hexdigest()[:8]
+
+
+def canonical(data: Mapping[str, Any]) -> str:
+    """The one JSON text for a plan: keys sorted, no spaces, numbers rounded to 1 nm."""
+    bare = {key: _level(value) for key, value in data.items() if key != "checksum"}
+    return json.dumps(bare, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+
+
+def rounded(value: float, decimals: int) -> float:
+    """The value to so many decimals, never a negative zero.
+
+    >>> rounded(-0.000001, 5)
+    0.0
+    """
+    return round(value, decimals) + 0.0
+
+
+def _level(value: object) -> object:
+    """Numbers to a nanometre, whole ones as whole numbers: 1.0 and 1 are the same plan."""
+    if isinstance(value, float):
+        near = rounded(value, _NANOMETRE)
+        return int(near) if near == int(near) else near
+    if isinstance(value, Mapping):
+        return {key: _level(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_level(item) for item in value]
+    return value
+
+
+def _move(move: Move) -> Data:
+    data: Data = {
+        "n": move.n,
+        "stage": move.stage,
+        "tool": move.tool,
+        "slide": move.slide,
+        "from": _place(move.start),
+        "to": _place(move.end),
+        "cuts": move.cuts,
+        "set": move.figure + 0.0,
+        "shown": move.shown,
+        "within": _down(move.within),
+        "removes_mm2": rounded(move.area, 4),
+        "bite": rounded(move.bite, 4),
+    }
+    return data if move.station is None else {**data, "station": move.station}
+
+
+def _down(within: float) -> float:
+    """What a setting may be off, never rounded up."""
+    return math.floor(within * 1e4 + 1e-6) / 1e4 + 0.0
+
+
+def _place(point: Point) -> list[float]:
+    return [rounded(point.x, 5), rounded(point.y, 5)]
+
+
+def _prediction(prediction: Prediction) -> Data:
+    return {
+        "ridge_max": rounded(prediction.ridge_max, 5),
+        "ridge_at": _place(prediction.ridge_at),
+        "gouge_max": rounded(prediction.gouge_max, 5),
+        "ridges": [[*_place(foot), rounded(height, 5)] for foot, height in prediction.ridges],
+        "surface": [_place(point) for point in prediction.surface],
+    }
+
+
+def _json(key: str, value: object) -> str:
+    if key in ("moves", "before") and isinstance(value, list) and value:
+        return "[\n" + ",\n".join(f"  {_compact(item)}" for item in value) + "\n]"
+    return _compact(value)
+
+
+def _compact(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False)

@@ -1,0 +1,219 @@
+"""A job as resolved: every default filled in, the outline as points and arcs, in millimetres or the job's own unit.
+
+What is written here reads back to the same job: a figure that its unit cannot carry exactly is written as text in mm.
+"""
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+import tomlkit
+from tomlkit.items import Table
+
+from ovolo.geometry.segments import Arc, Line, Segment
+from ovolo.part.part import Surface
+from ovolo.plan.model import Job
+from ovolo.shop.shop import Stock
+from ovolo.shop.slides import Slide
+from ovolo.shop.tools import Tool
+from ovolo.units import DEGREE, INCH, Unit, from_mm, to_mm
+
+__all__ = ["job_as_data", "job_as_toml", "unit_of"]
+
+Figure = float | int | str
+Data = dict[str, Any]
+
+_SAME_ARC = 1e-9
+"""An arc is written by its radius where that brings its centre back to within this, as a share of the radius."""
+
+
+def unit_of(job: Job) -> Unit:
+    """The unit that the job's figures are in."""
+    return "in" if job.shop.unit == INCH else "mm"
+
+
+def job_as_data(job: Job, unit: Unit = "mm") -> Data:
+    """The job as resolved, in the shape of job.toml, its lengths in `unit`; plan.json carries it in mm.
+
+    Slides count in the job's own unit whatever `unit` is: what reads this back in another unit gets other figures.
+    """
+    cross, saddle = job.shop.cross, job.shop.saddle
+    return {
+        "version": 1,
+        "title": job.title,
+        "units": unit,
+        "part": _part(job, unit),
+        "stock": _stock(job.shop.stock, unit),
+        "tool": [_tool(tool, unit) for tool in job.shop.tools],
+        "finish": {"ridge": figure(job.part.ridge, unit), "allowance": figure(job.shop.allowance, unit)},
+        "limits": {"bite": figure(job.shop.bite, unit)},
+        "slide": {"cross": _slide(cross, unit), "saddle": _slide(saddle, unit)},
+    }
+
+
+def job_as_toml(job: Job) -> str:
+    """The job as resolved, as the text of a job.toml in the job's own unit; reads back to an equal job."""
+    data = job_as_data(job, unit_of(job))
+    document = tomlkit.document()
+    document.add(tomlkit.comment("The job as resolved: every default filled in."))
+    for key in ("version", "title", "units"):
+        document.add(key, data.pop(key))
+    outline = data["part"].pop("outline")
+    part = _table(data.pop("part"))
+    part.add("outline", _points(outline))
+    document.add("part", part)
+    tools = tomlkit.aot()
+    for tool in data.pop("tool"):
+        tools.append(_table(tool))
+    slides = tomlkit.table(is_super_table=True)
+    for name, slide in data.pop("slide").items():
+        slides.add(name, _table(slide))
+    document.add("stock", _table(data.pop("stock")))
+    document.add("tool", tools)
+    for name, table in data.items():
+        document.add(name, _table(table))
+    document.add("slide", slides)
+    return tomlkit.dumps(document)
+
+
+def figure(mm: float, unit: Unit) -> Figure:
+    """A length as a number of `unit` that reads back to the very same length, as text in mm where none does.
+
+    >>> figure(9.0, "mm"), figure(7.9375, "in"), figure(-0.0, "mm")
+    (9, 0.3125, 0)
+    """
+    bare = from_mm(mm, unit)
+    for digits in (4, 6, 9, 12):
+        if to_mm(round(bare, digits), unit) == mm:
+            return _plain(round(bare, digits))
+    near = (bare, math.nextafter(bare, math.inf), math.nextafter(bare, -math.inf))
+    return next((_plain(number) for number in near if to_mm(number, unit) == mm), f"{mm:.17g} mm")
+
+
+def _plain(number: float) -> float | int:
+    """Whole numbers without a point, and no negative zero."""
+    return int(number) if number == int(number) else number
+
+
+def _without_none(data: Mapping[str, Any]) -> Data:
+    return {key: value for key, value in data.items() if value is not None}
+
+
+def _maybe(mm: float | None, unit: Unit) -> Figure | None:
+    return None if mm is None else figure(mm, unit)
+
+
+def _part(job: Job, unit: Unit) -> Data:
+    part = job.part
+    first = part.outline.start
+    points = [{"z": figure(first.x, unit), "d": figure(2 * first.y, unit)}]
+    points += [_point(segment, part.surface, unit) for segment in part.outline.segments]
+    return _without_none(
+        {
+            "surface": part.surface,
+            "material": part.material or None,
+            "outline": points,
+            "curve": [figure(z, unit) for z in part.curve],
+        }
+    )
+
+
+def _point(segment: Segment, surface: Surface, unit: Unit) -> Data:
+    end = segment.end
+    point: Data = {"z": figure(end.x, unit), "d": figure(2 * end.y, unit)}
+    return point if isinstance(segment, Line) else {**point, **_bend(segment, surface, unit)}
+
+
+def _bend(arc: Arc, surface: Surface, unit: Unit) -> Data:
+    """By its radius where that says it all; the longer arcs, and those near half a turn, through a third point."""
+    radius = _radius(arc, unit)
+    if radius is None:
+        middle = arc.point(arc.length / 2)
+        return {"through": [figure(middle.x, unit), figure(2 * middle.y, unit)]}
+    return {"convex" if arc.ccw == (surface == "outside") else "concave": figure(radius, unit)}
+
+
+def _radius(arc: Arc, unit: Unit) -> float | None:
+    """The radius, mm, that brings the arc back exactly, or else within `_SAME_ARC`; None where none does."""
+    bare = from_mm(arc.radius, unit)
+    candidates = [to_mm(round(bare, digits), unit) for digits in (3, 4, 6, 9, 12)] + [arc.radius]
+    errors = {radius: _centre_error(arc, radius) for radius in candidates}
+    best = min(candidates, key=lambda radius: errors[radius])
+    return best if errors[best] <= _SAME_ARC * max(1.0, arc.radius) else None
+
+
+def _centre_error(arc: Arc, radius: float) -> float:
+    try:
+        again = Arc.from_radius(arc.start, arc.end, radius, ccw=arc.ccw)
+    except ValueError:
+        return math.inf
+    return math.dist(again.centre, arc.centre)
+
+
+def _stock(stock: Stock, unit: Unit) -> Data:
+    return _without_none(
+        {
+            "diameter": figure(2 * stock.radius, unit),
+            "hole": figure(stock.hole, unit),
+            "proud": figure(stock.proud, unit),
+            "stick_out": _maybe(stock.stick_out, unit),
+        }
+    )
+
+
+def _tool(tool: Tool, unit: Unit) -> Data:
+    return _without_none(
+        {
+            "name": tool.name,
+            "kind": tool.kind,
+            "hand": tool.hand,
+            "nose_radius": figure(tool.nose_radius, unit),
+            "nose_radius_u": _maybe(tool.nose_radius_u, unit),
+            "edge_angle": _degrees(tool.edge_angle),
+            "point_angle": _degrees(tool.point_angle),
+        }
+    )
+
+
+def _degrees(angle: float) -> float | int | str:
+    """An angle as a number of degrees that reads back to the very same angle."""
+    bare = angle / DEGREE
+    near = (
+        *(round(bare, digits) for digits in (3, 6, 9, 12)),
+        bare,
+        math.nextafter(bare, 0),
+        math.nextafter(bare, 360),
+    )
+    return next((_plain(number) for number in near if number * DEGREE == angle), f"{angle:.17g} rad")
+
+
+def _slide(slide: Slide, unit: Unit) -> Data:
+    return _without_none(
+        {
+            "reads": slide.reads,
+            "grows": slide.grows,
+            "count": figure(slide.count, unit),
+            "per_turn": _maybe(slide.per_turn, unit),
+            "divisions": slide.divisions,
+            "backlash": _maybe(slide.backlash, unit),
+            "travel": _maybe(slide.travel, unit),
+            "lock": slide.lock,
+        }
+    )
+
+
+def _table(data: Mapping[str, Any]) -> Table:
+    table = tomlkit.table()
+    for key, value in data.items():
+        table.add(key, value)
+    return table
+
+
+def _points(points: list[Data]) -> tomlkit.items.Array:
+    """One point a line, as people write them."""
+    array = tomlkit.array()
+    for point in points:
+        row = tomlkit.inline_table()
+        row.update(point)
+        array.append(row)
+    return array.multiline(True)

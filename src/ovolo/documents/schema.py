@@ -1,0 +1,31 @@
+"""The JSON Schema of both documents, made from the code that reads and writes them."""
+
+import json
+from typing import Any, Literal
+
+from pydantic import BaseModel
+
+from ovolo.documents.job_model import JobFile
+from ovolo.documents.plan_model import PlanFile
+
+__all__ = ["DOCUMENTS", "schema_as_json", "schema_of"]
+
+Document = Literal["job", "plan"]
+
+DOCUMENTS: dict[Document, type[BaseModel]] = {"job": JobFile, "plan": PlanFile}
+
+_DIALECT = "https://json-schema.org/draft/2020-12/schema"
+
+
+def schema_of(document: Document) -> dict[str, Any]:
+    """The JSON Schema (draft 2020-12) of a job or a plan.
+
+    >>> schema_of("job")["additionalProperties"]
+    False
+    """
+    return {"$schema": _DIALECT, **DOCUMENTS[document].model_json_schema(by_alias=True)}
+
+
+def schema_as_json(document: Document) -> str:
+    """The same as text."""
+    return json.dumps(schema_of(document), indent=2, ensure_ascii=False) + "\n"
