@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -27,7 +28,7 @@ class Bezier:
         row: Sequence[Point] = self.points
         degree = len(row) - 1
         while len(row) > 2:
-            row = [_between(a, b, t) for a, b in zip(row, row[1:], strict=False)]
+            row = [_between(a, b, t) for a, b in itertools.pairwise(row)]
         slope = Point(degree * (row[1].x - row[0].x), degree * (row[1].y - row[0].y))
         return _between(row[0], row[1], t), slope
 
@@ -64,7 +65,7 @@ def smooth_through(points: Sequence[Point]) -> tuple[Curve, tuple[float, ...]]:
     """
     from scipy.interpolate import CubicSpline
 
-    steps = [math.dist(a, b) for a, b in zip(points, points[1:], strict=False)]
+    steps = [math.dist(a, b) for a, b in itertools.pairwise(points)]
     if not steps or min(steps) < 1e-9:
         raise ValueError(f"{len(points)} points, the nearest {min(steps, default=0):g} mm apart: no curve runs there")
     at = [0.0]

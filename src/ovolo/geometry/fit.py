@@ -6,6 +6,7 @@ without a corner. How far a pair strays grows with the cube of its length: from 
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -88,7 +89,7 @@ def fit_curve(
         stops[1:-1] = stops[-2:0:-1]
     pieces: list[Segment] = []
     worst = 0.0
-    for a, b in zip(stops, stops[1:], strict=False):
+    for a, b in itertools.pairwise(stops):
         part = _fit_smooth(curve, a, b, tolerance, MOST_PIECES - len(pieces))
         pieces.extend(part.segments)
         worst = max(worst, part.deviation)
@@ -152,7 +153,7 @@ def _heading(samples: list[tuple[Point, Point]], at: int, beside: int, sense: fl
 
 def _strays(pair: tuple[Segment, Segment], points: list[Point]) -> float:
     """The greatest distance of the points from a pair; infinite where the pair takes a long way round."""
-    if sum(s.length for s in pair) > 1.5 * sum(math.dist(a, b) for a, b in zip(points, points[1:], strict=False)):
+    if sum(s.length for s in pair) > 1.5 * sum(math.dist(a, b) for a, b in itertools.pairwise(points)):
         return math.inf
     return max(min(distance_to(s, p) for s in pair) for p in points)
 
