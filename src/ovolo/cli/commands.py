@@ -1,0 +1,55 @@
+"""The group of commands, and what becomes of everything that can go wrong in one.
+
+Exit 0: done. Exit 2: something given is wrong, every fault on standard error. Exit 1: a mistake of ours.
+"""
+
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+
+import click
+
+from ovolo.cli.faults import blocks
+from ovolo.cli.plan import plan
+from ovolo.cli.schema import schema
+from ovolo.errors import OvoloError
+
+_DETAILS = "OVOLO_TRACEBACK"
+"""Set to anything, this variable shows where in the code a mistake of ours happened."""
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="ovolo", message="%(prog)s %(version)s")
+def commands() -> None:
+    """Plan the turning of curved profiles on a manual lathe.
+
+    A job goes in; a plan comes out that moves one slide at a time, and says what will be left on the part.
+    """
+
+
+commands.add_command(plan)
+commands.add_command(schema)
+
+
+def main(args: Sequence[str] | None = None) -> None:
+    """Run a command with the arguments given, those of the shell by default. Always ends in SystemExit."""
+    try:
+        commands.main(args=None if args is None else list(args), prog_name="ovolo")
+    except OvoloError as error:
+        click.echo(blocks(error), err=True)
+        sys.exit(2)
+    except Exception as error:
+        click.echo(_our_mistake(error), err=True)
+        sys.exit(1)
+
+
+def _our_mistake(error: Exception) -> str:
+    if os.environ.get(_DETAILS):
+        return traceback.format_exc()
+    kind = type(error).__name__
+    text = " ".join(str(error).split())[:200]
+    return (
+        f"Ovolo itself has made a mistake ({kind}: {text}); nothing was written. "
+        f"Please report it with the job. {_DETAILS}=1 in front of the command shows where."
+    )

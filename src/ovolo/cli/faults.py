@@ -1,0 +1,37 @@
+"""Faults on the screen: one block each, the place first."""
+
+from ovolo.errors import Fault, OvoloError
+
+__all__ = ["blocks"]
+
+
+def blocks(error: OvoloError) -> str:
+    """Every fault of an error, one block each, and how many there are where it is more than one."""
+    faults = error.faults
+    if not faults:
+        return _printable(str(error))
+    head = [f"{len(faults)} things are wrong:"] if len(faults) > 1 else []
+    return "\n\n".join([*head, *(_block(fault) for fault in faults)])
+
+
+def _block(fault: Fault) -> str:
+    """The place, what is wrong there, what was given and allowed, what to do."""
+    given = fault.as_dict()["value"]
+    lines = [f"{fault.where}: {fault.says}" if fault.where else fault.says]
+    if given is not None:
+        lines.append(f"    given:   {_short(given)}")
+    if fault.limit:
+        lines.append(f"    allowed: {fault.limit}")
+    if fault.remedy:
+        lines.append(f"    {fault.remedy}" + ("" if fault.remedy.endswith(("?", ".")) else "."))
+    return "\n".join(_printable(line) for line in lines)
+
+
+def _short(value: object, most: int = 70) -> str:
+    text = f'"{value}"' if isinstance(value, str) else str(value)
+    return text if len(text) <= most else text[: most - 1] + "…"
+
+
+def _printable(text: str) -> str:
+    """Without control characters: what a file holds must not steer the terminal."""
+    return "".join(c if c.isprintable() or c == "\n" else "?" for c in text)

@@ -1,0 +1,106 @@
+"""Files are written whole or not at all: each to a temporary file first, all renamed once every one is complete."""
+
+import contextlib
+import os
+import stat
+import tempfile
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+import click
+
+from ovolo.errors import Fault, OutputError
+
+__all__ = ["STANDARD_OUTPUT", "check_targets", "write_all"]
+
+STANDARD_OUTPUT = "-"
+
+
+def check_targets(targets: Mapping[str, str], source: Path) -> None:
+    """Refuse, before any work is done, targets (option -> file) that cannot all be written.
+
+    Raises click.UsageError where two options name one place or the job itself, OutputError for a folder that is not
+    there.
+    """
+    taken = {_real(source): "the job itself"}
+    for option, target in targets.items():
+        place = target if target == STANDARD_OUTPUT else _real(Path(target))
+        if place in taken:
+            raise click.UsageError(f"{option} {target}: that is {taken[place]} already. Name another file.")
+        taken[place] = f"where {option} goes"
+        if target != STANDARD_OUTPUT:
+            _check_place(Path(target))
+
+
+def write_all(texts: Mapping[str, str]) -> None:
+    """Write each text to its file (`-`: standard output). Raises OutputError, and then leaves no file changed."""
+    files = {Path(_real(Path(target))): text for target, text in texts.items() if target != STANDARD_OUTPUT}
+    devices = {target: text for target, text in files.items() if _is_device(target)}
+    staged: dict[Path, Path] = {}
+    try:
+        for target, text in files.items():
+            if target not in devices:
+                staged[target] = _stage(target, text)
+        for target, temporary in staged.items():
+            with _naming(target):
+                temporary.replace(target)
+    finally:
+        for temporary in staged.values():
+            temporary.unlink(missing_ok=True)
+    for target, text in devices.items():
+        with _naming(target):
+            target.write_text(text, encoding="utf-8")
+    if STANDARD_OUTPUT in texts:
+        click.echo(texts[STANDARD_OUTPUT], nl=False)
+
+
+def _stage(target: Path, text: str) -> Path:
+    """The text in a temporary file beside its target, with the rights that the target has or would get."""
+    with _naming(target):
+        handle, name = tempfile.mkstemp(prefix=f".{target.name[:40]}.", dir=target.parent)
+        temporary = Path(name)
+        try:
+            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+                file.write(text)
+                file.flush()
+                os.fsync(file.fileno())
+            temporary.chmod(_rights(target))
+        except BaseException:
+            temporary.unlink(missing_ok=True)
+            raise
+        return temporary
+
+
+def _rights(target: Path) -> int:
+    if target.exists():
+        return stat.S_IMODE(target.stat().st_mode)
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+@contextlib.contextmanager
+def _naming(target: Path) -> Iterator[None]:
+    """What the system refuses becomes a fault that names the file."""
+    try:
+        yield
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        remedy = "Choose another place, or make room and give the right to write there"
+        raise OutputError(Fault(str(target), None, "", f"it cannot be written: {reason}", remedy)) from None
+
+
+def _real(path: Path) -> str:
+    return os.path.realpath(path)
+
+
+def _check_place(target: Path) -> None:
+    if target.is_dir():
+        raise OutputError(Fault(str(target), None, "", "it is a folder", "Name a file in it"))
+    if not target.absolute().parent.is_dir():
+        raise OutputError(Fault(str(target), None, "", "its folder does not exist", "Make the folder first"))
+
+
+def _is_device(target: Path) -> bool:
+    """Whether it is there and is no plain file: a pipe or /dev/null is written to, never replaced."""
+    return target.exists() and not target.is_file()

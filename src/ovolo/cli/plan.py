@@ -1,0 +1,113 @@
+"""`ovolo plan`: from a job to its setting-up, its moves and what will be left."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
+from ovolo.errors import Fault, JobFaults
+
+if TYPE_CHECKING:
+    from ovolo.plan.model import Job, Plan
+
+__all__ = ["plan"]
+
+
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--ridge", metavar="LENGTH", help="The most metal that may be left, instead of finish.ridge of the job.")
+@click.option(
+    "--stations", type=click.IntRange(1, 100_000), metavar="N", help="So many settings, as low a ridge as they allow."
+)
+@click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
+@click.option("--json", "json_file", metavar="FILE", help="Write the plan as JSON.")
+@click.option("--csv", "csv_file", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
+@click.option("--svg", "svg_file", metavar="FILE", help="Write the drawing.")
+@click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
+def plan(
+    job: Path,
+    ridge: str | None,
+    stations: int | None,
+    tool: str | None,
+    json_file: str | None,
+    csv_file: str | None,
+    svg_file: str | None,
+    job_file: str | None,
+) -> None:
+    """Plan the job in the file JOB, and print how to set up, every move, and what will be left.
+
+    FILE may be - for standard output, which then carries nothing else.
+    """
+    if ridge is not None and stations is not None:
+        raise click.UsageError("--ridge and --stations: each follows from the other. Give one of them.")
+    options = {"--json": json_file, "--csv": csv_file, "--svg": svg_file, "--job": job_file}
+    targets = {option: file for option, file in options.items() if file is not None}
+    check_targets(targets, job)
+    made = _planned(job, ridge, stations, tool)
+    write_all({file: _text(option, made) for option, file in targets.items()})
+    if STANDARD_OUTPUT not in targets.values():
+        click.echo(_shown(made), nl=False)
+
+
+def _planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:
+    from ovolo.documents.reading import read_job
+
+    job = read_job(path)
+    height = None if ridge is None else _ridge(ridge, job)
+    name = None if tool is None else _tool(tool, job)
+
+    from ovolo.plan.planner import make_plan
+
+    return make_plan(job, ridge=height, stations=stations, tool=name)
+
+
+def _ridge(text: str, job: Job) -> float:
+    """The ridge asked for on the command line, mm."""
+    from ovolo.documents.checks import ridge_fault
+    from ovolo.documents.resolved import unit_of
+    from ovolo.units import parse_length
+
+    unit = unit_of(job)
+    height = parse_length(text, unit, "--ridge")
+    fault = ridge_fault("--ridge", text, height, (job.shop.cross, job.shop.saddle), unit)
+    if fault is not None:
+        raise JobFaults([fault])
+    return height
+
+
+def _tool(name: str, job: Job) -> str:
+    """The name of a tool that is in the drawer."""
+    from ovolo.documents.faults import nearest
+
+    names = [tool.name for tool in job.shop.tools]
+    if name in names:
+        return name
+    near = nearest(name, names)
+    remedy = f'Did you mean "{near}"?' if near else "Name one of them"
+    raise JobFaults([Fault("--tool", name, ", ".join(names), "there is no such tool in the drawer", remedy)])
+
+
+def _text(option: str, made: Plan) -> str:
+    """What one option writes."""
+    from ovolo.documents.plan_document import plan_as_json
+    from ovolo.documents.resolved import job_as_toml
+    from ovolo.show.drawing import drawing_as_svg
+    from ovolo.show.table import moves_as_csv
+
+    writers = {"--json": plan_as_json, "--csv": moves_as_csv, "--svg": drawing_as_svg}
+    return writers[option](made) if option in writers else job_as_toml(made.job)
+
+
+def _shown(made: Plan) -> str:
+    from ovolo.show.setting_up import setting_up, setting_up_as_text
+    from ovolo.show.table import left, left_as_text, moves_as_text, moves_table
+
+    parts = [
+        setting_up_as_text(setting_up(made)),
+        moves_as_text(moves_table(made)),
+        left_as_text(left(made)),
+    ]
+    return "\n".join(parts)
