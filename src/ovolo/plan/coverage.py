@@ -1,0 +1,178 @@
+"""What a setting covers: the stretch of the outline above which it leaves no more than the ridge asked for.
+
+Take the parallel of the outline at the height of the ridge. A setting of the nose removes the part of that parallel
+that lies inside the nose, and what the nose sweeps on its way in and out: straight up, and along the axis on the side
+from which it comes. Two settings leave no more than the ridge between them exactly when what they cover joins up, so
+that the fewest settings are the fewest intervals that cover the curve, and taking each time the interval that reaches
+farthest gives that number (an exchange of any other choice for it never costs a setting).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ovolo.geometry.chain import Chain, Floats, Ints
+
+#: Spacing of the places at which the swept rays are looked up, mm.
+RAY_STEP = 0.01
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Nose centres to choose from, with their feet on the outline: place `u`, and the gap under the nose, mm."""
+
+    x: Floats
+    y: Floats
+    u: Floats
+    gap: Floats
+
+    def take(self, which: NDArray[np.bool_] | Ints) -> Settings:
+        """Some of them."""
+        return Settings(self.x[which], self.y[which], self.u[which], self.gap[which])
+
+
+@dataclass(frozen=True)
+class Spans:
+    """What each setting covers, from `begin` to `end` along the outline, and how far along x its nose has to be taken
+    at its own height to do so (`first` toward the free end, `last` toward the chuck), mm."""
+
+    begin: Floats
+    end: Floats
+    first: Floats
+    last: Floats
+
+
+def spans(chain: Chain, settings: Settings, radius: float, ridge: float) -> Spans:
+    """What each setting covers at this ridge. Settings with a gap over the ridge cover nothing."""
+    k, t = chain.locate(settings.u)
+    end = _leaves(chain, settings, k, t, radius, ridge, ahead=True)
+    begin = _leaves(chain, settings, k, t, radius, ridge, ahead=False)
+    curve = _Parallel.of(chain, ridge)
+    end, last = curve.along_rays(settings, end, radius, ahead=True)
+    begin, first = curve.along_rays(settings, begin, radius, ahead=False)
+    covers = settings.gap <= ridge
+    return Spans(np.where(covers, begin, np.inf), np.where(covers, end, -np.inf), first, last)
+
+
+def _leaves(chain: Chain, s: Settings, k: Ints, t: Floats, radius: float, ridge: float, *, ahead: bool) -> Floats:
+    """Where the parallel leaves the nose, going ahead or back from each foot."""
+    out = s.u.copy()
+    open_, piece = np.arange(len(out)), k.copy()
+    step, entry = (1 if ahead else -1), t.copy()
+    while len(open_):
+        low, high = _inside(chain, s.x[open_], s.y[open_], piece, radius, ridge)
+        size = chain.size[piece]
+        leave = high if ahead else low
+        outside = ~((low <= entry + 1e-9) & (high >= entry - 1e-9))
+        out[open_] = chain.starts[piece] + np.where(outside, entry, np.clip(leave, 0.0, size))
+        goes_on = ~outside & ((leave >= size) if ahead else (leave <= 0.0))
+        goes_on &= (piece + step >= 0) & (piece + step < chain.count)
+        open_, piece = open_[goes_on], piece[goes_on] + step
+        entry = np.zeros(len(piece)) if ahead else chain.size[piece]
+    return out
+
+
+def _inside(chain: Chain, x: Floats, y: Floats, k: Ints, radius: float, ridge: float) -> tuple[Floats, Floats]:
+    """The range of each piece's parallel that lies inside the nose, mm along the piece; (inf, -inf) where none."""
+    dx, dy = x - chain.x0[k], y - chain.y0[k]
+    # A straight piece: half a chord of the nose on the parallel.
+    foot = dx * chain.tx[k] + dy * chain.ty[k]
+    above = dx * chain.ty[k] - dy * chain.tx[k] - ridge
+    half_line = np.sqrt(np.maximum(radius**2 - above**2, 0.0))
+    # An arc: the law of cosines between the arc's centre, the nose and the point where the two circles meet.
+    away = np.maximum(np.hypot(dx, dy), 1e-12)
+    parallel = np.maximum(chain.radius[k] + chain.sign[k] * ridge, 1e-12)
+    cosine = (away**2 + parallel**2 - radius**2) / (2 * away * parallel)
+    half_turn = np.arccos(np.clip(cosine, -1.0, 1.0))
+    sweep = np.where(chain.is_arc[k], chain.sweep[k], 1.0)
+    turn = chain.sign[k] * (np.arctan2(dy, dx) - chain.angle0[k])
+    turn = sweep / 2 + (turn - sweep / 2 + math.pi) % (2 * math.pi) - math.pi
+    scale = chain.size[k] / sweep
+    arc = chain.is_arc[k]
+    middle, half = np.where(arc, turn * scale, foot), np.where(arc, half_turn * scale, half_line)
+    missed = np.where(arc, cosine > 1, np.abs(above) > radius)
+    return np.where(missed, np.inf, middle - half), np.where(missed, -np.inf, middle + half)
+
+
+@dataclass(frozen=True)
+class _Parallel:
+    """The outline's parallel at the height of the ridge, at close places, with the ends of its rising and falling
+    stretches: a ray swept by the nose counts only within one of them."""
+
+    u: Floats
+    x: Floats
+    y: Floats
+    ground: Floats
+    falls_from: Ints
+    rises_from: Ints
+    rose_until: Ints
+    fell_until: Ints
+
+    @classmethod
+    def of(cls, chain: Chain, ridge: float) -> _Parallel:
+        u = np.linspace(0.0, chain.length, max(3, math.ceil(chain.length / RAY_STEP)))
+        x, y = chain.points(u, ridge)
+        nx, _ = chain.normals(*chain.locate(u))
+        _, ground = chain.points(u)
+        falls, rises = nx < -1e-7, nx > 1e-7
+        return cls(u, x, y, ground, _next(falls), _next(rises), _previous(falls), _previous(rises))
+
+    def along_rays(self, s: Settings, leave: Floats, radius: float, *, ahead: bool) -> tuple[Floats, Floats]:
+        """Carry on where the parallel lies in what the nose sweeps straight up, or level along the axis."""
+        out, reach = leave.copy(), s.x.copy()
+        x, y = np.interp(leave, self.u, self.x), np.interp(leave, self.u, self.y)
+        side = 1.0 if not ahead else -1.0  # ahead is toward the chuck
+        i = np.searchsorted(self.u, leave, side="left" if ahead else "right") - (0 if ahead else 1)
+        i = np.clip(i, 0, len(self.u) - 1)
+        for level in (False, True):
+            table = (self.rises_from if level else self.falls_from) if ahead else (
+                self.fell_until if level else self.rose_until)
+            limit = table[i]
+            on = (y < s.y) & ((x - s.x) * side >= -1e-9) if level else y >= s.y - 1e-9
+            on &= (limit > i) if ahead else (limit < i)
+            if level:
+                on[on] &= self._clear_between(s.take(on), out[on], radius)
+            which = np.flatnonzero(on)
+            if not len(which):
+                continue
+            j = self._carry(s.take(which), i[which], limit[which], radius, level, ahead)
+            better = (self.u[j] > out[which]) if ahead else (self.u[j] < out[which])
+            out[which] = np.where(better, self.u[j], out[which])
+            if level:
+                reach[which] = np.where(better, side * np.maximum(side * self.x[j], side * s.x[which]), reach[which])
+        return out, reach
+
+    def _clear_between(self, s: Settings, leave: Floats, radius: float) -> NDArray[np.bool_]:
+        """Whether the outline stays under the nose's underside from the foot to where the nose is left."""
+        clear = np.ones(len(leave), dtype=bool)
+        for share in np.linspace(0.0, 1.0, 17):
+            ground = np.interp(s.u + share * (leave - s.u), self.u, self.ground)
+            clear &= ground <= s.y - radius + 1e-6
+        return clear
+
+    def _carry(self, s: Settings, i: Ints, limit: Ints, radius: float, level: bool, ahead: bool) -> Ints:
+        """The farthest place up to `limit` that still lies in the ray, by halving."""
+        good, bad = i.copy(), limit + (1 if ahead else -1)
+        while (np.abs(bad - good) > 1).any():
+            middle = (good + bad) // 2
+            inside = self.y[middle] >= s.y - radius - 1e-9 if level else np.abs(self.x[middle] - s.x) <= radius + 1e-9
+            good, bad = np.where(inside, middle, good), np.where(inside, bad, middle)
+        first = self.y[i] >= s.y - radius - 1e-9 if level else np.abs(self.x[i] - s.x) <= radius + 1e-9
+        return np.where(first, good, i)
+
+
+def _next(flags: NDArray[np.bool_]) -> Ints:
+    """For each place, the last one before the next flag (or the end)."""
+    n = len(flags)
+    ahead = np.where(flags, np.arange(n), n)
+    return np.minimum.accumulate(ahead[::-1])[::-1] - 1
+
+
+def _previous(flags: NDArray[np.bool_]) -> Ints:
+    """For each place, the first one after the last flag before it (or the start)."""
+    behind = np.where(flags, np.arange(len(flags)), -1)
+    return np.maximum.accumulate(behind) + 1

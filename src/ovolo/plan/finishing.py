@@ -1,0 +1,92 @@
+"""Finishing: from setting to setting in single-slide moves, each cut kept narrow.
+
+Where the outline rises toward the chuck less steeply than 45°, the settings are taken outward: the cross slide is wound
+out, the saddle cuts toward the chuck. Where it is steeper they are taken inward: the saddle is wound back, the cross
+slide cuts toward the axis. Between two settings the nose goes round the outer corner, which is always free.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ovolo.plan.frame import Frame
+from ovolo.plan.stations import Pass
+from ovolo.plan.walk import Walk
+
+#: Slope at which a climbing outline is cut inward instead of outward: normals nearer the axis than this, cosine.
+STEEP = math.cos(math.pi / 4)
+
+
+@dataclass(frozen=True)
+class Run:
+    """Settings that follow each other without withdrawing."""
+
+    passes: tuple[Pass, ...]
+
+
+def runs(frame: Frame, passes: Sequence[Pass]) -> list[Run]:
+    """Settings in the order in which they are cut, the free end first."""
+    out: list[Run] = []
+    group: list[Pass] = []
+    kind = None
+    for item in passes:
+        here = _kind(frame, item)
+        if here != kind and group:
+            out.append(_run(kind, group))
+            group = []
+        kind = here
+        group.append(item)
+    if group:
+        out.append(_run(kind, group))
+    return out
+
+
+def _kind(frame: Frame, item: Pass) -> str:
+    nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
+    return "inward" if nx[0] > STEEP else "onward"
+
+
+def _run(kind: str | None, group: Iterable[Pass]) -> Run:
+    group = tuple(group)
+    return Run(tuple(reversed(group)) if kind == "inward" else group)
+
+
+class Finisher:
+    """Lays down the finishing moves of one tool."""
+
+    def __init__(self, frame: Frame, walk: Walk, clear_x: float, clear_y: float) -> None:
+        self.frame, self.walk, self.clear_x, self.clear_y = frame, walk, clear_x, clear_y
+        self.lattice = frame.lattice(walk.tool)
+
+    def finish(self, passes: Sequence[Pass]) -> None:
+        """All settings; numbered in the order in which they are cut."""
+        number = 1 + max((s.station or 0 for s in self.walk.steps), default=0)
+        for run in runs(self.frame, passes):
+            self.walk.cross(self.clear_y)
+            for item in run.passes:
+                self._reach(item)
+                self.walk.mark(number)
+                number += 1
+        self.walk.cross(self.clear_y)
+
+    def _reach(self, item: Pass) -> None:
+        """Bring the nose to a setting and along it, over whatever stands between."""
+        walk = self.walk
+        over = max(walk.y, item.y, self._top_between(walk.x, item.last))
+        if over > item.y + 1e-9 or walk.x < item.first - 1e-9:
+            walk.cross(max(over, self._top_between(walk.x, item.first)))
+            walk.saddle(item.first)
+        walk.cross(item.y)
+        walk.saddle(item.last)
+
+    def _top_between(self, a: float, b: float) -> float:
+        """The height needed to go level from x = a to b."""
+        low, high = min(a, b), max(a, b)
+        if high - low < 1e-9:
+            return -math.inf
+        x = np.linspace(low, high, max(3, math.ceil((high - low) / 0.005)))
+        return self.lattice.y_up(float(self.frame.height(x, self.walk.tool).max()))

@@ -1,0 +1,173 @@
+"""The planner's own view of a job: air above, metal below, whichever surface is cut.
+
+Outside work is taken as it is (y = r). A bore is turned over (y = -r), so that its tool, too, comes from above; every
+module of this room works in that frame and only `Frame.place` leads back to (z, r).
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from ovolo.geometry.chain import Chain, Floats
+from ovolo.geometry.contact import contact_height
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Line, Point, Segment
+from ovolo.plan.model import Job
+from ovolo.shop.slides import Slide
+from ovolo.shop.tools import Tool
+
+#: How far the bar behind the part is taken to run, mm.
+BAR = 300.0
+
+
+@dataclass(frozen=True)
+class Lattice:
+    """The nose centres that whole counts of both slides give: x = x0 + i·dx, y = y0 + j·dy, mm."""
+
+    x0: float
+    dx: float
+    y0: float
+    dy: float
+
+    def column_at(self, x: float, up: bool) -> int:
+        """The column at x or the next one, up (greater x) or down."""
+        return _whole((x - self.x0) / self.dx, up)
+
+    def row_at(self, y: float, up: bool) -> int:
+        """The row at y or the next one, up or down."""
+        return _whole((y - self.y0) / self.dy, up)
+
+    def x(self, column: int) -> float:
+        """x of a column."""
+        return self.x0 + column * self.dx
+
+    def y(self, row: int) -> float:
+        """y of a row."""
+        return self.y0 + row * self.dy
+
+    def x_up(self, x: float) -> float:
+        """The least x of a column that is not below x."""
+        return self.x(self.column_at(x, True))
+
+    def y_up(self, y: float) -> float:
+        """The least y of a row that is not below y."""
+        return self.y(self.row_at(y, True))
+
+
+def _whole(value: float, up: bool) -> int:
+    return math.ceil(value - 1e-6) if up else math.floor(value + 1e-6)
+
+
+@dataclass(frozen=True)
+class Frame:
+    """A job seen by the planner; lengths in mm."""
+
+    job: Job
+
+    @property
+    def sign(self) -> int:
+        """1 for outside work, -1 in a bore: y = sign · r."""
+        return 1 if self.job.part.surface == "outside" else -1
+
+    @cached_property
+    def outline(self) -> Outline:
+        """The outline in this frame."""
+        outline = self.job.part.outline
+        return outline if self.sign > 0 else outline.mirrored()
+
+    @property
+    def base(self) -> float:
+        """Where the half-section ends below: the axis, or the outside of the piece for a bore."""
+        return 0.0 if self.sign > 0 else -self.job.shop.stock.radius
+
+    @property
+    def floor(self) -> float:
+        """The least y that a nose centre may take: the axis outside; none in a bore."""
+        return 0.0 if self.sign > 0 else -math.inf
+
+    @property
+    def top(self) -> float:
+        """The surface of the blank and of the bar behind the part."""
+        stock = self.job.shop.stock
+        return stock.radius if self.sign > 0 else -stock.hole
+
+    @property
+    def front(self) -> float:
+        """The front of the blank, x."""
+        return self.job.shop.stock.proud
+
+    @property
+    def back(self) -> float:
+        """The end of the outline, where the bar goes on behind."""
+        return self.outline.end.x
+
+    @property
+    def on_axis(self) -> bool:
+        """Whether the outline begins on the axis."""
+        return self.sign > 0 and abs(self.outline.start.y) < 1e-9
+
+    @cached_property
+    def end_face(self) -> tuple[Segment, ...]:
+        """The face in front of the outline's first point, where it does not begin at the base."""
+        first = self.outline.start
+        return (Line(Point(first.x, self.base), first),) if first.y > self.base + 1e-9 else ()
+
+    @cached_property
+    def bar(self) -> tuple[Segment, ...]:
+        """The bar behind the part: a step up, where there is one, and its surface."""
+        last, top = self.outline.end, self.top
+        step = (Line(last, Point(last.x, top)),) if top > last.y + 1e-9 else ()
+        corner = Point(last.x, max(top, last.y))
+        return (*step, Line(corner, Point(last.x - BAR, corner.y)))
+
+    @cached_property
+    def chain(self) -> Chain:
+        """The outline alone."""
+        return Chain(self.outline.segments)
+
+    @cached_property
+    def obstacles(self) -> Chain:
+        """All that must not be cut: end face, outline and bar."""
+        return Chain((*self.end_face, *self.outline.segments, *self.bar))
+
+    @cached_property
+    def stretch(self) -> tuple[float, float]:
+        """The curve, as a range of the outline chain's `u`."""
+        high, low = self.job.part.curve
+        u = np.linspace(0.0, self.chain.length, max(2000, int(self.chain.length / 0.01)))
+        x, _ = self.chain.points(u)
+        inside = np.flatnonzero((x <= high + 1e-6) & (x >= low - 1e-6))
+        first, last = int(inside[0]), int(inside[-1])
+        start = 0.0 if first == 0 else self._crossing(u[first - 1], u[first], high)
+        end = self.chain.length if last == len(u) - 1 else self._crossing(u[last], u[last + 1], low)
+        return start, end
+
+    def _crossing(self, below: float, above: float, x: float) -> float:
+        """Where the outline passes x, between two values of u."""
+        for _ in range(50):
+            middle = (below + above) / 2
+            mx, _ = self.chain.points(np.array([middle]))
+            below, above = (middle, above) if mx[0] > x else (below, middle)
+        return (below + above) / 2
+
+    def lattice(self, tool: Tool) -> Lattice:
+        """The nose centres of this tool that the two slides can be set to."""
+        shop, (ref_x, ref_y) = self.job.shop, tool.reference
+        return Lattice(-ref_x, shop.saddle.step, -ref_y, shop.cross.step)
+
+    def place(self, x: float, y: float) -> Point:
+        """A point of this frame as (z, r)."""
+        return Point(x, self.sign * y)
+
+    def figure(self, slide: Slide, tool: Tool, x: float, y: float) -> float:
+        """What a slide reads with the nose centre at (x, y)."""
+        ref_x, ref_y = tool.reference
+        return slide.figure(x + ref_x if slide.name == "saddle" else self.sign * (y + ref_y))
+
+    def height(self, x: Floats, tool: Tool, spare: float = 0.0) -> Floats:
+        """Least height of the nose centre at each x (rising, closely spaced), `spare` mm clear of the part."""
+        return contact_height(self.obstacles, x, tool.nose_radius + spare, tool.edges)

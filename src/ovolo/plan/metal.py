@@ -1,0 +1,94 @@
+"""The metal that stands while roughing is planned: its height at close places along the axis.
+
+A quick picture to plan with, from above; what a plan really takes is found afterwards by the exact sweep.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from ovolo.geometry.chain import Floats
+from ovolo.shop.tools import Tool
+
+#: Cuts thinner than this are slivers and no part of a bite, mm.
+SLIVER = 0.018
+
+
+class Chip(NamedTuple):
+    """What a cut takes: area, mm²; greatest extents of one piece of it, upward and along the axis, mm."""
+
+    area: float
+    tall: float
+    wide: float
+
+
+def tool_underside(tool: Tool, dx: Floats) -> Floats:
+    """Height of the tool's underside over its nose centre, mm; inf beside the tool."""
+    radius = tool.nose_radius
+    left, right = tool.edges
+    under = np.where(np.abs(dx) <= radius, -np.sqrt(np.maximum(radius**2 - dx**2, 0.0)), np.inf)
+    under = np.where(dx > radius * math.sin(right), _edge(radius, dx, right), under)
+    return np.where(-dx > radius * math.sin(left), _edge(radius, -dx, math.pi - left), under)
+
+
+def _edge(radius: float, away: Floats, angle: float) -> Floats:
+    """Height of an edge that rises at `angle`, `away` mm from the nose centre."""
+    if angle > math.pi / 2 - 1e-9:
+        return np.where(away <= radius, -np.sqrt(np.maximum(radius**2 - away**2, 0.0)), np.inf)
+    return -radius * math.cos(angle) + (away - radius * math.sin(angle)) * math.tan(angle)
+
+
+class Metal:
+    """Height of the metal over an even row of places `x` (rising), mm."""
+
+    def __init__(self, x: Floats, height: Floats, tool: Tool) -> None:
+        self.x, self.height, self.tool = x, height, tool
+        self.pitch = float(x[1] - x[0])
+
+    def _after_level(self, y: float, first: float, last: float) -> tuple[slice, Floats]:
+        """Heights after the nose went along from x = first to last at height y, where anything is taken."""
+        low, high = min(first, last), max(first, last)
+        under = y + tool_underside(self.tool, self.x - np.clip(self.x, low, high))
+        return slice(None), np.minimum(self.height, under)
+
+    def _chip(self, after: Floats) -> Chip:
+        taken = self.height - after
+        area = float(taken.sum()) * self.pitch
+        thick = taken > SLIVER
+        if not thick.any():
+            return Chip(area, 0.0, 0.0)
+        edge = np.flatnonzero(np.diff(np.concatenate([[False], thick, [False]]).astype(np.int8)))
+        starts, stops = edge[::2], edge[1::2]
+        tops = np.maximum.reduceat(np.where(thick, self.height, -np.inf), starts)
+        lows = np.minimum.reduceat(np.where(thick, after, np.inf), starts)
+        return Chip(area, float((tops - lows).max()), float((stops - starts).max()) * self.pitch)
+
+    def try_level(self, y: float, first: float, last: float) -> Chip:
+        """What a pass along the axis would take."""
+        return self._chip(self._after_level(y, first, last)[1])
+
+    def try_plunge(self, x: float, y: float) -> Chip:
+        """What feeding straight in at x, down to y, would take."""
+        return self._chip(np.minimum(self.height, y + tool_underside(self.tool, self.x - x)))
+
+    def cut_level(self, y: float, first: float, last: float) -> None:
+        """Make a pass along the axis."""
+        self.height = self._after_level(y, first, last)[1]
+
+    def cut_plunge(self, x: float, y: float) -> None:
+        """Feed straight in at x, down to y."""
+        self.height = np.minimum(self.height, y + tool_underside(self.tool, self.x - x))
+
+
+def lowest_possible(x: Floats, allowed: Floats, tool: Tool) -> Floats:
+    """Height of what the tool can't take when its centre stays on or above `allowed` everywhere."""
+    pitch = float(x[1] - x[0])
+    reach = int(math.ceil(tool.nose_radius / pitch)) + 1
+    under = tool_underside(tool, np.arange(-reach, reach + 1) * pitch)
+    padded = np.concatenate([np.full(reach, np.inf), allowed, np.full(reach, np.inf)])
+    windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * reach + 1)
+    # A place is cut by centres to its left and right: their underside, seen the other way round.
+    return np.asarray((windows + under[::-1]).min(axis=1))

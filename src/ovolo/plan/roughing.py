@@ -1,0 +1,282 @@
+"""Roughing: passes along the axis, then passes square to it, that leave the allowance and never take over the bite.
+
+A wide nose touches a slope with its flank: the cut is then as tall as the part of the nose that is engaged, whatever
+the depth of the pass. So a pass along the axis follows the outline only while the slope lets it keep within the bite,
+shallower passes being tried before it is stopped short; what is left on the steeper parts is taken by feeding square
+to the axis, where the same holds with the directions exchanged.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from ovolo.geometry.chain import Floats
+from ovolo.plan.frame import Frame, Lattice
+from ovolo.plan.metal import Metal, lowest_possible
+from ovolo.plan.walk import Walk
+from ovolo.shop.tools import Tool
+
+#: Share of the bite planned with, so that rounding to the figures can't take a cut over it.
+SAFE = 0.97
+#: Depths tried for a pass, as shares of the bite.
+SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
+#: Metal left higher than this share of the bite over what could be reached is worth another pass.
+WORTH = 0.65
+#: A pass that takes less than this many squares of the bite is not made.
+LEAST = 0.05
+#: A pass that has to stop short of the outline and takes less than this many squares of the bite is left to be done
+#: square to the axis.
+SMALL = 0.5
+#: Differences in place that don't matter, mm.
+STILL = 1e-6
+#: Clearance of a tool that is wound back, mm.
+CLEAR = 1.0
+
+
+@dataclass(frozen=True)
+class Span:
+    """Where the nose may go at one height: from `left` to `right`, mm; `open` where it comes in from the free end."""
+
+    left: float
+    right: float
+    open: bool
+
+
+class Rougher:
+    """Plans the roughing of one tool; its moves go onto a Walk."""
+
+    def __init__(self, frame: Frame, tool: Tool, metal: Floats | None = None) -> None:
+        self.frame, self.tool, self.lattice = frame, tool, frame.lattice(tool)
+        self.bite = frame.job.shop.bite * SAFE
+        self.round = _round_figures(frame, self.lattice)
+        radius = tool.nose_radius
+        x_low = frame.back - 2 * radius - 1.0
+        x_high = max(frame.front, frame.outline.start.x) + 2 * radius + 2 * CLEAR
+        pitch = max(0.01, (x_high - x_low) / 4000)
+        self.x = x_low + pitch * np.arange(math.ceil((x_high - x_low) / pitch) + 1)
+        blank = np.where(self.x <= frame.front, frame.top, frame.base - 10.0)
+        self.metal = Metal(self.x, blank if metal is None else metal, tool)
+        height = frame.height(self.x, tool, frame.job.shop.allowance)
+        self.allowed = np.maximum(height, max(frame.floor, frame.base))
+        target = np.maximum(lowest_possible(self.x, self.allowed, tool), frame.base)
+        self.target = np.minimum(target, self.metal.height)
+        self.clear_x = self.round.x_up(frame.front + radius + CLEAR)
+        self.clear_y = self.round.y_up(frame.top + radius + CLEAR)
+
+    # ---- passes along the axis
+    def along(self, walk: Walk) -> None:
+        """Passes along the axis over everything that the tool can reach from above, from the outside in."""
+        start = self.frame.top + self.tool.nose_radius
+        inside = self.allowed <= start + 1e-9
+        for span in self._spans(start, self.x[0], self.x[-1], inside):
+            self._clear(walk, span, start)
+
+    def _spans(self, y: float, left: float, right: float, free: np.ndarray | None = None) -> list[Span]:
+        """The stretches between left and right where the nose may stand at height y, the one at the free end first."""
+        free = (self.allowed <= y + 1e-9) if free is None else free
+        free = free & (self.x >= left - 1e-9) & (self.x <= right + 1e-9)
+        edge = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(np.int8)))
+        spans = [
+            Span(float(self.x[i]), float(self.x[j - 1]), j == len(self.x))
+            for i, j in zip(edge[::2], edge[1::2], strict=True)
+        ]
+        return [s for s in reversed(spans) if s.right - s.left > 2 * self.metal.pitch or s.open]
+
+    def _clear(self, walk: Walk, span: Span, y: float) -> None:
+        """Go down layer by layer inside a span, splitting where the outline splits it."""
+        while True:
+            below = self._next_row(span, y)
+            if below is None:
+                return
+            parts = self._spans(below, span.left, span.right)
+            if len(parts) > 1:
+                for part in parts:
+                    self._clear(walk, part, y)
+                return
+            if not parts:
+                return
+            if not self._pass(walk, parts[0], below) and not self._remains(parts[0]):
+                return
+            span, y = parts[0], below
+
+    def _remains(self, span: Span) -> bool:
+        """Whether a level stretch of the outline still waits below."""
+        inside = (self.x >= span.left) & (self.x <= span.right)
+        over = (self.metal.height - self.target > WORTH * self.bite) & (np.abs(np.gradient(self.target, self.x)) < 1)
+        return bool(over[inside].any())
+
+    def _next_row(self, span: Span, y: float) -> float | None:
+        """The height of the next pass: as deep as the bite allows while its end still reaches the outline."""
+        lowest = self._lowest(span)
+        if y <= lowest + 1e-9:
+            return None
+        deepest = None
+        plunge = self.bite if span.open else self._plunge_depth(span, y)
+        for share in SHARES:
+            depth = min(share * self.bite, plunge)
+            row = self._row_at_or_above(max(y - depth, lowest), y, span)
+            if row >= y - 1e-9:
+                continue
+            deepest = row if deepest is None else deepest
+            part = next(iter(self._spans(row, span.left, span.right)), None)
+            if part is None or self.metal.try_level(row, self._start(part), part.left).tall <= self.bite:
+                return row
+        return deepest
+
+    def _lowest(self, span: Span) -> float:
+        inside = (self.x >= span.left - 1e-9) & (self.x <= span.right + 1e-9)
+        return self.lattice.y_up(float(self.allowed[inside].min()))
+
+    def _row_at_or_above(self, row: float, y: float, span: Span) -> float:
+        """A round figure for a row, no deeper; a level stretch of the outline that it would pass by is met exactly."""
+        inside = (self.x >= span.left) & (self.x <= span.right)
+        level = self._level_between(self.allowed[inside], row, y)
+        if level is not None:
+            return self.lattice.y_up(level)
+        rounded = self.round.y_up(row)
+        return rounded if rounded < y - 1e-9 else self.lattice.y_up(row)
+
+    def _level_between(self, allowed: Floats, row: float, y: float) -> float | None:
+        """The highest level stretch (a cylinder) between two heights, where it is long enough to matter."""
+        level = np.flatnonzero((np.abs(np.diff(allowed)) < 1e-9) & (allowed[1:] > row + 1e-6) & (allowed[1:] < y - 1e-6))
+        if len(level) * self.metal.pitch < min(0.25 * self.tool.nose_radius, 0.5):
+            return None
+        return float(allowed[level].max())
+
+    def _start(self, span: Span) -> float:
+        return self.clear_x if span.open else span.right
+
+    def _plunge_depth(self, span: Span, y: float) -> float:
+        """How deep the nose may be fed straight in without a cut wider than the bite."""
+        low, high = 0.0, self.bite
+        for _ in range(12):
+            middle = (low + high) / 2
+            part = next(iter(self._spans(y - middle, span.left, span.right)), None)
+            where = part.right if part else span.right
+            low, high = (middle, high) if self.metal.try_plunge(where, y - middle).wide <= self.bite else (low, middle)
+        return low
+
+    def _pass(self, walk: Walk, span: Span, y: float) -> bool:
+        """One pass along the axis; False where it would take next to nothing."""
+        first = self._start(span) if span.open else self.round_down(span.right)
+        last = self._stop(y, first, span.left)
+        if last >= first - 1e-9 and span.open:
+            return False
+        area = self.metal.try_level(y, first, last).area
+        if area < LEAST * self.bite**2 or (area < SMALL * self.bite**2 and last > self.round.x_up(span.left) + STILL):
+            return False
+        if span.open:
+            walk.saddle(self.clear_x)
+            walk.cross(y)
+            walk.saddle(last)
+            walk.saddle(self.clear_x)
+            self.metal.cut_level(y, first, last)
+        else:
+            self._pocket_pass(walk, y, first, last)
+        return True
+
+    def round_down(self, x: float) -> float:
+        """The greatest column not above x."""
+        return self.lattice.x(self.lattice.column_at(x, False))
+
+    def _pocket_pass(self, walk: Walk, y: float, first: float, last: float) -> None:
+        last = min(last, first)
+        if walk.y < self.clear_y - 1e-9 and self._free_level(walk.y, walk.x, first):
+            walk.saddle(first)
+        else:
+            self._lift(walk)
+            walk.saddle(first)
+        walk.cross(y)
+        self.metal.cut_plunge(first, y)
+        walk.saddle(last)
+        self.metal.cut_level(y, first, last)
+
+    def _free_level(self, y: float, a: float, b: float) -> bool:
+        return self.metal.try_level(y, a, b).area < 1e-6
+
+    def _lift(self, walk: Walk) -> None:
+        walk.cross(self.clear_y)
+
+    def _stop(self, y: float, first: float, left: float) -> float:
+        """Where a pass has to stop: at the outline, or earlier where it would take more than the bite."""
+        stop = self.round.x_up(left)
+        stop = stop if stop < first else self.lattice.x_up(left)
+        if self.metal.try_level(y, first, stop).tall <= self.bite:
+            return stop
+        low, high = stop, first
+        for _ in range(14):
+            middle = (low + high) / 2
+            low, high = (low, middle) if self.metal.try_level(y, first, middle).tall <= self.bite else (middle, high)
+        return self.round.x_up(high)
+
+    # ---- passes square to the axis
+    def across(self, walk: Walk) -> None:
+        """Passes square to the axis over what the passes along it had to leave."""
+        for left, right in self._left_over():
+            if not self._columns(walk, left, right, from_right=True):
+                self._columns(walk, left, right, from_right=False)
+        self._lift(walk)
+
+    def _left_over(self) -> list[tuple[float, float]]:
+        """The heaps that stand higher over what could be reached than they should, the one at the free end first."""
+        slope = np.gradient(self.target, self.metal.pitch)
+        over = (self.metal.height - self.target) / np.hypot(1.0, slope) > WORTH * self.bite
+        edge = np.flatnonzero(np.diff(np.concatenate([[False], over, [False]]).astype(np.int8)))
+        runs = [(float(self.x[i]), float(self.x[j - 1])) for i, j in zip(edge[::2], edge[1::2], strict=True)]
+        return list(reversed(runs))
+
+    def _columns(self, walk: Walk, left: float, right: float, *, from_right: bool) -> bool:
+        """Feed in again and again, each time no wider than the bite, through one heap that was left."""
+        radius, made = self.tool.nose_radius, False
+        side = 1 if from_right else -1
+        near, far = (right, left) if from_right else (left, right)
+        at = near + side * radius
+        while any(low < right + radius and high > left - radius for low, high in self._left_over()):
+            place = self._next_column(at, far - side * radius, side)
+            if place is None:
+                return made
+            x, y = place
+            self._lift(walk)
+            walk.saddle(x)
+            walk.cross(y)
+            self.metal.cut_plunge(x, y)
+            made, at = True, x
+        return made
+
+    def _next_column(self, at: float, far: float, side: int) -> tuple[float, float] | None:
+        """The next place to feed in: as far on as the bite allows."""
+        step = max(self.round.dx, self.lattice.dx)
+        best = None
+        n = int(abs(at - far) / step) + 1
+        for i in range(0, n + 1):
+            x = self.round.x_up(at - side * i * step)
+            y = self._column_floor(x)
+            chip = self.metal.try_plunge(x, y)
+            if chip.wide > self.bite:
+                break
+            if chip.area > LEAST * self.bite**2 and chip.wide > 0:
+                best = (x, y)
+        return best
+
+    def _column_floor(self, x: float) -> float:
+        near = np.abs(self.x - x) <= self.metal.pitch
+        return self.lattice.y_up(float(self.allowed[near].max()))
+
+
+def _round_figures(frame: Frame, lattice: Lattice) -> Lattice:
+    """The coarser grid of round figures that roughing is set to: a tenth of a millimetre, 5 thousandths of an inch."""
+    shop = frame.job.shop
+    wish = 0.1 if shop.unit == 1.0 else 0.005 * shop.unit
+
+    def coarser(step: float, factor: float) -> float:
+        return step * max(1, math.floor(wish / factor / step + 1e-6))
+
+    return Lattice(
+        lattice.x0,
+        coarser(lattice.dx, abs(shop.saddle.factor)),
+        lattice.y0,
+        coarser(lattice.dy, abs(shop.cross.factor)),
+    )

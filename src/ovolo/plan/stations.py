@@ -1,0 +1,181 @@
+"""Where to set the slides: the fewest settings that leave no more than the ridge asked for, evenly spread.
+
+Settings are chosen among the points of the readout's own grid that lie on or just outside the contact line, so what is
+proven holds for the figures as printed.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from ovolo.geometry.chain import Floats
+from ovolo.plan.coverage import Settings, Spans, spans
+from ovolo.plan.frame import Frame, Lattice
+from ovolo.shop.tools import Tool
+
+#: Heights are looked up at least this closely, mm.
+FINE = 0.005
+#: How closely the least ridge is found, mm.
+RIDGE_STEP = 2e-5
+#: How far short of the end of a stretch counts as having reached it, mm.
+REACHED = 1e-6
+
+
+@dataclass(frozen=True)
+class Pass:
+    """One station: the nose is taken at height `y` from `first` to `last` (x, falling), which are one place except on
+    cylinders and where a level sweep is needed. `foot` is its place on the outline."""
+
+    y: float
+    first: float
+    last: float
+    foot: float
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Settings chosen for a stretch of the outline and the ridge they were chosen for, mm."""
+
+    passes: tuple[Pass, ...]
+    ridge: float
+
+
+def grid_settings(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> Settings:
+    """The points of the grid that lie next to the contact line over a stretch of the outline, in rising order of x."""
+    lattice, chain, radius = frame.lattice(tool), frame.chain, tool.nose_radius
+    places = np.linspace(*stretch, 400)
+    x, _ = chain.points(places)
+    first = lattice.column_at(float(x.min()) - radius, False) - 1
+    last = lattice.column_at(float(x.max()) + radius, True) + 1
+    columns, low = column_rows(frame, tool, lattice, first, last)
+    beside = np.maximum(np.concatenate([low[1:], low[-1:]]), np.concatenate([low[:1], low[:-1]]))
+    many = np.maximum(beside - low, 0) + 1
+    of = np.repeat(np.arange(len(columns)), many)
+    row = low[of] + np.arange(len(of)) - np.repeat(np.cumsum(many) - many, many)
+    gx, gy = lattice.x0 + columns[of] * lattice.dx, lattice.y0 + row * lattice.dy
+    u, away = chain.project(gx, gy, radius * 1.5)
+    near = (away < 1.5 * radius) & (u >= stretch[0] - radius) & (u <= stretch[1] + radius)
+    return Settings(gx[near], gy[near], u[near], away[near] - radius)
+
+
+def column_rows(
+    frame: Frame, tool: Tool, lattice: Lattice, first: int, last: int, spare: float = 0.0
+) -> tuple[np.ndarray, np.ndarray]:
+    """The columns from `first` to `last` and, for each, the lowest row at which the tool stands clear of the part."""
+    columns = np.arange(first, last + 1)
+    finer = max(1, math.ceil(lattice.dx / FINE))
+    fine = lattice.x0 + lattice.dx * np.arange(first * finer, last * finer + 1) / finer
+    height = frame.height(fine, tool, spare)[::finer]
+    least = lattice.row_at(max(frame.floor, frame.base), True)
+    rows = np.ceil((np.where(np.isfinite(height), height, frame.base) - lattice.y0) / lattice.dy - 1e-6)
+    return columns, np.maximum(rows.astype(np.int64), least)
+
+
+def uncovered(frame: Frame, tool: Tool, settings: Settings, ridge: float) -> list[tuple[float, float]]:
+    """The parts of the curve above which every setting leaves more than the ridge: out of this tool's reach."""
+    covered = spans(frame.chain, settings, tool.nose_radius, ridge)
+    start, end = frame.stretch
+    order = np.argsort(covered.begin)
+    begin, far = covered.begin[order], np.maximum.accumulate(covered.end[order])
+    gaps, at = [], start
+    while at < end - REACHED:
+        i = int(np.searchsorted(begin, at + REACHED, side="right")) - 1
+        if i >= 0 and far[i] > at + REACHED:
+            at = float(far[i])
+            continue
+        following = float(begin[i + 1]) if i + 1 < len(begin) else math.inf
+        gaps.append((at, min(following, end)))
+        at = following
+    return gaps
+
+
+class Chooser:
+    """Chooses settings for one tool over one stretch of the outline."""
+
+    def __init__(self, frame: Frame, tool: Tool, stretch: tuple[float, float], settings: Settings) -> None:
+        self.frame, self.tool, self.stretch, self.settings = frame, tool, stretch, settings
+        self.at_axis = self._axis_settings() if frame.on_axis and stretch[0] <= REACHED else None
+
+    def _axis_settings(self) -> np.ndarray:
+        """The settings whose nose centre is as near the axis as the grid allows: no pip may be left in the middle."""
+        s = self.settings
+        least = self.frame.lattice(self.tool).y_up(0.0)
+        here: np.ndarray = np.abs(s.y - least) < 1e-9
+        return here
+
+    def cover(self, ridge: float, most: int | None = None) -> tuple[Spans, list[int]] | None:
+        """Fewest settings for a ridge (or None where they don't cover the stretch, or more than `most` are needed)."""
+        covers = spans(self.frame.chain, self.settings, self.tool.nose_radius, ridge)
+        at, picked = self.stretch[0], []
+        if self.at_axis is not None:
+            on = np.flatnonzero(self.at_axis & (covers.begin <= at + REACHED))
+            if not len(on):
+                return None
+            picked = [int(on[np.argmax(covers.end[on])])]
+            at = float(covers.end[picked[0]])
+        order = np.argsort(covers.begin, kind="stable")
+        begin, end = covers.begin[order], covers.end[order]
+        best = _argmax_so_far(end)
+        while at < self.stretch[1] - REACHED:
+            i = int(np.searchsorted(begin, at + REACHED / 10, side="right")) - 1
+            if i < 0 or end[best[i]] <= at + REACHED / 10 or (most is not None and len(picked) >= most):
+                return None
+            picked.append(int(order[best[i]]))
+            at = float(end[best[i]])
+        return covers, picked
+
+    def choose(self, ridge: float) -> Choice | None:
+        """The fewest settings for this ridge, then spread so that the highest ridge is as low as that number allows."""
+        found = self.cover(ridge)
+        if found is None:
+            return None
+        return self.least_ridge(len(found[1]), upper=ridge)
+
+    def least_ridge(self, count: int, upper: float, lower: float = 0.0) -> Choice | None:
+        """The settings, at most `count` of them, that leave the lowest ridge; None where `upper` can't be kept."""
+        best = self.cover(upper, count)
+        if best is None:
+            return None
+        ridge = upper
+        while ridge - lower > RIDGE_STEP:
+            middle = (ridge + lower) / 2
+            found = self.cover(middle, count)
+            if found is None:
+                lower = middle
+            else:
+                best, ridge = found, middle
+        return Choice(self._passes(*best), ridge)
+
+    def one_fewer(self, count: int, ridge: float) -> float | None:
+        """The lowest ridge that one setting fewer would leave, mm; None where no height up to the nose would do."""
+        upper = ridge
+        for _ in range(12):
+            lower, upper = upper, upper * 1.5
+            if upper > self.tool.nose_radius:
+                return None
+            if self.cover(upper, count - 1) is not None:
+                found = self.least_ridge(count - 1, upper, lower)
+                return found.ridge if found else None
+        return None
+
+    def _passes(self, covers: Spans, picked: list[int]) -> tuple[Pass, ...]:
+        """The settings with the level sweeps that they need: no farther than to where the next one takes over."""
+        begins = [float(covers.begin[i]) for i in picked[1:]] + [self.stretch[1]]
+        ends = [self.stretch[0]] + [float(covers.end[i]) for i in picked[:-1]]
+        x_ends, _ = self.frame.chain.points(np.array([ends, begins]))
+        lattice, s, out = self.frame.lattice(self.tool), self.settings, []
+        for n, i in enumerate(picked):
+            x = float(s.x[i])
+            first = min(float(covers.first[i]), lattice.x_up(float(x_ends[0, n])))
+            last = max(float(covers.last[i]), lattice.x(lattice.column_at(float(x_ends[1, n]), False)))
+            out.append(Pass(float(s.y[i]), max(lattice.x_up(first), x), min(last, x), float(s.u[i])))
+        return tuple(out)
+
+
+def _argmax_so_far(values: Floats) -> np.ndarray:
+    """For each place, where the greatest value up to it stands."""
+    record = values >= np.maximum.accumulate(values)
+    return np.maximum.accumulate(np.where(record, np.arange(len(values)), 0))

@@ -1,0 +1,189 @@
+"""The sweep: every move of a plan taken over the metal, so that nothing is shown that was not swept.
+
+A convex tool along a straight move sweeps the convex hull of itself at both ends. What it takes is the part of that in
+the metal that still stands; outside, what it takes beyond the axis is gone on this side too, for the work turns.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import affinity
+
+from ovolo.geometry.chain import Floats
+from ovolo.geometry.segments import Line, Point, Segment
+from ovolo.plan.frame import BAR, Frame
+from ovolo.plan.walk import Step
+from ovolo.shop.tools import EDGE_LENGTH, Tool
+
+#: Chordal error of the flattened nose, mm.
+NOSE_CHORD = 1e-4
+#: Chordal error of the flattened outline, mm.
+OUTLINE_CHORD = 2e-5
+#: Area under which a move counts as taking nothing, mm².
+NOTHING = 1e-5
+#: Slivers thinner than twice this are no part of a bite, mm.
+SLIVER = 0.01
+
+
+@dataclass(frozen=True)
+class Swept:
+    """What one move took: area, mm², and extent across its feed, mm."""
+
+    area: float
+    bite: float
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """What all moves took, one by one, and the metal that is left (a shapely region, in the planner's frame)."""
+
+    moves: tuple[Swept, ...]
+    rest: shapely.Geometry
+    gouge: float
+
+
+def tool_shape(tool: Tool) -> Floats:
+    """The tool's cutting outline about its nose centre as points of a convex polygon, (n, 2), mm.
+
+    The nose is flattened between points that lie on it: a plan is never flattered by it.
+    """
+    radius, (left, right) = tool.nose_radius, tool.edges
+    n = max(24, math.ceil(math.pi / math.acos(max(1 - NOSE_CHORD / radius, -1.0))))
+    a = np.linspace(0, 2 * math.pi, 2 * n, endpoint=False)
+    a = np.union1d(a, np.array([math.pi, 1.5 * math.pi]))
+    nose = radius * np.c_[np.cos(a), np.sin(a)]
+    ends = []
+    for angle, side in ((left, 1), (right, -1)):
+        direction = np.array([math.cos(angle), math.sin(angle)])
+        touch = radius * side * np.array([-direction[1], direction[0]])
+        ends += [touch, touch + EDGE_LENGTH * direction]
+    hull = shapely.MultiPoint(np.vstack([nose, ends])).convex_hull
+    return np.asarray(hull.exterior.coords)[:-1]
+
+
+def part_region(frame: Frame) -> shapely.Polygon:
+    """The finished part in the half-section."""
+    points = frame.outline.flattened(OUTLINE_CHORD)
+    base = frame.base
+    ring = [(frame.outline.start.x, base), *points, (frame.back, base)]
+    return shapely.make_valid(shapely.Polygon(ring)).buffer(0)
+
+
+def bar_region(frame: Frame) -> shapely.Polygon:
+    """The bar behind the part."""
+    return shapely.box(frame.back - BAR, frame.base, frame.back, frame.top)
+
+
+def blank_region(frame: Frame) -> shapely.Polygon:
+    """The piece before anything is cut, in front of the bar."""
+    return shapely.box(frame.back, frame.base, frame.front, frame.top)
+
+
+def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
+    """Take every move over the metal, in order."""
+    rest: shapely.Geometry = blank_region(frame)
+    keep = shapely.union(part_region(frame), bar_region(frame))
+    shapes: dict[str, Floats] = {}
+    taken, gouge = [], 0.0
+    shapely.prepare(keep)
+    border = keep.boundary
+    for step in steps:
+        shape = shapes.setdefault(step.tool.name, tool_shape(step.tool))
+        track = _track(frame, shape, step.start, step.end)
+        if not shapely.intersects(track, rest):
+            chip_area, bite = 0.0, 0.0
+        else:
+            chip = shapely.intersection(track, rest)
+            chip_area = float(chip.area)
+            bite = _extent(chip, step.slide == "cross") if chip_area > NOTHING else 0.0
+            if chip_area > 0:
+                rest = shapely.difference(rest, track)
+        gouge = max(gouge, _gouge(track, keep, border))
+        taken.append(Swept(chip_area, bite))
+    return Sweep(tuple(taken), rest, gouge)
+
+
+def _track(frame: Frame, shape: Floats, start: Point, end: Point) -> shapely.Geometry:
+    """What the tool sweeps on one straight move."""
+    if start.x != end.x or start.y != end.y:
+        hull = shapely.MultiPoint(np.vstack([shape + np.asarray(start), shape + np.asarray(end)])).convex_hull
+    else:
+        hull = shapely.Polygon(shape + np.asarray(start))
+    if frame.sign > 0 and hull.bounds[1] < 0:
+        over = shapely.intersection(hull, shapely.box(-1e4, -1e4, 1e4, 0.0))
+        hull = shapely.union(hull, affinity.scale(over, 1, -1, origin=(0, 0)))
+    return hull
+
+
+def _extent(chip: shapely.Geometry, along_axis: bool) -> float:
+    """Extent of the largest piece of a chip across the feed, slivers aside."""
+    core = chip.buffer(-SLIVER).buffer(SLIVER)
+    if core.is_empty:
+        return 0.0
+    b = shapely.bounds(shapely.get_parts(core))
+    across = b[:, 2] - b[:, 0] if along_axis else b[:, 3] - b[:, 1]
+    return float(across.max())
+
+
+def _gouge(track: shapely.Geometry, keep: shapely.Geometry, border: shapely.Geometry) -> float:
+    """How deep a track enters what must be kept, mm."""
+    if not shapely.intersects(keep, track):
+        return 0.0
+    inside = shapely.intersection(track, keep)
+    parts = [g for g in shapely.get_parts(inside) if g.geom_type == "Polygon" and g.area > 1e-10]
+    if not parts:
+        return 0.0
+    points = np.vstack([shapely.get_coordinates(shapely.segmentize(g, 0.02)) for g in parts])
+    return float(shapely.distance(shapely.points(points), border).max())
+
+
+def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats, Floats]:
+    """(u, height, points) of what stands above the curve: the border of the metal left, close places along it.
+
+    `u` is the foot on the outline, `height` the distance from it, mm; `points` are (n, 2) in the planner's frame.
+    """
+    above = shapely.difference(rest, part_region(frame))
+    lines = shapely.segmentize(shapely.boundary(above), 0.02)
+    points = shapely.get_coordinates(lines)
+    points = points[points[:, 1] >= frame.base - 1e-9]
+    if not len(points):
+        return np.empty(0), np.empty(0), np.empty((0, 2))
+    points = points[np.argsort(points[:, 0], kind="stable")]
+    most = 2.0 * frame.job.shop.stock.radius
+    u, height = frame.chain.project(points[:, 0], points[:, 1], most)
+    start, end = frame.stretch
+    x, _ = frame.chain.points(u)
+    high, low = max(frame.job.part.curve), min(frame.job.part.curve)
+    inside = (x <= high + 1e-6) & (x >= low - 1e-6)
+    # What has its foot on the very ends of the outline stands beside it, unless the outline ends on the axis.
+    inside &= (u < frame.chain.length - 1e-9) & ((u > 1e-9) | frame.on_axis)
+    return u[inside], height[inside], points[inside]
+
+
+def surface(frame: Frame, rest: shapely.Geometry) -> list[Point]:
+    """The border of what is left from the free end toward the chuck, in the planner's frame."""
+    parts = [g for g in shapely.get_parts(rest) if g.geom_type == "Polygon"]
+    body = max(parts, key=lambda g: g.area)
+    ring = np.asarray(shapely.get_coordinates(body.exterior))[:-1]
+    ring = ring if not shapely.is_ccw(body.exterior) else ring  # orientation is settled below
+    on_base = np.abs(ring[:, 1] - frame.base) < 1e-7
+    return _from_free_end(ring, on_base, frame.back)
+
+
+def _from_free_end(ring: Floats, on_base: np.ndarray, back: float) -> list[Point]:
+    front = int(np.argmax(np.where(on_base, ring[:, 0], -np.inf)))
+    rear = int(np.argmin(np.where(on_base, ring[:, 0], np.inf)))
+    n = len(ring)
+    one = [ring[(front + i) % n] for i in range((rear - front) % n + 1)]
+    other = [ring[(front - i) % n] for i in range((front - rear) % n + 1)]
+    path = one if len(one) >= len(other) else other
+    return [Point(float(x), float(y)) for x, y in path]
+
+
+__all__ = ["Line", "Segment", "Sweep", "Swept", "bar_region", "blank_region", "left_standing", "part_region", "surface",
+           "sweep", "tool_shape"]
