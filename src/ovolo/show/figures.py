@@ -1,0 +1,106 @@
+"""Figures as they are read at the lathe, and lengths as they are said, in the job's own unit."""
+
+import math
+from typing import Literal
+
+from ovolo.plan.model import Job, Move
+from ovolo.shop.slides import Slide
+from ovolo.units import INCH, Unit, format_figure, format_length, from_mm
+
+__all__ = [
+    "decimals",
+    "figure_text",
+    "length_text",
+    "ridge_text",
+    "slide_name",
+    "slide_of",
+    "travel_text",
+    "unit_of_slide",
+]
+
+_MOST_DECIMALS = 6
+
+
+def unit_of_slide(slide: Slide) -> Unit:
+    """The unit of its figures."""
+    return "in" if slide.unit == INCH else "mm"
+
+
+def decimals(slide: Slide) -> int:
+    """How many decimals its figures have: as many as its count needs.
+
+    >>> decimals(Slide("cross", "diameter", "out", 0.01)), decimals(Slide("saddle", "diameter", "away", 0.005))
+    (2, 3)
+    """
+    count = slide.count / slide.unit
+    return next((n for n in range(_MOST_DECIMALS) if abs(round(count, n) - count) < 1e-9), _MOST_DECIMALS)
+
+
+def figure_text(slide: Slide, place: float) -> str:
+    """What the slide reads when the reference point stands at `place` (r or z, mm), Ø before a diameter.
+
+    >>> figure_text(Slide("cross", "diameter", "out", 0.01), -3.0)
+    'Ø -6.00'
+    """
+    text = f"{slide.figure(place):z.{decimals(slide)}f}"
+    return f"Ø {text}" if slide.name == "cross" and slide.reads == "diameter" else text
+
+
+def length_text(mm: float, unit: Unit) -> str:
+    """A length as it is said in the shop, with its unit: to 0.01 mm; to 0.001 in, or to 0.0001 where that tells more.
+
+    >>> length_text(9.0, "mm"), length_text(12.7, "in"), length_text(20.6375, "in")
+    ('9.00 mm', '0.500 in', '0.8125 in')
+    """
+    if unit == "mm":
+        return format_length(mm, unit, 2)
+    return f"{format_figure(mm, unit, 4).removesuffix('0')} {unit}"
+
+
+def in_units(unit: Unit) -> str:
+    """The unit in a sentence: "in in" reads badly."""
+    return "inches" if unit == "in" else "mm"
+
+
+def travel_text(mm: float, slide: Slide) -> str:
+    """How far a slide goes, to the step that it can be set to, without its unit.
+
+    >>> travel_text(1.775, Slide("cross", "diameter", "out", 0.01))
+    '1.775'
+    """
+    return format_figure(mm, unit_of_slide(slide), _travel_decimals(slide))
+
+
+def within_text(mm: float, slide: Slide) -> str:
+    """What a setting may be off, as travel, without its unit; never rounded up.
+
+    >>> within_text(0.0399, Slide("saddle", "diameter", "away", 0.01))
+    '0.03'
+    """
+    digits = _travel_decimals(slide)
+    down = math.floor(from_mm(mm, unit_of_slide(slide)) * 10**digits + 1e-6) / 10**digits
+    return f"{down:z.{digits}f}"
+
+
+def _travel_decimals(slide: Slide) -> int:
+    extra = 1 if slide.name == "cross" and slide.reads == "diameter" else 0
+    return min(decimals(slide) + extra, _MOST_DECIMALS)
+
+
+def ridge_text(mm: float, unit: Unit) -> str:
+    """A height of metal left: microns, or hundredths of a thou.
+
+    >>> ridge_text(0.0455, "mm"), ridge_text(0.0508, "in")
+    ('0.046 mm', '0.0020 in')
+    """
+    return format_length(mm, unit, 3 if unit == "mm" else 4)
+
+
+def slide_name(name: Literal["cross", "saddle"]) -> str:
+    """The slide as it is called at the lathe."""
+    return "cross slide" if name == "cross" else "saddle"
+
+
+def slide_of(job: Job, move: Move) -> Slide:
+    """The slide that a move winds."""
+    return job.shop.saddle if move.slide == "saddle" else job.shop.cross

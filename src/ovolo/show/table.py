@@ -1,0 +1,239 @@
+"""The moves as a table that a person follows, and what will be left; a view model each, as text and as CSV.
+
+One slide, one figure, one line; the figure to stop at comes first. On screen a station is called a setting.
+"""
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from ovolo.documents.resolved import unit_of
+from ovolo.plan.model import Job, Move, Plan
+from ovolo.show.figures import in_units, ridge_text, slide_name, slide_of, travel_text, within_text
+from ovolo.units import Unit, format_figure, format_length, from_mm
+
+__all__ = [
+    "Left",
+    "MovesTable",
+    "Row",
+    "Section",
+    "left",
+    "left_as_text",
+    "moves_as_csv",
+    "moves_as_text",
+    "moves_table",
+]
+
+HEAVY = 0.9
+"""A cut this near to the widest allowed is called heavy: be ready for it."""
+
+_STAGES = {"rough": "Rough", "finish": "Finish"}
+
+
+@dataclass(frozen=True)
+class Row:
+    """One move: the figure to stop at, which slide, which way and how far, and what to know about it.
+
+    `travel` is in the job's unit without naming it; `before` is what has to happen first.
+    """
+
+    n: int
+    figure: str
+    slide: str
+    direction: str
+    travel: str
+    cuts: bool
+    width: str
+    heavy: bool
+    lock: str | None
+    setting: int | None
+    within: str
+    before: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Section:
+    """Moves of one stage with one tool."""
+
+    heading: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class MovesTable:
+    """All moves, in order, in sections; `unit` is that of every length in it."""
+
+    unit: Unit
+    sections: tuple[Section, ...]
+
+
+@dataclass(frozen=True)
+class Left:
+    """What will be left, in plain sentences, the most important first."""
+
+    sentences: tuple[str, ...]
+
+
+def moves_table(plan: Plan) -> MovesTable:
+    """The plan's moves, grouped by stage and tool."""
+    heavy = _heavy(plan)
+    said: dict[int, list[str]] = {}
+    for before in plan.before:
+        said.setdefault(before.move, []).append(before.text)
+    groups = groupby(plan.moves, key=lambda move: (move.stage, move.tool))
+    sections = [
+        Section(
+            f"{_STAGES[stage]} with {tool}",
+            tuple(_row(plan.job, move, move.n in heavy, said.get(move.n, ())) for move in moves),
+        )
+        for (stage, tool), moves in groups
+    ]
+    return MovesTable(unit_of(plan.job), tuple(sections))
+
+
+def _heavy(plan: Plan) -> set[int]:
+    """The moves whose cut is about as wide as allowed; where it was roughed, wide finishing cuts are thin."""
+    roughs = any(move.stage == "rough" and move.cuts for move in plan.moves)
+    limit = HEAVY * plan.job.shop.bite
+    return {move.n for move in plan.moves if move.cuts and move.bite >= limit and (move.stage == "rough" or not roughs)}
+
+
+def _row(job: Job, move: Move, heavy: bool, said: Sequence[str]) -> Row:
+    slide = slide_of(job, move)
+    idle = job.shop.cross if move.slide == "saddle" else job.shop.saddle
+    return Row(
+        n=move.n,
+        figure=move.shown,
+        slide=slide_name(move.slide),
+        direction=move.toward,
+        travel=travel_text(move.travel, slide),
+        cuts=move.cuts,
+        width=format_figure(move.bite, unit_of(job), 2 if unit_of(job) == "mm" else 3) if move.cuts else "",
+        heavy=heavy,
+        lock=slide_name(idle.name) if move.cuts and idle.lock else None,
+        setting=move.station,
+        within=within_text(move.within, slide),
+        before=tuple(said),
+    )
+
+
+_HEADINGS = ("move", "stop at", "wind the", "by", "cut", "lock the", "within", "setting")
+_TO_THE_RIGHT = (0, 1, 3, 6, 7)
+
+
+def moves_as_text(table: MovesTable) -> str:
+    """The table for a terminal: columns lined up, what has to happen first on lines of its own above its move."""
+    rows = [row for section in table.sections for row in section.rows]
+    cells = {row.n: _cells(row) for row in rows}
+    widths = [max(len(cell) for cell in column) for column in zip(_HEADINGS, *cells.values(), strict=True)]
+    lines = [f"Moves, in {in_units(table.unit)}: one slide is wound at a time, the other stands", ""]
+    for section in table.sections:
+        lines += [section.heading, _line(_HEADINGS, widths)]
+        for row in section.rows:
+            lines += [f"  >> {text}" for text in row.before]
+            lines.append(_line(cells[row.n], widths))
+        lines.append("")
+    return "\n".join(lines)
+
+
+def _cells(row: Row) -> tuple[str, ...]:
+    cut = row.width + (" heavy" if row.heavy else "") if row.cuts else "-"
+    setting = "" if row.setting is None else str(row.setting)
+    way = f"{row.slide} {row.direction}"
+    return str(row.n), row.figure, way, row.travel, cut, row.lock or "", row.within, setting
+
+
+def _line(cells: Iterable[str], widths: Sequence[int]) -> str:
+    """Numbers to the right, words to the left."""
+    placed = [
+        cell.rjust(width) if i in _TO_THE_RIGHT else cell.ljust(width)
+        for i, (cell, width) in enumerate(zip(cells, widths, strict=True))
+    ]
+    return "  ".join(placed).rstrip()
+
+
+_COLUMNS = (
+    "move", "stage", "setting", "tool", "slide", "set", "shown", "direction", "travel", "within",
+    "cuts", "width", "removes_mm2", "heavy", "lock",
+)  # fmt: skip
+
+
+def moves_as_csv(plan: Plan) -> str:
+    """The moves for a spreadsheet: `set`, `travel`, `within` and `width` in the job's unit, areas in mm²."""
+    unit = unit_of(plan.job)
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow(_COLUMNS)
+    rows = {row.n: row for section in moves_table(plan).sections for row in section.rows}
+    writer.writerows(_csv_row(move, rows[move.n], unit) for move in plan.moves)
+    return text.getvalue()
+
+
+def _csv_row(move: Move, row: Row, unit: Unit) -> list[str | int | float]:
+    return [
+        move.n,
+        move.stage,
+        "" if move.station is None else move.station,
+        _inert(move.tool),
+        move.slide,
+        move.figure + 0.0,
+        _inert(move.shown),
+        move.toward,
+        row.travel,
+        row.within,
+        "yes" if move.cuts else "no",
+        round(from_mm(move.bite, unit), 4) + 0.0,
+        round(move.area, 4) + 0.0,
+        "yes" if row.heavy else "no",
+        row.lock or "",
+    ]
+
+
+def _inert(text: str) -> str:
+    """Text that no spreadsheet takes for a formula; a bare negative figure may stay."""
+    figure = text.removeprefix("-").replace(".", "", 1).isdigit()
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t") and not figure else text
+
+
+def left(plan: Plan) -> Left:
+    """What the swept plan leaves, in sentences."""
+    unit = unit_of(plan.job)
+    said = [_ridge_sentence(plan, unit), _settings_sentence(plan, unit), _gouge_sentence(plan, unit)]
+    return Left((*said, *plan.notes))
+
+
+def _ridge_sentence(plan: Plan, unit: Unit) -> str:
+    highest, asked = ridge_text(plan.prediction.ridge_max, unit), ridge_text(plan.job.part.ridge, unit)
+    place, digits = plan.prediction.ridge_at, 2 if unit == "mm" else 3
+    where = f"z {format_figure(place.x, unit, digits)}, Ø {format_figure(2 * place.y, unit, digits)}"
+    return f"The highest ridge left stands {highest} above the outline, at {where}; {asked} was asked for."
+
+
+def _settings_sentence(plan: Plan, unit: Unit) -> str:
+    many = "1 setting" if plan.stations == 1 else f"{plan.stations} settings"
+    fewer, leaves = plan.proof.fewer, plan.proof.leaves
+    if fewer < 1:
+        return f"It takes {many}."
+    if leaves is None:
+        return f"It takes {many}; with {fewer} there is no plan."
+    return f"It takes {many}; the best plan with {fewer} would leave {_told_apart(leaves, plan.job.part.ridge, unit)}."
+
+
+def _told_apart(height: float, other: float, unit: Unit) -> str:
+    """A height to as many decimals as it takes to tell it from another."""
+    first = 3 if unit == "mm" else 4
+    texts = ((format_length(height, unit, n), format_length(other, unit, n)) for n in range(first, 7))
+    return next((text for text, plain in texts if text != plain), format_length(height, unit, 7))
+
+
+def _gouge_sentence(plan: Plan, unit: Unit) -> str:
+    if plan.prediction.gouge_max < 5e-4:
+        return "Nothing is cut below the outline."
+    return f"The deepest cut goes {ridge_text(plan.prediction.gouge_max, unit)} below the outline."
+
+
+def left_as_text(view: Left) -> str:
+    """The same for a terminal."""
+    return "\n".join(["What will be left", *(f"  {sentence}" for sentence in view.sentences), ""])
