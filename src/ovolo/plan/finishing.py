@@ -58,20 +58,36 @@ def _run(kind: str | None, group: Iterable[Pass]) -> Run:
 class Finisher:
     """Lays down the finishing moves of one tool."""
 
-    def __init__(self, frame: Frame, walk: Walk, clear_x: float, clear_y: float) -> None:
-        self.frame, self.walk, self.clear_x, self.clear_y = frame, walk, clear_x, clear_y
+    def __init__(self, frame: Frame, walk: Walk, clear_y: float, number: int) -> None:
+        self.frame, self.walk, self.clear_y, self.number = frame, walk, clear_y, number
         self.lattice = frame.lattice(walk.tool)
 
     def finish(self, passes: Sequence[Pass]) -> None:
         """All settings; numbered in the order in which they are cut."""
-        number = 1 + max((s.station or 0 for s in self.walk.steps), default=0)
         for run in runs(self.frame, passes):
             self.walk.cross(self.clear_y)
             for item in run.passes:
                 self._reach(item)
-                self.walk.mark(number)
-                number += 1
+                self.walk.mark(self.number)
+                self.number += 1
         self.walk.cross(self.clear_y)
+
+    def thin(self, passes: Sequence[Pass], spare: float) -> None:
+        """Go over the settings `spare` mm farther out, where roughing had to leave more than one cut may take."""
+        for run in runs(self.frame, [self._farther(p, spare) for p in passes]):
+            self.walk.cross(self.clear_y)
+            for item in run.passes:
+                self._reach(item)
+        self.walk.cross(self.clear_y)
+
+    def _farther(self, item: Pass, spare: float) -> Pass:
+        k, t = self.frame.chain.locate(np.array([item.foot]))
+        nx, ny = self.frame.chain.normals(k, t)
+        x = self.lattice.x(round((item.first + spare * float(nx[0]) - self.lattice.x0) / self.lattice.dx))
+        near = np.linspace(x, x + item.last - item.first, 3) if item.last < item.first else np.array([x])
+        height = self.frame.height(np.sort(near), self.walk.tool, spare)
+        y = self.lattice.y_up(max(float(height.max()), item.y, self.frame.deepest(self.walk.tool)))
+        return Pass(y, x, x + item.last - item.first, item.foot)
 
     def _reach(self, item: Pass) -> None:
         """Bring the nose to a setting and along it, over whatever stands between."""
@@ -89,4 +105,5 @@ class Finisher:
         if high - low < 1e-9:
             return -math.inf
         x = np.linspace(low, high, max(3, math.ceil((high - low) / 0.005)))
-        return self.lattice.y_up(float(self.frame.height(x, self.walk.tool).max()))
+        height = float(self.frame.height(x, self.walk.tool).max())
+        return self.lattice.y_up(height) if math.isfinite(height) else height

@@ -84,10 +84,9 @@ class Frame:
         """Where the half-section ends below: the axis, or the outside of the piece for a bore."""
         return 0.0 if self.sign > 0 else -self.job.shop.stock.radius
 
-    @property
-    def floor(self) -> float:
-        """The least y that a nose centre may take: the axis outside; none in a bore."""
-        return 0.0 if self.sign > 0 else -math.inf
+    def deepest(self, tool: Tool) -> float:
+        """The least y that a nose centre has any business at: the axis, or in a bore just past the mouth."""
+        return 0.0 if self.sign > 0 else max(self.base, self.outline.start.y - tool.nose_radius)
 
     @property
     def top(self) -> float:

@@ -48,11 +48,15 @@ class Metal:
         self.x, self.height, self.tool = x, height, tool
         self.pitch = float(x[1] - x[0])
 
-    def _after_level(self, y: float, first: float, last: float) -> tuple[slice, Floats]:
-        """Heights after the nose went along from x = first to last at height y, where anything is taken."""
+    def with_tool(self, tool: Tool) -> Metal:
+        """The same metal, to be cut with another tool."""
+        return Metal(self.x, self.height, tool)
+
+    def _after_level(self, y: float, first: float, last: float) -> Floats:
+        """Heights after the nose went along from x = first to last at height y."""
         low, high = min(first, last), max(first, last)
         under = y + tool_underside(self.tool, self.x - np.clip(self.x, low, high))
-        return slice(None), np.minimum(self.height, under)
+        return np.minimum(self.height, under)
 
     def _chip(self, after: Floats) -> Chip:
         taken = self.height - after
@@ -68,7 +72,7 @@ class Metal:
 
     def try_level(self, y: float, first: float, last: float) -> Chip:
         """What a pass along the axis would take."""
-        return self._chip(self._after_level(y, first, last)[1])
+        return self._chip(self._after_level(y, first, last))
 
     def try_plunge(self, x: float, y: float) -> Chip:
         """What feeding straight in at x, down to y, would take."""
@@ -76,7 +80,7 @@ class Metal:
 
     def cut_level(self, y: float, first: float, last: float) -> None:
         """Make a pass along the axis."""
-        self.height = self._after_level(y, first, last)[1]
+        self.height = self._after_level(y, first, last)
 
     def cut_plunge(self, x: float, y: float) -> None:
         """Feed straight in at x, down to y."""

@@ -1,29 +1,35 @@
-"""From a job to a plan: stations, roughing, finishing, all swept before anyone sees it."""
+"""From a job to a plan: tools, stations, roughing, finishing, all of it swept before anyone sees it."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import permutations
 
 import numpy as np
 
 from ovolo.errors import CannotPlan, Fault
 from ovolo.geometry.segments import Point
+from ovolo.plan.assign import Assignment, Reach, Work, assign, reach_of
 from ovolo.plan.finishing import Finisher
 from ovolo.plan.frame import Frame
+from ovolo.plan.metal import Metal
 from ovolo.plan.model import Before, Job, Move, Plan, Prediction, Proof
-from ovolo.plan.roughing import Rougher
-from ovolo.plan.stations import Choice, Chooser, grid_settings, uncovered
+from ovolo.plan.roughing import CLEAR, Care, Rougher
 from ovolo.plan.sweep import Sweep, left_standing, surface, sweep
 from ovolo.plan.walk import Step, Walk
 from ovolo.shop.tools import Tool
 
 #: A plan that cuts deeper than this into the part is an error of ours, mm.
 GOUGE = 0.0015
+#: How often roughing is planned again, leaving less each time.
+TRIES = 6
+#: A tool that can plunge this many times deeper than another does the pockets in its stead.
+DEEPER = 2.0
 
 
-def make_plan(
-    job: Job, *, ridge: float | None = None, stations: int | None = None, tool: str | None = None
-) -> Plan:
+def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = None, tool: str | None = None) -> Plan:
     """Plan a job: `ridge` (mm) instead of the job's own, or the least ridge for a number of `stations`; `tool` by name.
 
     Raises CannotPlan with every fault found: where, what, and what would do.
@@ -31,32 +37,95 @@ def make_plan(
     if ridge is not None:
         job = replace(job, part=replace(job.part, ridge=ridge))
     frame = Frame(job)
-    chosen, choice, proof = choose(frame, stations, tool)
-    walk = Walk(chosen, 0.0, 0.0)
-    rougher = Rougher(frame, chosen)
-    walk.x, walk.y = rougher.clear_x, rougher.clear_y
-    rougher.along(walk)
-    rougher._lift(walk)
-    rougher.across(walk)
-    walk.stage = "finish"
-    Finisher(frame, walk, rougher.clear_x, rougher.clear_y).finish(choice.passes)
-    swept = sweep(frame, walk.steps)
-    return Plan(job, (chosen,), moves(frame, walk.steps, swept), (), len(choice.passes), len(choice.passes), proof,
-                prediction(frame, swept))
+    reaches = [reach_of(frame, t, job.part.ridge) for t in job.shop.tools if tool in (None, t.name)]
+    assignment = assign(frame, reaches, job.part.ridge)
+    if assignment is None:
+        raise CannotPlan([Fault("tool", [r.tool.name for r in reaches], "reach", f"out of reach {reaches[0].missed}", "?")])
+    steps, swept = lay_down(frame, assignment)
+    return Plan(
+        job,
+        tuple(w.tool for w in assignment.works),
+        moves(frame, steps, swept),
+        (),
+        assignment.stations,
+        assignment.stations,
+        assignment.proof,
+        prediction(frame, swept),
+    )
 
 
-def choose(frame: Frame, stations: int | None, name: str | None) -> tuple[Tool, Choice, Proof]:
-    tool = frame.job.shop.tools[0] if name is None else next(t for t in frame.job.shop.tools if t.name == name)
-    settings = grid_settings(frame, tool, frame.stretch)
-    asked = frame.job.part.ridge
-    gaps = uncovered(frame, tool, settings, asked)
-    if gaps:
-        raise CannotPlan([Fault("tool", tool.name, "reach", f"out of reach {gaps}", "?")])
-    chooser = Chooser(frame, tool, frame.stretch, settings)
-    choice = chooser.choose(asked)
-    assert choice
-    n = len(choice.passes)
-    return tool, choice, Proof(n - 1, chooser.one_fewer(n, asked))
+def lay_down(frame: Frame, assignment: Assignment) -> tuple[list[Step], Sweep]:
+    """Moves for an assignment, planned again with less left by roughing until no cut breaks a rule."""
+    best: tuple[int, list[Step], Sweep] | None = None
+    for order in _orders(assignment.works):
+        care = Care()
+        for _ in range(TRIES):
+            steps = _moves(frame, order, care)
+            swept = sweep(frame, steps)
+            broken = _broken(frame, steps, swept)
+            if best is None or broken < best[0]:
+                best = (broken, steps, swept)
+            if not broken:
+                return steps, swept
+            care = care.more()
+    assert best is not None
+    return best[1], best[2]
+
+
+def _orders(works: Sequence[Work]) -> list[tuple[Work, ...]]:
+    return list(permutations(works)) if len(works) <= 3 else [tuple(works)]
+
+
+def _broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
+    """How many moves break a rule: a gouge, a bite over the limit, a finishing cut too heavy or too thick."""
+    bite = frame.job.shop.bite
+    heaviest = max((t.area for s, t in zip(steps, swept.moves, strict=True) if s.stage == "rough"), default=0.0)
+    count = int(swept.gouge > GOUGE)
+    for step, took in zip(steps, swept.moves, strict=True):
+        if step.stage == "rough" or heaviest == 0:
+            count += took.bite > bite * 1.02 + 0.01
+        if step.stage == "finish":
+            count += took.thick or (heaviest > 0 and took.area > heaviest)
+    return count
+
+
+def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
+    """Every tool in turn: rough what it reaches, then finish its stretches."""
+    metal = _blank(frame, [w.tool for w in works])
+    steps: list[Step] = []
+    number = 1
+    depths = {w.tool.name: _plunge(frame, w.tool) for w in works}
+    for i, work in enumerate(works):
+        rougher = Rougher(frame, work.tool, metal, care)
+        walk = Walk(work.tool, rougher.clear_x, rougher.clear_y)
+        better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
+        rougher.rough(walk, pockets=not better)
+        walk.stage = "finish"
+        finisher = Finisher(frame, walk, rougher.clear_y, number)
+        for spare, passes in rougher.thinning(work.passes):
+            finisher.thin(passes, spare)
+        finisher.finish(work.passes)
+        number = finisher.number
+        metal = rougher.metal
+        for item in work.passes:
+            metal.cut_level(item.y, item.first, item.last)
+        steps += walk.steps
+    return steps
+
+
+def _plunge(frame: Frame, tool: Tool) -> float:
+    """How deep a nose may be fed straight into a flat without a cut wider than the bite, roughly, mm."""
+    bite, radius = frame.job.shop.bite, tool.nose_radius
+    return radius - math.sqrt(max(radius**2 - bite**2 / 4, 0.0)) if bite < 2 * radius else bite
+
+
+def _blank(frame: Frame, tools: Sequence[Tool]) -> Metal:
+    radius = max(t.nose_radius for t in tools)
+    x_low = frame.back - 2 * radius - 1.0
+    x_high = max(frame.front, frame.outline.start.x) + 2 * radius + 2 * CLEAR
+    pitch = max(0.01, (x_high - x_low) / 4000)
+    x = x_low + pitch * np.arange(math.ceil((x_high - x_low) / pitch) + 1)
+    return Metal(x, np.where(x <= frame.front, frame.top, frame.base - 10.0), tools[0])
 
 
 def moves(frame: Frame, steps: list[Step], swept: Sweep) -> tuple[Move, ...]:

@@ -9,13 +9,15 @@ to the axis, where the same holds with the directions exchanged.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from ovolo.geometry.chain import Floats
+from ovolo.geometry.chain import Chain, Floats
 from ovolo.plan.frame import Frame, Lattice
 from ovolo.plan.metal import Metal, lowest_possible
+from ovolo.plan.stations import Pass
 from ovolo.plan.walk import Walk
 from ovolo.shop.tools import Tool
 
@@ -23,8 +25,6 @@ from ovolo.shop.tools import Tool
 SAFE = 0.97
 #: Depths tried for a pass, as shares of the bite.
 SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
-#: Metal left higher than this share of the bite over what could be reached is worth another pass.
-WORTH = 0.65
 #: A pass that takes less than this many squares of the bite is not made.
 LEAST = 0.05
 #: A pass that has to stop short of the outline and takes less than this many squares of the bite is left to be done
@@ -32,8 +32,25 @@ LEAST = 0.05
 SMALL = 0.5
 #: Differences in place that don't matter, mm.
 STILL = 1e-6
+#: Less than this in front of the part is left to the finishing cut, mm.
+THIN = 0.03
+#: Facing steps, in nose radii: what lies farther in front of the nose would stay at the axis as a cone.
+CLEARED = 1.7
 #: Clearance of a tool that is wound back, mm.
 CLEAR = 1.0
+
+
+@dataclass(frozen=True)
+class Care:
+    """How much roughing may leave: `heap`, the highest metal over what could be reached, and `cut`, the thickest
+    finishing cut, both as shares of the bite."""
+
+    heap: float = 0.65
+    cut: float = 0.85
+
+    def more(self) -> Care:
+        """The same with less left."""
+        return Care(self.heap * 0.75, self.cut * 0.85)
 
 
 @dataclass(frozen=True)
@@ -48,23 +65,52 @@ class Span:
 class Rougher:
     """Plans the roughing of one tool; its moves go onto a Walk."""
 
-    def __init__(self, frame: Frame, tool: Tool, metal: Floats | None = None) -> None:
-        self.frame, self.tool, self.lattice = frame, tool, frame.lattice(tool)
+    def __init__(self, frame: Frame, tool: Tool, metal: Metal, care: Care) -> None:
+        self.frame, self.tool, self.lattice, self.care = frame, tool, frame.lattice(tool), care
         self.bite = frame.job.shop.bite * SAFE
         self.round = _round_figures(frame, self.lattice)
         radius = tool.nose_radius
-        x_low = frame.back - 2 * radius - 1.0
-        x_high = max(frame.front, frame.outline.start.x) + 2 * radius + 2 * CLEAR
-        pitch = max(0.01, (x_high - x_low) / 4000)
-        self.x = x_low + pitch * np.arange(math.ceil((x_high - x_low) / pitch) + 1)
-        blank = np.where(self.x <= frame.front, frame.top, frame.base - 10.0)
-        self.metal = Metal(self.x, blank if metal is None else metal, tool)
+        self.x, self.metal = metal.x, metal.with_tool(tool)
         height = frame.height(self.x, tool, frame.job.shop.allowance)
-        self.allowed = np.maximum(height, max(frame.floor, frame.base))
+        self.allowed = np.maximum(height, frame.deepest(tool))
         target = np.maximum(lowest_possible(self.x, self.allowed, tool), frame.base)
         self.target = np.minimum(target, self.metal.height)
         self.clear_x = self.round.x_up(frame.front + radius + CLEAR)
         self.clear_y = self.round.y_up(frame.top + radius + CLEAR)
+
+    def rough(self, walk: Walk, *, pockets: bool = True) -> None:
+        """All of it: the end is faced, then passes along the axis, then across what is left.
+
+        Without `pockets` only what is open toward the free end.
+        """
+        self.pockets = pockets
+        self.face(walk)
+        self.along(walk)
+        self._lift(walk)
+        self.across(walk)
+
+    # ---- the end face
+    def face(self, walk: Walk) -> None:
+        """Face off what stands in front of the part, no wider than the bite, nor than the nose clears at the axis."""
+        radius = self.tool.nose_radius
+        at_floor = self.allowed <= self.frame.deepest(self.tool) + 1e-9
+        blocked = np.flatnonzero(~at_floor)
+        if not len(blocked) or blocked[-1] + 1 >= len(self.x):
+            return
+        last = self.lattice.x_up(float(self.x[blocked[-1] + 1]))
+        proud = self.frame.front + radius - last
+        if proud < THIN:
+            return
+        cuts = math.ceil(proud / min(self.bite, CLEARED * radius) - 1e-9)
+        for i in range(1, cuts + 1):
+            x = last if i == cuts else self.lattice.x_up(self.frame.front + radius - proud * i / cuts)
+            self._plunge(walk, x, self._column_floor(x))
+
+    def _plunge(self, walk: Walk, x: float, y: float) -> None:
+        self._lift(walk)
+        walk.saddle(x)
+        walk.cross(y)
+        self.metal.cut_plunge(x, y)
 
     # ---- passes along the axis
     def along(self, walk: Walk) -> None:
@@ -94,9 +140,10 @@ class Rougher:
             parts = self._spans(below, span.left, span.right)
             if len(parts) > 1:
                 for part in parts:
-                    self._clear(walk, part, y)
+                    if part.open or self.pockets:
+                        self._clear(walk, part, y)
                 return
-            if not parts:
+            if not parts or not (parts[0].open or self.pockets):
                 return
             if not self._pass(walk, parts[0], below) and not self._remains(parts[0]):
                 return
@@ -105,7 +152,7 @@ class Rougher:
     def _remains(self, span: Span) -> bool:
         """Whether a level stretch of the outline still waits below."""
         inside = (self.x >= span.left) & (self.x <= span.right)
-        over = (self.metal.height - self.target > WORTH * self.bite) & (np.abs(np.gradient(self.target, self.x)) < 1)
+        over = (self.metal.height - self.target > self.care.heap * self.bite) & (np.abs(np.gradient(self.target, self.x)) < 1)
         return bool(over[inside].any())
 
     def _next_row(self, span: Span, y: float) -> float | None:
@@ -169,14 +216,20 @@ class Rougher:
         if area < LEAST * self.bite**2 or (area < SMALL * self.bite**2 and last > self.round.x_up(span.left) + STILL):
             return False
         if span.open:
-            walk.saddle(self.clear_x)
-            walk.cross(y)
+            self._come_to_front(walk, y)
             walk.saddle(last)
             walk.saddle(self.clear_x)
             self.metal.cut_level(y, first, last)
         else:
             self._pocket_pass(walk, y, first, last)
         return True
+
+    def _come_to_front(self, walk: Walk, y: float) -> None:
+        """Stand in front of the work at height y: over the top where the way back is not clear."""
+        if walk.x < self.clear_x - STILL and not self._free_level(walk.y, walk.x, self.clear_x):
+            self._lift(walk)
+        walk.saddle(self.clear_x)
+        walk.cross(y)
 
     def round_down(self, x: float) -> float:
         """The greatest column not above x."""
@@ -216,14 +269,22 @@ class Rougher:
     def across(self, walk: Walk) -> None:
         """Passes square to the axis over what the passes along it had to leave."""
         for left, right in self._left_over():
+            if not self.pockets and not self._open_from_front(left):
+                continue
             if not self._columns(walk, left, right, from_right=True):
                 self._columns(walk, left, right, from_right=False)
         self._lift(walk)
 
+    def _open_from_front(self, left: float) -> bool:
+        """Whether nothing of the part stands higher between a heap and the free end."""
+        ahead = self.x >= left
+        here = np.abs(self.x - left) <= self.metal.pitch
+        return bool(self.allowed[ahead].max() <= self.allowed[here].max() + 0.5 * self.bite)
+
     def _left_over(self) -> list[tuple[float, float]]:
         """The heaps that stand higher over what could be reached than they should, the one at the free end first."""
         slope = np.gradient(self.target, self.metal.pitch)
-        over = (self.metal.height - self.target) / np.hypot(1.0, slope) > WORTH * self.bite
+        over = (self.metal.height - self.target) / np.hypot(1.0, slope) > self.care.heap * self.bite
         edge = np.flatnonzero(np.diff(np.concatenate([[False], over, [False]]).astype(np.int8)))
         runs = [(float(self.x[i]), float(self.x[j - 1])) for i, j in zip(edge[::2], edge[1::2], strict=True)]
         return list(reversed(runs))
@@ -238,13 +299,37 @@ class Rougher:
             place = self._next_column(at, far - side * radius, side)
             if place is None:
                 return made
-            x, y = place
-            self._lift(walk)
-            walk.saddle(x)
-            walk.cross(y)
-            self.metal.cut_plunge(x, y)
-            made, at = True, x
+            self._plunge(walk, *place)
+            made, at = True, place[0]
         return made
+
+    def thinning(self, passes: Sequence[Pass]) -> list[tuple[float, tuple[Pass, ...]]]:
+        """Where more is left than one finishing cut may take: how far out to go over it first, and at which settings.
+
+        A nose that is wide for the bite can't follow a slope near 45° with passes along or across.
+        """
+        most = self.care.cut * self.bite
+        outline = self.frame.chain
+        layers = []
+        heights = [self._standing_over(outline, p.foot) for p in passes]
+        layer = math.ceil(max(heights, default=0.0) / most - 1e-9) - 1
+        while layer > 0:
+            spare = layer * most
+            chosen = tuple(p for p, h in zip(passes, heights, strict=True) if h > spare + most / 4)
+            if chosen:
+                layers.append((spare, chosen))
+            layer -= 1
+        return layers
+
+    def _standing_over(self, outline: Chain, foot: float) -> float:
+        """Height of the metal over a place of the outline, square to it, mm."""
+        k, t = outline.locate(np.array([foot]))
+        steps = np.arange(0.0, 60 * self.bite, self.bite / 40)
+        nx, ny = outline.normals(k, t)
+        px, py = outline.offset_points(k, t, 0.0)
+        x, y = px[0] + steps * nx[0], py[0] + steps * ny[0]
+        inside = np.interp(x, self.x, self.metal.height) > y
+        return float(steps[inside].max(initial=0.0))
 
     def _next_column(self, at: float, far: float, side: int) -> tuple[float, float] | None:
         """The next place to feed in: as far on as the bite allows."""
@@ -263,7 +348,8 @@ class Rougher:
 
     def _column_floor(self, x: float) -> float:
         near = np.abs(self.x - x) <= self.metal.pitch
-        return self.lattice.y_up(float(self.allowed[near].max()))
+        least = self.frame.deepest(self.tool)
+        return self.lattice.y_up(float(self.allowed[near].max(initial=least)))
 
 
 def _round_figures(frame: Frame, lattice: Lattice) -> Lattice:

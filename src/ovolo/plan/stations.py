@@ -69,8 +69,9 @@ def column_rows(
     finer = max(1, math.ceil(lattice.dx / FINE))
     fine = lattice.x0 + lattice.dx * np.arange(first * finer, last * finer + 1) / finer
     height = frame.height(fine, tool, spare)[::finer]
-    least = lattice.row_at(max(frame.floor, frame.base), True)
-    rows = np.ceil((np.where(np.isfinite(height), height, frame.base) - lattice.y0) / lattice.dy - 1e-6)
+    deepest = frame.deepest(tool)
+    least = lattice.row_at(deepest, True)
+    rows = np.ceil((np.where(np.isfinite(height), height, deepest) - lattice.y0) / lattice.dy - 1e-6)
     return columns, np.maximum(rows.astype(np.int64), least)
 
 

@@ -32,10 +32,11 @@ SLIVER = 0.01
 
 @dataclass(frozen=True)
 class Swept:
-    """What one move took: area, mm², and extent across its feed, mm."""
+    """What one move took: area, mm², extent across its feed, mm, and whether it is anywhere thicker than the bite."""
 
     area: float
     bite: float
+    thick: bool
 
 
 @dataclass(frozen=True)
@@ -91,20 +92,21 @@ def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
     shapes: dict[str, Floats] = {}
     taken, gouge = [], 0.0
     shapely.prepare(keep)
-    border = keep.boundary
+    border, limit = keep.boundary, frame.job.shop.bite * 1.01
     for step in steps:
         shape = shapes.setdefault(step.tool.name, tool_shape(step.tool))
         track = _track(frame, shape, step.start, step.end)
         if not shapely.intersects(track, rest):
-            chip_area, bite = 0.0, 0.0
+            chip_area, bite, thick = 0.0, 0.0, False
         else:
             chip = shapely.intersection(track, rest)
             chip_area = float(chip.area)
             bite = _extent(chip, step.slide == "cross") if chip_area > NOTHING else 0.0
+            thick = bite > limit and not chip.buffer(-limit / 2).is_empty
             if chip_area > 0:
                 rest = shapely.difference(rest, track)
         gouge = max(gouge, _gouge(track, keep, border))
-        taken.append(Swept(chip_area, bite))
+        taken.append(Swept(chip_area, bite, thick))
     return Sweep(tuple(taken), rest, gouge)
 
 

@@ -1,0 +1,137 @@
+"""Which tool cuts which stretch of the curve: the fewest tools, then the fewest stations."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from ovolo.plan.coverage import Settings
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Proof
+from ovolo.plan.stations import REACHED, Chooser, Pass, grid_settings, uncovered
+from ovolo.shop.tools import Tool
+
+Stretch = tuple[float, float]
+
+#: A stretch shorter than this is not worth a tool of its own, mm.
+SHORT = 1e-4
+#: At most this many tools are tried together.
+TOGETHER = 4
+
+
+@dataclass(frozen=True)
+class Reach:
+    """What one tool can finish to a ridge: its settings on the grid and the parts of the curve that they cover."""
+
+    tool: Tool
+    settings: Settings
+    covered: tuple[Stretch, ...]
+    missed: tuple[Stretch, ...]
+
+
+@dataclass(frozen=True)
+class Work:
+    """What one tool finishes: its stretches, the settings chosen for them, and the ridge that they leave, mm."""
+
+    tool: Tool
+    stretches: tuple[Stretch, ...]
+    passes: tuple[Pass, ...]
+    ridge: float
+
+
+@dataclass(frozen=True)
+class Assignment:
+    """The tools in the order of their first stretch, with the proof of the number of stations."""
+
+    works: tuple[Work, ...]
+    proof: Proof
+
+    @property
+    def stations(self) -> int:
+        """How many settings all tools take."""
+        return sum(len(w.passes) for w in self.works)
+
+
+def reach_of(frame: Frame, tool: Tool, ridge: float) -> Reach:
+    """What a tool can finish."""
+    settings = grid_settings(frame, tool, frame.stretch)
+    missed = tuple(uncovered(frame, tool, settings, ridge))
+    covered, at = [], frame.stretch[0]
+    for low, high in (*missed, (frame.stretch[1], frame.stretch[1])):
+        if low - at > REACHED:
+            covered.append((at, low))
+        at = high
+    return Reach(tool, settings, tuple(covered), missed)
+
+
+def assign(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Assignment | None:
+    """The fewest tools that finish the whole curve, and among those the fewest stations; None where none do."""
+    useful = [r for r in reaches if r.covered]
+    for many in range(1, min(TOGETHER, len(useful)) + 1):
+        found = [a for group in combinations(useful, many) for a in _with(frame, group, ridge)]
+        if found:
+            shares = min(found, key=lambda f: f[0])[1]
+            return _spread(frame, shares, ridge)
+    return None
+
+
+Share = tuple[Reach, tuple[Stretch, ...]]
+
+
+def _with(frame: Frame, group: Sequence[Reach], ridge: float) -> list[tuple[int, list[Share]]]:
+    """The curve shared among these tools, with the number of stations; nothing where they don't cover it together."""
+    shares = _share(frame.stretch, group)
+    if shares is None:
+        return []
+    count = 0
+    for reach, stretches in shares:
+        for stretch in stretches:
+            found = Chooser(frame, reach.tool, stretch, reach.settings).cover(ridge)
+            if found is None:
+                return []
+            count += len(found[1])
+    return [(count, shares)]
+
+
+def _share(whole: Stretch, group: Sequence[Reach]) -> list[Share] | None:
+    """Larger noses take all that they reach, smaller ones the rest; every tool of the group must get something."""
+    left, shares = [whole], []
+    for reach in sorted(group, key=lambda r: -r.tool.nose_radius):
+        mine, rest = [], []
+        for low, high in left:
+            at = low
+            for a, b in reach.covered:
+                a, b = max(a, low), min(b, high)
+                if b - a > SHORT:
+                    mine.append((a, b))
+                    if a - at > REACHED:
+                        rest.append((at, a))
+                    at = b
+            if high - at > REACHED:
+                rest.append((at, high))
+        if not mine:
+            return None
+        shares.append((reach, tuple(mine)))
+        left = rest
+    return None if left else sorted(shares, key=lambda s: s[1][0])
+
+
+def _spread(frame: Frame, shares: Sequence[Share], ridge: float) -> Assignment:
+    """Choose the settings of every stretch with its highest ridge as low as its number allows, and the proof."""
+    works, fewer = [], []
+    total = 0
+    for reach, stretches in shares:
+        passes: list[Pass] = []
+        highest = 0.0
+        for stretch in stretches:
+            chooser = Chooser(frame, reach.tool, stretch, reach.settings)
+            choice = chooser.choose(ridge)
+            assert choice is not None
+            passes += choice.passes
+            highest = max(highest, choice.ridge)
+            fewer.append(chooser.one_fewer(len(choice.passes), ridge))
+        total += len(passes)
+        works.append(Work(reach.tool, stretches, tuple(passes), highest))
+    known = [f for f in fewer if f is not None]
+    return Assignment(tuple(works), Proof(total - 1, min(known) if known else None))
