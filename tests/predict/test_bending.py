@@ -9,6 +9,7 @@ from scipy.integrate import quad
 from ovolo.errors import FaultsFound
 from ovolo.predict import bending
 from ovolo.predict.bending import Section, Support, bar_bends, second_moment
+from ovolo.predict.materials import BAR_STIFFNESS
 
 E = 200_000.0
 I20 = second_moment(20)
@@ -121,3 +122,7 @@ def test_no_force_at_a_support_bends_anything() -> None:
 def test_what_a_formula_does_not_cover_is_refused(call: object) -> None:
     with pytest.raises(FaultsFound, match="allowed"):
         call()  # type: ignore[operator]
+
+
+def test_every_bar_material_has_an_overhang_and_a_stiffness() -> None:
+    assert set(bending.BAR_OVERHANG_LIMIT) == set(BAR_STIFFNESS)

@@ -96,6 +96,13 @@ def test_what_a_formula_does_not_cover_is_refused(call: object) -> None:
         call()  # type: ignore[operator]
 
 
+def test_a_wide_edge_with_little_feed_is_slender() -> None:
+    assert cutting.slenderness(cutting.chip_of_nose(1.5, 0.02, 3)) > cutting.MOST_SLENDER
+    assert cutting.slenderness(cutting.chip_of_nose(0.3, 0.1, 3)) < cutting.MOST_SLENDER
+    with pytest.raises(FaultsFound, match="chip thickness"):
+        cutting.slenderness(Chip(1, 0))
+
+
 def test_thrust_and_thinnest_chip() -> None:
     assert cutting.thrust(200, 0.3) == pytest.approx(60)
     assert cutting.thinnest_chip(0.03, 0.4) == pytest.approx(0.012)

@@ -15,6 +15,7 @@ from ovolo.errors import Fault, FaultsFound
 from ovolo.predict.limits import above, at_least, between, within_limits
 
 __all__ = [
+    "BAR_OVERHANG_LIMIT",
     "OVERHANG_LIMIT",
     "Section",
     "Support",
@@ -34,6 +35,9 @@ Support = Literal["chuck", "chuck and tailstock", "between centres"]
 
 OVERHANG_LIMIT = 3.0
 """Overhang in diameters up to which work is turned without a centre (common practice, no source; some say 4 to 5)."""
+
+BAR_OVERHANG_LIMIT = {"steel": 4.0, "heavy tungsten alloy": 6.0, "carbide": 6.0}
+"""Overhang of a boring bar in its own diameters, by what it is made of (common practice, no source)."""
 
 
 def second_moment(diameter: float, hole: float = 0.0) -> float:

@@ -14,6 +14,7 @@ from ovolo.predict.limits import above, at_least, between, within_limits
 
 __all__ = [
     "HP_MIN_PER_CUBIC_INCH",
+    "MOST_SLENDER",
     "THINNEST_FITTED",
     "THRUST_SHARE",
     "Chip",
@@ -28,6 +29,7 @@ __all__ = [
     "cutting_speed",
     "energy_from_force",
     "hand_feed",
+    "slenderness",
     "thinnest_chip",
     "thrust",
     "unit_power",
@@ -40,6 +42,9 @@ THINNEST_FITTED = 0.05
 
 THRUST_SHARE = 0.5
 """Force that pushes tool and work apart, as a share of the cutting force (common practice, no source: 0.3 to 1)."""
+
+MOST_SLENDER = 100.0
+"""Width over thickness of a chip above which a small lathe is apt to chatter (our estimate, no source)."""
 
 HP_MIN_PER_CUBIC_INCH = 745.69987158227022 * 60 / 25.4**3
 """W s/mm^3 in one hp/(in^3/min): 2.7303."""
@@ -88,6 +93,16 @@ def chip_of_nose(bite: float, feed: float, nose_radius: float) -> Chip:
     # 2 asin(sqrt(a/2r)) is acos(1 - a/r), and keeps its digits for a thin cut.
     width = 2 * nose_radius * math.asin(math.sqrt(bite / (2 * nose_radius)))
     return Chip(width, bite * feed / width if width else 0.0)
+
+
+def slenderness(chip: Chip) -> float:
+    """Width over thickness of a chip [-]; above `MOST_SLENDER` take a narrower bite or more feed.
+
+    >>> slenderness(Chip(3.0, 0.05))
+    60.0
+    """
+    within_limits(at_least("chip width", chip.width, 0), above("chip thickness", chip.thickness, 0))
+    return chip.width / chip.thickness
 
 
 def cutting_force(chip: Chip, k11: float, m: float) -> float:
