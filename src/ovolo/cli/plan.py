@@ -92,13 +92,21 @@ def _tool(name: str, job: Job) -> str:
 
 def _text(option: str, made: Plan) -> str:
     """What one option writes."""
-    from ovolo.documents.plan_document import plan_as_json
-    from ovolo.documents.resolved import job_as_toml
-    from ovolo.show.drawing import drawing_as_svg
-    from ovolo.show.table import moves_as_csv
+    if option == "--json":
+        from ovolo.documents.plan_document import plan_as_json
 
-    writers = {"--json": plan_as_json, "--csv": moves_as_csv, "--svg": drawing_as_svg}
-    return writers[option](made) if option in writers else job_as_toml(made.job)
+        return plan_as_json(made)
+    if option == "--csv":
+        from ovolo.show.table import moves_as_csv
+
+        return moves_as_csv(made)
+    if option == "--svg":
+        from ovolo.show.drawing import drawing_as_svg
+
+        return drawing_as_svg(made)
+    from ovolo.documents.resolved import job_as_toml
+
+    return job_as_toml(made.job)
 
 
 def _shown(made: Plan) -> str:

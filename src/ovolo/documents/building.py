@@ -51,7 +51,14 @@ def build_outline(points: Sequence[OutlinePoint], surface: Surface, data: object
             segments.append(found)
     if faults:
         return Built(None, faults)
-    outline = Outline(tuple(segments))
+    return check_outline(Outline(tuple(segments)), surface, data, loc, unit)
+
+
+def check_outline(outline: Outline, surface: Surface, data: object, loc: Loc, unit: Unit) -> Built:
+    """The outline with what is wrong with it as a curve.
+
+    `loc` leads to the list of its points, or to what it was made of: then it is named as a whole.
+    """
     return Built(outline, list(_shape_faults(outline, surface, data, loc, unit)))
 
 
@@ -109,8 +116,13 @@ def _shape_faults(outline: Outline, surface: Surface, data: object, loc: Loc, un
         says = (
             f"the outline runs across or over itself: the piece that ends here meets the one that ends at point {first}"
         )
-        yield fault_at(data, (*loc, second), says, "Correct one of the two")
+        yield fault_at(data, _spot(loc, second), says, "Correct one of the two")
     yield from _turning_faults(outline, data, loc)
+
+
+def _spot(loc: Loc, *steps: str | int) -> Loc:
+    """A point of an outline that was written as points; forms and drawings have none to name."""
+    return (*loc, *steps) if loc[-1] == "outline" else loc
 
 
 def _axis_faults(outline: Outline, surface: Surface, data: object, loc: Loc, unit: Unit) -> Iterator[Fault]:
@@ -118,13 +130,13 @@ def _axis_faults(outline: Outline, surface: Surface, data: object, loc: Loc, uni
         dip = -Outline((segment,)).bounds()[1]
         if dip > _SEEN:
             says = f"the arc that leads here goes past the axis by {say(dip, unit)}"
-            yield fault_at(data, (*loc, i), says, "Write a smaller radius, or move its ends away from the axis")
+            yield fault_at(data, _spot(loc, i), says, "Write a smaller radius, or move its ends away from the axis")
         elif segment.end.y < _NEAR and (i < len(outline.nodes) - 1 or surface == "outside"):
             says = "the outline reaches the axis behind its free end, where the part would come apart"
-            yield fault_at(data, (*loc, i, "d"), says, "Write the diameter of the neck that is left", "more than 0")
+            yield fault_at(data, _spot(loc, i, "d"), says, "Write the diameter of the neck that is left", "more than 0")
     if surface == "bore" and outline.start.y < _NEAR:
         says = "a bore cannot begin on the axis"
-        yield fault_at(data, (*loc, 0, "d"), says, "Write the diameter of the bore there", "more than 0")
+        yield fault_at(data, _spot(loc, 0, "d"), says, "Write the diameter of the bore there", "more than 0")
 
 
 def _turning_faults(outline: Outline, data: object, loc: Loc) -> Iterator[Fault]:
@@ -142,7 +154,7 @@ def _turning_faults(outline: Outline, data: object, loc: Loc) -> Iterator[Fault]
                 "List the points from the free end toward the chuck, z falling; "
                 "undercuts that double back in z are not planned yet"
             )
-            spot = (*loc, i, "z") if wrong_way else (*loc, i)
+            spot = _spot(loc, i, "z") if wrong_way else _spot(loc, i)
             yield fault_at(data, spot, says, remedy, "z that never grows along the outline")
 
 

@@ -12,13 +12,14 @@ from typing import Literal
 
 from pydantic import ValidationError
 
-from ovolo.documents.building import Built, build_outline
+from ovolo.documents.building import Built, build_outline, check_outline
 from ovolo.documents.checks import Draft, curve_of, draft_faults
 from ovolo.documents.faults import fault_at, faults_of
 from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, kind_of
 from ovolo.documents.structure import structure_faults
 from ovolo.errors import Fault, JobFaults
 from ovolo.geometry.outline import Outline
+from ovolo.part.forms.document import outline_from_forms
 from ovolo.part.part import Part
 from ovolo.plan.model import Job
 from ovolo.shop.shop import Shop, Stock
@@ -126,15 +127,18 @@ def _validated(data: Mapping[str, object]) -> JobFile:
 
 
 def _outline(file: JobFile, data: object, base: Path | None) -> Built:
-    """The outline of the part, from whichever of its three sources the job names.
-
-    Forms and drawings will come from `ovolo.part`, which hands back the same Outline.
-    """
-    if file.part.outline is not None:
-        return build_outline(file.part.outline, file.part.surface, data, ("part", "outline"), file.units)
-    name = "form" if file.part.form is not None else "file"
-    says = f"an outline cannot be read from part.{name} yet"
-    return Built(None, [fault_at(data, ("part", name), says, "Write the points of the outline as part.outline")])
+    """The outline of the part, from whichever of its three sources the job names."""
+    part = file.part
+    if part.outline is not None:
+        return build_outline(part.outline, part.surface, data, ("part", "outline"), file.units)
+    if part.form is not None:
+        try:
+            drawn = outline_from_forms(part.form, to_mm(1.0, file.units), part.surface)
+        except JobFaults as found:
+            return Built(None, list(found.faults))
+        return check_outline(drawn, part.surface, data, ("part", "form"), file.units)
+    says = "an outline cannot be read from part.file yet"
+    return Built(None, [fault_at(data, ("part", "file"), says, "Write its points as part.outline")])
 
 
 def _draft(file: JobFile, data: object, built: Built) -> Draft:
