@@ -113,6 +113,8 @@ def test_no_force_at_a_support_bends_anything() -> None:
         lambda: bar_bends(1, 10, [Section(100, 20, 0)], E),
         lambda: bar_bends(1, 10, [Section(100, 20, 20, 20)], E),
         lambda: bar_bends(1, 10, [Section(100, 20, 20)], 0),
+        lambda: bar_bends(math.nan, 10, [Section(100, 20, 20)], E),
+        lambda: bending.bends_in_chuck(math.inf, 60, E, I20),
         lambda: second_moment(0),
         lambda: second_moment(10, 10),
         lambda: bending.bends_between_centres(1, 300, 200, E, I20),

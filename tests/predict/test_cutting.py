@@ -87,6 +87,8 @@ def test_winding_twice_as_fast_for_half_the_thread() -> None:
         lambda: cutting.cutting_force(Chip(-1, 0.1), 1780, 0.17),
         lambda: cutting.cutting_force(Chip(1, 0.1), 1780, 1.2),
         lambda: cutting.wanted_speed(30, 0),
+        lambda: cutting.unit_power(math.nan),
+        lambda: cutting.energy_from_force(-1),
         lambda: cutting.hand_feed(0.1, 600, 0),
         lambda: cutting.thinnest_chip(-0.1, 0.3),
     ],

@@ -1,3 +1,5 @@
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -34,6 +36,10 @@ def test_a_taper_gets_less_and_hollow(small: float, more: float, h: float) -> No
 
 
 def test_limits() -> None:
+    with pytest.raises(FaultsFound, match="a finite number"):
+        height.radius_cut(math.nan, 0.1)
+    with pytest.raises(FaultsFound, match="a finite number"):
+        height.pip_diameter(math.inf)
     with pytest.raises(FaultsFound, match="error allowed"):
         height.smallest_diameter(0.1, 0)
     with pytest.raises(FaultsFound, match="small diameter"):

@@ -3,7 +3,7 @@ import math
 import pytest
 
 from ovolo.errors import FaultsFound
-from ovolo.predict.limits import above, at_least, between, within_limits
+from ovolo.predict.limits import above, at_least, between, finite, within_limits
 
 
 @pytest.mark.parametrize("bad", [0.0, -1.0, math.nan, math.inf, -math.inf])
@@ -15,6 +15,12 @@ def test_above_refuses_what_is_not_more_and_what_is_no_number(bad: float) -> Non
 def test_the_ends_of_a_range_are_allowed(good: float) -> None:
     assert between("x", good, 0, 1) is None
     assert at_least("x", good, 0) is None
+
+
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf])
+def test_no_formula_works_on_what_is_no_number(bad: float) -> None:
+    assert finite("x", bad) is not None
+    assert finite("x", -1e9) is None
 
 
 def test_all_faults_are_reported_at_once_with_value_and_limit() -> None:

@@ -69,6 +69,7 @@ def test_a_level_profile_is_its_own_mean_line(height: float, count: int) -> None
         lambda: roughness.cut_off(4.01),
         lambda: roughness.cut_off(math.nan),
         lambda: roughness.transmission(0, 0.8),
+        lambda: roughness.gaussian_weight(math.nan, 0.8),
         lambda: roughness.mean_line(np.zeros(10), 0.2, 0.8),
     ],
 )

@@ -56,6 +56,8 @@ def test_swing_needed() -> None:
     "call",
     [
         lambda: swing.swung_ball(0),
+        lambda: swing.swung_point(10, math.nan),
+        lambda: swing.swung_ball(10, height_error=math.inf),
         lambda: swing.swung_ball(10, 6),
         lambda: swing.swung_ball(10, stem=21),
         lambda: swing.swing_needed(30, 31),

@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from ovolo.errors import Fault, FaultsFound
-from ovolo.predict.limits import above, at_least, between, within_limits
+from ovolo.predict.limits import above, at_least, between, finite, within_limits
 
 __all__ = [
     "BAR_OVERHANG_LIMIT",
@@ -62,7 +62,7 @@ def bends_in_chuck(force: float, out: float, modulus: float, moment: float) -> f
     >>> round(1000 * bends_in_chuck(100, 60, 210_000, second_moment(20)), 4)
     4.3654
     """
-    _beam_limits(out, modulus, moment)
+    _beam_limits(force, out, modulus, moment)
     return force * out**3 / (3 * modulus * moment)
 
 
@@ -75,7 +75,7 @@ def end_moves(force: float, out: float, beyond: float, modulus: float, moment: f
     >>> round(1000 * end_moves(100, 60, 0, 210_000, second_moment(20)), 4)
     4.3654
     """
-    _beam_limits(out, modulus, moment)
+    _beam_limits(force, out, modulus, moment)
     within_limits(at_least("length beyond the force", beyond, 0))
     return force * out**2 * (2 * out + 3 * beyond) / (6 * modulus * moment)
 
@@ -89,7 +89,7 @@ def bends_between_centres(force: float, place: float, length: float, modulus: fl
     >>> round(1000 * bends_between_centres(100, 100, 200, 210_000, second_moment(20)), 3)
     10.105
     """
-    _beam_limits(length, modulus, moment)
+    _beam_limits(force, length, modulus, moment)
     within_limits(between("place of the force", place, 0, length))
     return force * place**2 * (length - place) ** 2 / (3 * modulus * moment * length)
 
@@ -103,7 +103,7 @@ def bends_chuck_and_tailstock(force: float, place: float, length: float, modulus
     >>> round(1000 * bends_chuck_and_tailstock(100, 150, 200, 210_000, second_moment(20)), 4)
     3.4638
     """
-    _beam_limits(length, modulus, moment)
+    _beam_limits(force, length, modulus, moment)
     within_limits(between("place of the force", place, 0, length))
     rest = length - place
     return force * place**3 * rest**2 * (3 * length + rest) / (12 * modulus * moment * length**3)
@@ -119,7 +119,7 @@ def most_between_chuck_and_tailstock(force: float, length: float, modulus: float
     >>> round(1000 * most, 3), round(place, 2)
     (4.519, 89.44)
     """
-    _beam_limits(length, modulus, moment)
+    _beam_limits(force, length, modulus, moment)
     return force * length**3 / (48 * math.sqrt(5) * modulus * moment), length / math.sqrt(5)
 
 
@@ -191,7 +191,7 @@ def bar_bends(
     >>> round(1000 * bar_bends(100, 60, bar, 210_000), 4)
     4.3654
     """
-    within_limits(above("modulus of elasticity", modulus, 0))
+    within_limits(above("modulus of elasticity", modulus, 0), finite("force", force))
     pieces = _pieces(sections, place, place if read is None else read)
     return force * _flexibility(pieces, place, place if read is None else read, support) / modulus
 
@@ -286,8 +286,9 @@ def _section_limits(sections: Sequence[Section]) -> None:
         )
 
 
-def _beam_limits(length: float, modulus: float, moment: float) -> None:
+def _beam_limits(force: float, length: float, modulus: float, moment: float) -> None:
     within_limits(
+        finite("force", force),
         at_least("length", length, 0),
         above("modulus of elasticity", modulus, 0),
         above("second moment of area", moment, 0),

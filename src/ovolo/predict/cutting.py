@@ -198,6 +198,7 @@ def energy_from_force(specific_force: float) -> float:
     >>> energy_from_force(2500)
     2.5
     """
+    within_limits(at_least("specific force", specific_force, 0))
     return specific_force / 1000
 
 
@@ -209,6 +210,7 @@ def unit_power(hp_per_cubic_inch_a_minute: float) -> float:
     >>> round(unit_power(0.63), 2)
     1.72
     """
+    within_limits(at_least("unit power", hp_per_cubic_inch_a_minute, 0))
     return hp_per_cubic_inch_a_minute * HP_MIN_PER_CUBIC_INCH
 
 

@@ -8,7 +8,7 @@ slide is square to the spindle, and the tip is a point seen along the axis. What
 import math
 from typing import NamedTuple
 
-from ovolo.predict.limits import above, at_least, within_limits
+from ovolo.predict.limits import above, at_least, finite, within_limits
 
 __all__ = ["TaperCut", "diameter_cut", "height_for", "pip_diameter", "radius_cut", "smallest_diameter", "taper_cut"]
 
@@ -23,6 +23,7 @@ def radius_cut(slide_radius: float, height_error: float) -> float:
     >>> round(radius_cut(1.0, 0.25), 6)
     1.030776
     """
+    within_limits(finite("slide radius", slide_radius), finite("height error", height_error))
     return math.hypot(slide_radius, height_error)
 
 
@@ -43,6 +44,7 @@ def pip_diameter(height_error: float) -> float:
     >>> pip_diameter(-0.1)
     0.2
     """
+    within_limits(finite("height error", height_error))
     return 2 * abs(height_error)
 
 
@@ -55,7 +57,7 @@ def smallest_diameter(height_error: float, too_large: float) -> float:
     >>> round(smallest_diameter(0.1, 0.00666), 2)
     3.0
     """
-    within_limits(above("error allowed", too_large, 0))
+    within_limits(above("error allowed", too_large, 0), finite("height error", height_error))
     return max((4 * height_error**2 - too_large**2) / (2 * too_large), 0.0)
 
 

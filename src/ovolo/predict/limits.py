@@ -4,7 +4,7 @@ import math
 
 from ovolo.errors import Fault, FaultsFound
 
-__all__ = ["Bound", "above", "at_least", "between", "within_limits"]
+__all__ = ["Bound", "above", "at_least", "between", "finite", "within_limits"]
 
 Bound = Fault | None
 
@@ -40,6 +40,15 @@ def at_least(where: str, value: float, low: float, remedy: str = "") -> Bound:
     """
     good = math.isfinite(value) and value >= low
     return None if good else _fault(where, value, f"{low:g} or more", remedy or f"Give {low:g} or more")
+
+
+def finite(where: str, value: float) -> Bound:
+    """A fault unless `value` is a number that is neither infinite nor NaN.
+
+    >>> print(finite("force", math.nan))
+    force: nan is outside what this formula is good for (given: nan; allowed: a finite number). Give a number.
+    """
+    return None if math.isfinite(value) else _fault(where, value, "a finite number", "Give a number")
 
 
 def between(where: str, value: float, low: float, high: float, remedy: str = "") -> Bound:

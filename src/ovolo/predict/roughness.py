@@ -9,7 +9,7 @@ import math
 from typing import TYPE_CHECKING, NamedTuple
 
 from ovolo.errors import Fault, FaultsFound
-from ovolo.predict.limits import above, at_least, between, within_limits
+from ovolo.predict.limits import above, at_least, between, finite, within_limits
 
 if TYPE_CHECKING:
     import numpy as np
@@ -53,7 +53,7 @@ def gaussian_weight(x: float, cut_off_length: float) -> float:
     >>> round(gaussian_weight(0, 0.8), 4)
     2.6612
     """
-    within_limits(above("cut-off", cut_off_length, 0))
+    within_limits(above("cut-off", cut_off_length, 0), finite("distance", x))
     width = ALPHA * cut_off_length
     return math.exp(-math.pi * (x / width) ** 2) / width
 

@@ -9,7 +9,7 @@ sqrt((e + R cos a)^2 + h^2). Limits: a pointed tool, a rigid fixture without pla
 import math
 from typing import NamedTuple
 
-from ovolo.predict.limits import above, at_least, between, within_limits
+from ovolo.predict.limits import above, at_least, between, finite, within_limits
 
 __all__ = ["SwungBall", "swing_needed", "swung_ball", "swung_point"]
 
@@ -26,7 +26,12 @@ def swung_point(radius: float, angle: float, set_over: float = 0.0, height_error
     >>> round(z, 4), round(r, 4)
     (5.0, 8.6603)
     """
-    within_limits(above("radius", radius, 0))
+    within_limits(
+        above("radius", radius, 0),
+        finite("angle", angle),
+        finite("set-over", set_over),
+        finite("height error", height_error),
+    )
     return radius * math.sin(angle), math.hypot(set_over + radius * math.cos(angle), height_error)
 
 
