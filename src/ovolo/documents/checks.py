@@ -141,7 +141,7 @@ def _stock(draft: Draft, outline: Outline) -> Iterator[Fault]:
         yield draft.fault(("stock", "hole"), "the hole is as large as the stock", "Correct one of the two", limit)
     elif draft.surface == "bore":
         yield from _bore(draft, least)
-    elif stock.hole > 2 * least + 2 * _SEEN:
+    elif stock.hole > 2 * max(least, 0.0) + 2 * _SEEN:
         says = f"the part needs metal there, down to {draft.say(2 * least)}"
         limit = f"at most {draft.say(2 * least)}"
         yield draft.fault(("stock", "hole"), says, "Leave it out, or take stock with a smaller hole", limit)

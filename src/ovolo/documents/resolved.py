@@ -5,6 +5,7 @@ What is written here reads back to the same job: a figure that its unit cannot c
 
 import math
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 import tomlkit
@@ -87,7 +88,7 @@ def figure(mm: float, unit: Unit) -> Figure:
         if to_mm(round(bare, digits), unit) == mm:
             return _plain(round(bare, digits))
     near = (bare, math.nextafter(bare, math.inf), math.nextafter(bare, -math.inf))
-    return next((_plain(number) for number in near if to_mm(number, unit) == mm), f"{mm:.17g} mm")
+    return next((_plain(number) for number in near if to_mm(number, unit) == mm), f"{Decimal(repr(mm)):f} mm")
 
 
 def _plain(number: float) -> float | int:

@@ -1,0 +1,120 @@
+"""The job as a whole: part against stock, chuck, tools, slides and curve."""
+
+import pytest
+from tests.documents.jobs import NOTHING, Data, faults, only_fault, pin
+
+from ovolo.documents.checks import tightest_hollow
+from ovolo.documents.reading import job_from_data
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Arc, Point
+
+BORE: Data = {
+    "part.surface": "bore",
+    "part.outline": [{"z": 0, "d": 20}, {"z": -5, "d": 10, "convex": 5}, {"z": -20, "d": 10}],
+    "part.curve": [0, -5],
+    "stock.diameter": 40,
+    "stock.hole": 9,
+    "tool.0.kind": "pointed",
+    "tool.0.nose_radius": 0.4,
+}
+
+
+@pytest.mark.parametrize(
+    ("changes", "where", "limit"),
+    [
+        ({"stock.diameter": 17.9}, "stock.diameter", "at least 18 mm"),
+        ({"stock.stick_out": 23}, "stock.stick_out", "at least 24 mm"),
+        ({"stock.hole": 5}, "stock.hole", "at most 0 mm"),
+        ({"part.curve": [0, -25]}, "part.curve[1]", "from -24 mm to 0 mm"),
+        ({"part.curve": [1, -9]}, "part.curve[0]", "from -24 mm to 0 mm"),
+        ({"part.curve": [-5, -5]}, "part.curve[1]", ""),
+        ({"finish.ridge": 0.009}, "finish.ridge", "at least 0.01 mm"),
+        ({"limits.bite": 0.005}, "limits.bite", "at least 0.01 mm"),
+        ({**BORE, "stock.hole": NOTHING}, "stock.hole", "more than 0"),
+        ({**BORE, "stock.hole": 10.1}, "stock.hole", "at most 10 mm"),
+        ({**BORE, "stock.diameter": 19.9}, "stock.diameter", "at least 20 mm"),
+        ({**BORE, "stock.hole": 40}, "stock.hole", "less than 40 mm"),
+    ],
+)
+def test_what_does_not_fit_is_refused_with_what_would(changes: Data, where: str, limit: str) -> None:
+    if changes.get("stock.hole") is NOTHING:
+        changes = {**changes, "stock.hole": 0}
+    fault = only_fault(changes)
+    assert (fault.where, fault.limit) == (where, limit)
+    assert fault.remedy
+
+
+def test_a_job_that_fits_exactly_is_read() -> None:
+    assert not faults(pin({"stock.diameter": 18, "stock.stick_out": 24, "stock.proud": 0, "part.curve": [0, -24]}))
+    assert not faults(pin({**BORE, "stock.hole": 10}))
+
+
+def test_several_misfits_are_reported_together() -> None:
+    found = faults(pin({"stock.diameter": 10, "stock.stick_out": 10, "part.curve": [0, -99], "finish.ridge": 0.001}))
+    assert {fault.where for fault in found} == {"stock.diameter", "stock.stick_out", "part.curve[1]", "finish.ridge"}
+
+
+def test_the_outline_may_not_begin_in_front_of_the_stock() -> None:
+    points = [{"z": 1, "d": 0}, {"z": -8, "d": 18, "convex": 9}, {"z": -24, "d": 18}]
+    fault = only_fault({"part.outline": points, "part.curve": [0, -8]})
+    assert (fault.where, fault.limit) == ("stock.proud", "at least 1 mm")
+
+
+def test_a_curve_may_be_written_either_way_round() -> None:
+    assert job_from_data(pin({"part.curve": [-9, 0]})) == job_from_data(pin())
+
+
+def test_a_curve_left_out_is_the_whole_outline_less_the_largest_nose() -> None:
+    data = pin({"part.curve": NOTHING, "tool.1": {"name": "knife", "nose_radius": 0.4}})
+    assert job_from_data(data).part.curve == (0, -21)
+
+
+def test_a_part_shorter_than_its_nose_needs_a_curve() -> None:
+    fault = only_fault({"part.curve": NOTHING, "part.outline.2.z": -10, "tool.0.nose_radius": 12})
+    assert fault.where == "part.curve"
+    assert "12 mm" in fault.says
+
+
+def test_the_ridge_can_be_no_finer_than_the_coarser_slide() -> None:
+    """On a cross slide that reads diameters a count is half as much travel."""
+    slides = {"slide.cross": {"count": 0.02}, "slide.saddle": {"count": 0.005}}
+    assert not faults(pin({**slides, "finish.ridge": 0.01}))
+    radius = {"slide.cross": {"count": 0.02, "reads": "radius"}, "slide.saddle": {"count": 0.005}}
+    assert only_fault({**radius, "finish.ridge": 0.01}).limit == "at least 0.02 mm"
+
+
+@pytest.mark.parametrize(
+    ("edge", "point", "fits"), [(93, 55, True), (120, 60, False), (125, 55, False), (93, 86, True)]
+)
+def test_both_edges_of_a_tool_must_clear_the_work(edge: float, point: float, fits: bool) -> None:
+    tool = {"name": "knife", "nose_radius": 0.4, "edge_angle": edge, "point_angle": point}
+    found = faults(pin({"tool.1": tool}))
+    assert [fault.where for fault in found] == ([] if fits else ["tool[1].point_angle"])
+
+
+COVE = [{"z": 0, "d": 10}, {"z": -4, "d": 18, "concave": 4}, {"z": -24, "d": 18}]
+
+
+def test_the_smallest_nose_must_fit_the_tightest_hollow() -> None:
+    changes: Data = {"part.outline": COVE, "part.curve": [0, -4], "tool.0.nose_radius": 4.5}
+    fault = only_fault(changes)
+    assert (fault.where, fault.limit) == ("tool[0].nose_radius", "at most 4 mm")
+    assert not faults(pin({**changes, "tool.1": {"name": "knife", "nose_radius": 4}}))
+
+
+def test_a_hollow_outside_the_curve_does_not_bind() -> None:
+    assert not faults(pin({"part.outline": COVE, "part.curve": [-5, -20], "tool.0.nose_radius": 4.5}))
+
+
+def test_in_a_bore_the_hollows_are_those_whose_centre_lies_inward() -> None:
+    hollow = Arc.from_radius(Point(0, 10), Point(-5, 5), 5, ccw=True)
+    assert tightest_hollow(Outline((hollow,)), "bore", (0, -5)) == hollow
+    assert tightest_hollow(Outline((hollow,)), "outside", (0, -5)) is None
+
+
+def test_what_cannot_be_planned_yet_is_said() -> None:
+    shaped = [{"z": 0, "d": 20}, {"z": -30, "d": 20}]
+    data = pin({"stock.outline": shaped, "stock.diameter": NOTHING})
+    assert [(fault.where, fault.says) for fault in faults(data)] == [
+        ("stock.outline", "stock that is already shaped cannot be planned yet")
+    ]

@@ -1,0 +1,75 @@
+"""The plan as a document: the pinned names, the rounding, the checksum."""
+
+import itertools
+import json
+from dataclasses import replace
+
+from tests.documents.plans import plan
+
+from ovolo.documents.plan_document import canonical, checksum, plan_as_data, plan_as_json, rounded
+
+
+def test_it_has_the_pinned_shape() -> None:
+    data = plan_as_data(plan())
+    assert (data["format"], data["version"]) == ("ovolo-plan", 1)
+    assert {"job", "before", "moves", "stations", "fewest", "proof", "prediction"} <= set(data)
+    assert data["before"][1] == {"move": 4, "kind": "measure", "text": "Measure one diameter"}
+    assert data["proof"] == {"fewer": 0, "leaves": None}
+    assert data["job"]["units"] == "mm"
+    assert data["moves"][1] == {
+        "n": 2, "stage": "rough", "tool": "round nose 6", "slide": "saddle", "from": [4.5, 12.2], "to": [-21.6, 12.2],
+        "cuts": True, "set": -24.6, "shown": "-24.600", "within": 0.0456, "removes_mm2": 18.8, "bite": 0.95,
+    }  # fmt: skip
+
+
+def test_only_a_move_that_completes_a_station_carries_its_number() -> None:
+    assert [move.get("station") for move in plan_as_data(plan())["moves"]] == [None, None, None, None, 1]
+
+
+def test_each_move_starts_where_the_last_ended() -> None:
+    moves = plan_as_data(plan())["moves"]
+    assert all(one["to"] == other["from"] for one, other in itertools.pairwise(moves))
+
+
+def test_positions_are_rounded_and_never_minus_zero() -> None:
+    made = plan()
+    move = replace(made.moves[-1], end=made.moves[-1].end._replace(x=2.123456789, y=-1e-9), figure=-0.0)
+    text = plan_as_json(replace(made, moves=(*made.moves[:-1], move)))
+    assert "[2.12346, 0.0]" in text
+    assert "-0.0," not in text
+    assert "-0.0]" not in text
+
+
+def test_figures_stay_in_the_units_of_the_job() -> None:
+    changes = {"units": "in", "stock.diameter": 40, "slide.cross": {"grows": "in"}}
+    assert plan_as_data(plan(changes))["units"] == "in"
+
+
+def test_the_text_is_json_with_a_move_a_line() -> None:
+    text = plan_as_json(plan())
+    assert json.loads(text) == plan_as_data(plan())
+    assert sum(line.startswith('  {"n": ') for line in text.splitlines()) == 5
+
+
+def test_the_checksum_tells_plans_apart() -> None:
+    data = plan_as_data(plan())
+    assert data["checksum"] == checksum(data) == plan_as_data(plan())["checksum"]
+    moved = plan()
+    moved = replace(moved, moves=(replace(moved.moves[0], figure=18.41), *moved.moves[1:]))
+    assert plan_as_data(moved)["checksum"] != data["checksum"]
+
+
+def test_the_checksum_is_that_of_the_published_vector() -> None:
+    """SHA-256 of "{}" begins with 44136fa3 (FIPS 180-4, computed by hand of another implementation: sha256sum)."""
+    assert canonical({}) == "{}"
+    assert checksum({}) == "44136fa3"
+
+
+def test_the_checksum_sees_a_nanometre_and_nothing_less() -> None:
+    assert checksum({"a": [1.0, {"b": 2.0000004}]}) == checksum({"a": (1, {"b": 2})})
+    assert checksum({"a": 1.000001}) != checksum({"a": 1.0})
+    assert checksum({"a": True}) != checksum({"a": 1})
+
+
+def test_rounding_leaves_no_minus_zero() -> None:
+    assert str(rounded(-1e-9, 5)) == "0.0"

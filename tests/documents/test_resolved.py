@@ -1,0 +1,105 @@
+"""The job as resolved: nothing left to default, and it reads back to the same job."""
+
+import math
+import tomllib
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.documents.jobs import Data, jobs, pin
+
+from ovolo.documents.reading import job_from_data, read_job
+from ovolo.documents.resolved import figure, job_as_data, job_as_toml, unit_of
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Arc, Point, Segment
+from ovolo.plan.model import Job
+from ovolo.units import Unit, parse_length, to_mm
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+
+
+def _again(job: Job) -> Job:
+    return job_from_data(tomllib.loads(job_as_toml(job)))
+
+
+def _bare(job: Job) -> Job:
+    """The job without its outline."""
+    return replace(job, part=replace(job.part, outline=Outline(())))
+
+
+def _same(one: Segment, other: Segment) -> bool:
+    if isinstance(one, Arc) and isinstance(other, Arc):
+        near = math.dist(one.centre, other.centre) < 1e-8 * max(1.0, one.radius)
+        return near and (one.start, one.end, one.ccw) == (other.start, other.end, other.ccw)
+    return one == other
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_every_example_reads_back_equal(example: Path) -> None:
+    job = read_job(example)
+    assert _again(job) == job
+
+
+@given(jobs())
+def test_any_job_reads_back_equal(data: Data) -> None:
+    """All but the centres of arcs to the last bit; those within what arcs of this size can be told apart by."""
+    job = job_from_data(data)
+    again = _again(job)
+    assert _bare(again) == _bare(job)
+    pairs = zip(again.part.outline.segments, job.part.outline.segments, strict=True)
+    assert all(_same(one, other) for one, other in pairs)
+
+
+@given(jobs())
+def test_in_millimetres_it_is_the_same_part(data: Data) -> None:
+    """What plan.json carries: only the unit of the figures is another."""
+    job = job_from_data(data)
+    again = job_from_data(job_as_data(job))
+    assert again.part.curve == job.part.curve
+    assert again.shop.stock == job.shop.stock
+    assert again.shop.tools == job.shop.tools
+    assert again.shop.unit == 1.0
+
+
+def test_every_default_is_filled_in() -> None:
+    data = job_as_data(job_from_data(pin()))
+    assert data["finish"] == {"ridge": 0.05, "allowance": 0.2}
+    assert data["limits"] == {"bite": 1}
+    assert data["slide"]["cross"] == {"reads": "diameter", "grows": "out", "count": 0.01, "lock": True}
+    assert data["slide"]["saddle"] == {"reads": "diameter", "grows": "away", "count": 0.01, "lock": True}
+    assert data["stock"] == {"diameter": 20, "hole": 0, "proud": 0.5, "stick_out": 35}
+    assert data["part"]["outline"] == [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}]
+    assert data["tool"][0]["edge_angle"] == 93
+
+
+def test_an_arc_of_more_than_half_a_turn_goes_through_a_third_point() -> None:
+    """A ball on a neck: by its radius alone it would be the short way round."""
+    job = job_from_data(pin())
+    foot = 10 - math.sqrt(8)
+    ball = Arc(Point(-4, foot), Point(-6, foot), Point(-5, 10), ccw=True)
+    assert ball.sweep > math.pi
+    written = job_as_data(replace(job, part=replace(job.part, outline=Outline((ball,)))))["part"]["outline"][1]
+    assert set(written) == {"z", "d", "through"}
+    assert written["through"] == pytest.approx([-5, 26])
+
+
+def test_inches_stay_inches() -> None:
+    data = pin({"units": "in", "part.outline": [{"z": 0, "d": 0}, {"z": -0.5, "d": 1, "convex": 0.5}]})
+    data["part"]["curve"] = [0, -0.5]
+    data["stock"] = {"diameter": 1}
+    data["tool"][0]["nose_radius"] = 0.125
+    job = job_from_data(data)
+    assert unit_of(job) == "in"
+    text = job_as_toml(job)
+    assert 'units = "in"' in text
+    assert "{z = -0.5, d = 1, convex = 0.5}" in text
+
+
+@given(st.floats(-1e4, 1e4).filter(lambda mm: mm == 0 or abs(mm) > 1e-9), st.sampled_from(["mm", "in"]))
+def test_a_figure_reads_back_to_the_last_bit(mm: float, unit: Unit) -> None:
+    written = figure(mm, unit)
+    again = parse_length(written, unit) if isinstance(written, str) else to_mm(written, unit)
+    assert again == mm
+    assert str(written) not in ("-0", "-0.0")
