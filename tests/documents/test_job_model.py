@@ -7,6 +7,7 @@ from tests.documents.jobs import only_fault, pin
 
 from ovolo.documents.job_model import JobFile, kind_of
 from ovolo.documents.reading import job_from_data
+from ovolo.geometry.segments import Point
 
 
 def test_lengths_are_read_to_millimetres_and_angles_to_radians() -> None:
@@ -17,7 +18,7 @@ def test_lengths_are_read_to_millimetres_and_angles_to_radians() -> None:
     data["tool"].append({"name": "knife", "nose_radius": "1/64", "edge_angle": "95°", "point_angle": 35})
     job = job_from_data(data)
     assert job.shop.stock.radius == 25.4
-    assert job.part.outline.end == (-30, 19.05)
+    assert job.part.outline.end == Point(-30, 19.05)
     knife = job.shop.tools[1]
     assert knife.nose_radius == 25.4 / 64
     assert (knife.edge_angle, knife.point_angle) == pytest.approx((math.radians(95), math.radians(35)))
@@ -100,4 +101,5 @@ def test_every_field_says_what_it_is() -> None:
 
 
 def test_kinds_are_named_in_words() -> None:
-    assert [kind_of(value) for value in (1, 1.5, {}, None)] == ["a number", "a number", "a table", "nothing"]
+    values: tuple[object, ...] = (1, 1.5, {}, None)
+    assert [kind_of(value) for value in values] == ["a number", "a number", "a table", "nothing"]

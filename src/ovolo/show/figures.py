@@ -88,9 +88,9 @@ def _travel_decimals(slide: Slide) -> int:
 
 
 def ridge_text(mm: float, unit: Unit) -> str:
-    """A height of metal left: microns, or hundredths of a thou.
+    """A height of metal left, to a micron or to a tenth of a thou.
 
-    >>> ridge_text(0.0455, "mm"), ridge_text(0.0508, "in")
+    >>> ridge_text(0.0456, "mm"), ridge_text(0.0508, "in")
     ('0.046 mm', '0.0020 in')
     """
     return format_length(mm, unit, 3 if unit == "mm" else 4)

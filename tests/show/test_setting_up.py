@@ -1,0 +1,143 @@
+"""The setting-up: every figure in it against the convention of the slides, by hand."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import pytest
+from tests.documents.plans import plan
+
+from ovolo.show.setting_up import setting_up, setting_up_as_text
+
+
+def _item(title: str, changes: Mapping[str, object] | None = None) -> str:
+    items = [item for item in setting_up(plan(changes)).items if item.title.startswith(title)]
+    assert len(items) == 1, title
+    return " ".join(items[0].lines)
+
+
+def test_the_bar_stands_out_by_what_is_proud_as_well() -> None:
+    text = _item("The bar")
+    assert "Ø 20.00 mm so that 35.50 mm stand in front of the jaws, of which 0.50 mm stand proud" in text
+    assert "support" not in text
+
+
+def test_a_long_bar_wants_support_and_an_unknown_one_a_look_at_the_chuck() -> None:
+    assert "3.5 times its diameter: support it" in _item("The bar", {"stock.stick_out": 70})
+    unknown = plan()
+    stock = replace(unknown.job.shop.stock, stick_out=None)
+    unknown = replace(unknown, job=replace(unknown.job, shop=replace(unknown.job.shop, stock=stock)))
+    text = setting_up_as_text(setting_up(unknown))
+    assert "the chuck is not checked" in text
+    assert "24.50 mm" in text
+
+
+def test_the_tool_is_described_and_set_to_centre_height() -> None:
+    assert "round nose, nose radius 3.00 mm" in _item("The tool")
+    assert "no pip" in _item("The tool")
+    knife = {"tool.0": {"name": "knife", "nose_radius": 0.4, "hand": "left"}}
+    assert "left-hand, nose radius 0.40 mm, cutting edge angle 93°, included angle 55°" in _item("The tool", knife)
+
+
+def test_the_nearest_position_to_the_chuck_is_named() -> None:
+    """The nose centre goes to z -21.6: its side, R 3 further, to -24.6; the jaws stand at -35."""
+    text = _item("Clearance")
+    assert "reads -24.600" not in text
+    assert "reads -24.60, the nose 10.40 mm from the jaws" in text
+
+
+@pytest.mark.parametrize(
+    ("cross", "check"),
+    [
+        ({"per_turn": 2.0}, "the figure must rise by 4.00."),
+        ({"per_turn": 2.0, "reads": "radius", "grows": "in"}, "the figure must fall by 2.00."),
+        ({}, "must rise by twice what a turn moves the slide, such as 4.00 for a turn of 2.00 mm."),
+        ({"reads": "radius"}, "must rise by what a turn moves the slide, such as 2.00 for a turn of 2.00 mm."),
+    ],
+)
+def test_one_turn_out_checks_the_cross_slide(cross: object, check: str) -> None:
+    assert check in _item("How the cross", {"slide.cross": cross})
+
+
+def test_one_turn_away_checks_the_saddle() -> None:
+    assert "away from the chuck one turn: the figure must rise" in _item("How the saddle")
+    assert "the figure must fall" in _item("How the saddle", {"slide.saddle": {"grows": "toward"}})
+
+
+def test_a_dial_with_lost_motion_is_approached_from_one_side() -> None:
+    dial = {"slide.cross": {"per_turn": 2.0, "divisions": 100, "backlash": 0.15}}
+    assert "0.15 mm of lost motion" in _item("How the cross", dial)
+
+
+@pytest.mark.parametrize(
+    ("cross", "entered", "example", "paper"),
+    [
+        ({}, "enter the diameter as measured.", "Ø 19.60", "Ø 20.00 and twice the paper's measured thickness more"),
+        ({"grows": "in"}, "with a minus sign", "Ø -19.60", "Ø -20.00 and twice the paper's measured thickness less"),
+        ({"reads": "radius"}, "half the diameter as measured", "9.80", "10.00 and the paper's measured thickness more"),
+    ],
+)
+def test_the_skimmed_diameter_is_entered_by_the_convention(
+    cross: object, entered: str, example: str, paper: str
+) -> None:
+    text = _item("Touch off", {"slide.cross": cross})
+    assert entered in text
+    assert f"A skim that measures Ø 19.60 mm is entered as {example}." in text
+    assert f"enter {paper}" in text
+
+
+def test_a_bar_at_its_finished_size_is_not_skimmed() -> None:
+    text = _item("Touch off", {"stock.diameter": 18})
+    assert "do not skim it" in text
+    assert "Instead: paper between tool and bar" in text
+
+
+def test_the_end_face_is_entered_as_what_stands_proud() -> None:
+    assert "enter 0.50: so far" in _item("Touch off")
+    assert "enter -0.50: so far" in _item("Touch off", {"slide.saddle": {"grows": "toward"}})
+    assert "the end face is finished already" in _item("Touch off", {"stock.proud": 0})
+
+
+def test_a_left_hand_tool_is_set_against_a_parallel() -> None:
+    knife = {"tool.0": {"name": "knife", "nose_radius": 0.4, "hand": "left"}}
+    text = _item("Touch off", knife)
+    assert "hold a parallel flat against the end face" in text
+    assert "paper between tool and end face" not in text
+
+
+def test_in_a_bore_paper_makes_the_figure_less() -> None:
+    made = plan({"tool.0.nose_radius": 0.4})
+    part, stock = replace(made.job.part, surface="bore"), replace(made.job.shop.stock, hole=10.0)
+    bore = replace(made, job=replace(made.job, part=part, shop=replace(made.job.shop, stock=stock)))
+    text = " ".join(line for item in setting_up(bore).items for line in item.lines)
+    assert "twice the paper's measured thickness less" in text
+    assert "past it" not in text
+
+
+def test_a_nose_of_r_3_reads_minus_6_at_the_middle() -> None:
+    assert "nose of R 3 on the axis, that line lies 3 past it, so the cross slide reads Ø -6.00" in _item(
+        "Figures past"
+    )
+    assert "reads -3.00" in _item("Figures past", {"slide.cross": {"reads": "radius"}})
+
+
+def test_the_stop_after_roughing_names_a_pass_and_the_shift() -> None:
+    text = _item("Stop after roughing, before move 4")
+    assert "the diameter that move 2 has left" in text
+    assert "it should be Ø 18.40 mm. If it is larger, make the cross slide show that much more" in text
+    inward = _item("Stop after roughing", {"slide.cross": {"reads": "radius", "grows": "in"}})
+    assert "show half of that less" in inward
+
+
+def test_the_text_is_numbered_wrapped_and_keeps_figures_whole() -> None:
+    lines = setting_up_as_text(setting_up(plan())).splitlines()
+    assert lines[:2] == ["Bridge pin", "=========="]
+    assert max(map(len, lines)) <= 100
+    assert not any(line.endswith(("Ø", "R")) for line in lines)
+    assert "\N{NO-BREAK SPACE}" not in "".join(lines)
+    assert any(line.startswith(" 1. The bar") for line in lines)
+
+
+def test_cautions_come_with_every_setting_up() -> None:
+    text = _item("Cautions")
+    assert "Eye protection" in text
+    assert "Your lathe's manual" in text

@@ -1,0 +1,112 @@
+"""The moves as a table, as CSV, and what is left."""
+
+import csv
+import io
+from dataclasses import replace
+
+from tests.documents.plans import plan
+
+from ovolo.plan.model import Plan
+from ovolo.show.table import Row, left, left_as_text, moves_as_csv, moves_as_text, moves_table
+
+
+def test_moves_are_grouped_by_stage_and_tool() -> None:
+    table = moves_table(plan())
+    assert [section.heading for section in table.sections] == ["Rough with round nose 6", "Finish with round nose 6"]
+    assert [row.n for section in table.sections for row in section.rows] == [1, 2, 3, 4, 5]
+
+
+def test_a_row_says_one_slide_one_figure_which_way_and_how_far() -> None:
+    first, second, _ = moves_table(plan()).sections[0].rows
+    assert (first.figure, first.slide, first.direction, first.travel) == ("Ø 18.40", "cross slide", "in", "1.800")
+    assert (second.figure, second.slide, second.direction, second.travel) == (
+        "-24.600",
+        "saddle",
+        "toward the chuck",
+        "26.10",
+    )
+
+
+def test_the_idle_slide_is_locked_only_under_a_cut_and_only_where_it_can_be() -> None:
+    rows = [row for section in moves_table(plan()).sections for row in section.rows]
+    assert [row.lock for row in rows] == [None, "cross slide", None, None, "cross slide"]
+    loose = [row for section in moves_table(plan({"slide.cross": {"lock": False}})).sections for row in section.rows]
+    assert not any(row.lock for row in loose)
+
+
+def test_heavy_is_a_roughing_cut_near_the_widest_allowed() -> None:
+    made = plan()
+    assert [move.n for move in made.moves if _rows(made)[move.n].heavy] == [2]
+    gentle = plan({"limits.bite": 2})
+    assert not any(row.heavy for row in _rows(gentle).values())
+    wide = replace(made, moves=(*made.moves[:-1], replace(made.moves[-1], bite=1.4)))
+    assert not _rows(wide)[5].heavy
+
+
+def test_without_roughing_a_wide_finishing_cut_is_heavy() -> None:
+    made = plan()
+    only = replace(made, moves=(replace(made.moves[-1], bite=1.0),))
+    assert _rows(only)[5].heavy
+
+
+def _rows(made: Plan) -> dict[int, Row]:
+    return {row.n: row for section in moves_table(made).sections for row in section.rows}
+
+
+def test_the_text_lines_up_and_says_first_things_first() -> None:
+    lines = moves_as_text(moves_table(plan())).splitlines()
+    assert lines[0].startswith("Moves, in mm")
+    head = next(line for line in lines if line.startswith("move"))
+    row = next(line for line in lines if line.lstrip().startswith("2 "))
+    assert head.index("wind the") == row.index("saddle toward the chuck")
+    assert "heavy" in row
+    measure = next(i for i, line in enumerate(lines) if "Measure one diameter" in line)
+    assert lines[measure + 1].split()[0] == "4"
+    assert max(map(len, lines)) <= 100
+    assert not any(line != line.rstrip() for line in lines)
+
+
+def test_inches_are_told_in_inches() -> None:
+    made = plan({"units": "in", "stock.diameter": 40})
+    table = moves_table(made)
+    assert table.unit == "in"
+    assert table.sections[0].rows[0].travel == "0.07087"
+
+
+def test_csv_carries_every_move() -> None:
+    rows = list(csv.DictReader(io.StringIO(moves_as_csv(plan()), newline="")))
+    assert [row["move"] for row in rows] == ["1", "2", "3", "4", "5"]
+    assert rows[1]["set"] == "-24.6"
+    assert rows[1]["shown"] == "-24.600"
+    assert (rows[4]["setting"], rows[3]["setting"]) == ("1", "")
+    assert rows[1]["removes_mm2"] == "18.8"
+
+
+def test_no_spreadsheet_takes_a_tool_for_a_formula() -> None:
+    text = moves_as_csv(plan({"tool.0.name": "=1+1"}))
+    assert "'=1+1" in text
+    assert ",=1+1" not in text
+
+
+def test_what_is_left_is_said_in_sentences() -> None:
+    made = plan()
+    said = left(made).sentences
+    assert said[0] == (
+        "The highest ridge left stands 0.049 mm above the outline, at z 0.00, Ø 6.80; 0.050 mm was asked for."
+    )
+    assert said[1:] == ("It takes 1 setting.", "Nothing is cut below the outline.", "A word more")
+    assert left_as_text(left(made)).startswith("What will be left\n  The highest")
+
+
+def test_one_setting_fewer_is_told_apart_from_what_was_asked() -> None:
+    made = plan()
+    many = replace(made, stations=16, proof=replace(made.proof, fewer=15, leaves=0.05004))
+    assert left(many).sentences[1] == "It takes 16 settings; the best plan with 15 would leave 0.05004 mm."
+    none = replace(many, proof=replace(many.proof, leaves=None))
+    assert left(none).sentences[1] == "It takes 16 settings; with 15 there is no plan."
+
+
+def test_a_gouge_is_said_in_words() -> None:
+    made = plan()
+    deep = replace(made, prediction=replace(made.prediction, gouge_max=0.0012))
+    assert left(deep).sentences[2] == "The deepest cut goes 0.001 mm below the outline."
