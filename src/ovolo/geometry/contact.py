@@ -13,6 +13,8 @@ import numpy as np
 
 from ovolo.geometry.chain import Chain, Floats
 
+#: A nose that comes this near to a point beside it only touches it, mm.
+TOUCHING = 1e-7
 #: Edges within this of square to the axis cast no shadow, radians.
 UPRIGHT = 1e-9
 
@@ -44,7 +46,7 @@ def _piece_height(chain: Chain, k: int, x: Floats, radius: float) -> Floats:
 def _disc_over(x: Floats, px: float, py: float, radius: float) -> Floats:
     """Height of a disc that rests on one point."""
     inside = radius**2 - (x - px) ** 2
-    return np.where(inside >= 0, py + np.sqrt(np.maximum(inside, 0.0)), -np.inf)
+    return np.where(inside >= 2 * radius * TOUCHING, py + np.sqrt(np.maximum(inside, 0.0)), -np.inf)
 
 
 def _over_line(chain: Chain, k: int, x: Floats, radius: float) -> Floats:
@@ -64,7 +66,7 @@ def _over_arc(chain: Chain, k: int, x: Floats, radius: float) -> Floats:
     dx = x - chain.x0[k]
     dy = sign * np.sqrt(np.maximum(r * r - dx * dx, 0.0))
     turn = (sign * (np.arctan2(dy, dx) - chain.angle0[k])) % (2 * math.pi)
-    on = (np.abs(dx) <= r) & ((turn <= chain.sweep[k]) | (turn > 2 * math.pi - 1e-12))
+    on = (np.abs(dx) <= r - TOUCHING) & ((turn <= chain.sweep[k]) | (turn > 2 * math.pi - 1e-12))
     return np.where(on, chain.y0[k] + dy, -np.inf)
 
 

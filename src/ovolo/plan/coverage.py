@@ -130,7 +130,7 @@ class _Parallel:
         i = np.clip(i, 0, len(self.u) - 1)
         for level in (False, True):
             table = (self.rises_from if level else self.falls_from) if ahead else (
-                self.fell_until if level else self.rose_until)
+                self.rose_until if level else self.fell_until)
             limit = table[i]
             on = (y < s.y) & ((x - s.x) * side >= -1e-9) if level else y >= s.y - 1e-9
             on &= (limit > i) if ahead else (limit < i)
@@ -162,7 +162,8 @@ class _Parallel:
             inside = self.y[middle] >= s.y - radius - 1e-9 if level else np.abs(self.x[middle] - s.x) <= radius + 1e-9
             good, bad = np.where(inside, middle, good), np.where(inside, bad, middle)
         first = self.y[i] >= s.y - radius - 1e-9 if level else np.abs(self.x[i] - s.x) <= radius + 1e-9
-        return np.where(first, good, i)
+        back = np.clip(i - (1 if ahead else -1), 0, len(self.u) - 1)
+        return np.where(first, good, back)
 
 
 def _next(flags: NDArray[np.bool_]) -> Ints:

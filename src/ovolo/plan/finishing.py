@@ -72,6 +72,24 @@ class Finisher:
                 self.number += 1
         self.walk.cross(self.clear_y)
 
+    def face(self) -> bool:
+        """Finish the face in front of the outline's first point, where the outline itself does not; whether it is done.
+
+        It is no part of the curve and carries no station.
+        """
+        frame, tool = self.frame, self.walk.tool
+        face = frame.outline.start.x
+        if frame.on_axis or frame.front <= face + 1e-9 or frame.sign < 0:
+            return True
+        x = self.lattice.x_up(face + tool.nose_radius)
+        if float(frame.height(np.array([x]), tool)[0]) > frame.deepest(tool):
+            return False
+        self.walk.cross(self.clear_y)
+        self.walk.saddle(x)
+        self.walk.cross(self.lattice.y_up(frame.deepest(tool)))
+        self.walk.cross(self.clear_y)
+        return True
+
     def thin(self, passes: Sequence[Pass], spare: float) -> None:
         """Go over the settings `spare` mm farther out, where roughing had to leave more than one cut may take."""
         for run in runs(self.frame, [self._farther(p, spare) for p in passes]):

@@ -92,7 +92,7 @@ class Frame:
     def top(self) -> float:
         """The surface of the blank and of the bar behind the part."""
         stock = self.job.shop.stock
-        return stock.radius if self.sign > 0 else -stock.hole
+        return stock.radius if self.sign > 0 else -stock.hole / 2
 
     @property
     def front(self) -> float:

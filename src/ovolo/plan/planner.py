@@ -25,6 +25,12 @@ from ovolo.shop.tools import Tool
 GOUGE = 0.0015
 #: How often roughing is planned again, leaving less each time.
 TRIES = 6
+#: How many drafts of one round are swept.
+MOST_SWEPT = 4
+#: How many other tools of the drawer are tried for roughing.
+MOST_OTHERS = 4
+#: What a change of tool is worth, in moves: it has to be set anew.
+CHANGE = 24
 #: A tool that can plunge this many times deeper than another does the pockets in its stead.
 DEEPER = 2.0
 
@@ -41,7 +47,7 @@ def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = No
     assignment = assign(frame, reaches, job.part.ridge)
     if assignment is None:
         raise CannotPlan([Fault("tool", [r.tool.name for r in reaches], "reach", f"out of reach {reaches[0].missed}", "?")])
-    steps, swept = lay_down(frame, assignment)
+    steps, swept = lay_down(frame, assignment, [r.tool for r in reaches])
     return Plan(
         job,
         tuple(w.tool for w in assignment.works),
@@ -54,26 +60,37 @@ def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = No
     )
 
 
-def lay_down(frame: Frame, assignment: Assignment) -> tuple[list[Step], Sweep]:
-    """Moves for an assignment, planned again with less left by roughing until no cut breaks a rule."""
+def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tuple[list[Step], Sweep]:
+    """Moves for an assignment: of all orders of its tools, with and without another tool to rough with, the one with
+    the fewest moves that breaks no rule; roughing is planned again with less left where every one breaks some."""
+    orders = _orders(assignment.works, drawer)
     best: tuple[int, list[Step], Sweep] | None = None
-    for order in _orders(assignment.works):
-        care = Care()
-        for _ in range(TRIES):
-            steps = _moves(frame, order, care)
+    care = Care()
+    for _ in range(TRIES):
+        drafts = sorted((_moves(frame, order, care) for order in orders), key=_cost)
+        for steps in drafts[:MOST_SWEPT]:
             swept = sweep(frame, steps)
             broken = _broken(frame, steps, swept)
-            if best is None or broken < best[0]:
-                best = (broken, steps, swept)
             if not broken:
                 return steps, swept
-            care = care.more()
+            if best is None or broken < best[0]:
+                best = (broken, steps, swept)
+        care = care.more()
     assert best is not None
     return best[1], best[2]
 
 
-def _orders(works: Sequence[Work]) -> list[tuple[Work, ...]]:
-    return list(permutations(works)) if len(works) <= 3 else [tuple(works)]
+def _orders(works: Sequence[Work], drawer: Sequence[Tool]) -> list[tuple[Work, ...]]:
+    """The orders worth trying: any order of up to three tools, each also after a tool that only roughs."""
+    orders = list(permutations(works)) if len(works) <= 3 else [tuple(works)]
+    others = [t for t in drawer if all(t.name != w.tool.name for w in works)]
+    return orders + [(Work(t, (), (), 0.0), *order) for t in others[:MOST_OTHERS] for order in orders]
+
+
+def _cost(steps: Sequence[Step]) -> int:
+    """Moves, with a change of tool counted as several."""
+    changes = sum(a.tool.name != b.tool.name for a, b in zip(steps, steps[1:], strict=False))
+    return len(steps) + CHANGE * changes
 
 
 def _broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
@@ -93,7 +110,7 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
     """Every tool in turn: rough what it reaches, then finish its stretches."""
     metal = _blank(frame, [w.tool for w in works])
     steps: list[Step] = []
-    number = 1
+    number, faced = 1, False
     depths = {w.tool.name: _plunge(frame, w.tool) for w in works}
     for i, work in enumerate(works):
         rougher = Rougher(frame, work.tool, metal, care)
@@ -104,6 +121,7 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         finisher = Finisher(frame, walk, rougher.clear_y, number)
         for spare, passes in rougher.thinning(work.passes):
             finisher.thin(passes, spare)
+        faced = faced or bool(work.passes) and finisher.face()
         finisher.finish(work.passes)
         number = finisher.number
         metal = rougher.metal

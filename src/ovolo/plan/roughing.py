@@ -104,7 +104,7 @@ class Rougher:
         cuts = math.ceil(proud / min(self.bite, CLEARED * radius) - 1e-9)
         for i in range(1, cuts + 1):
             x = last if i == cuts else self.lattice.x_up(self.frame.front + radius - proud * i / cuts)
-            self._plunge(walk, x, self._column_floor(x))
+            self._plunge(walk, x, self.lattice.y_up(self.frame.deepest(self.tool)))
 
     def _plunge(self, walk: Walk, x: float, y: float) -> None:
         self._lift(walk)
@@ -311,7 +311,12 @@ class Rougher:
         most = self.care.cut * self.bite
         outline = self.frame.chain
         layers = []
-        heights = [self._standing_over(outline, p.foot) for p in passes]
+        feet = np.array([p.foot for p in passes])
+        middles = np.concatenate([feet[:1], (feet[1:] + feet[:-1]) / 2, feet[-1:]])
+        heights = [
+            max(self._standing_over(outline, u) for u in np.linspace(low, high, 5))
+            for low, high in zip(middles[:-1], middles[1:], strict=True)
+        ]
         layer = math.ceil(max(heights, default=0.0) / most - 1e-9) - 1
         while layer > 0:
             spare = layer * most

@@ -170,8 +170,9 @@ class Chooser:
         lattice, s, out = self.frame.lattice(self.tool), self.settings, []
         for n, i in enumerate(picked):
             x = float(s.x[i])
-            first = min(float(covers.first[i]), lattice.x_up(float(x_ends[0, n])))
-            last = max(float(covers.last[i]), lattice.x(lattice.column_at(float(x_ends[1, n]), False)))
+            first = min(float(covers.first[i]), float(x_ends[0, n]))
+            last = max(float(covers.last[i]), float(x_ends[1, n]))
+            last = lattice.x(lattice.column_at(last, False))
             out.append(Pass(float(s.y[i]), max(lattice.x_up(first), x), min(last, x), float(s.u[i])))
         return tuple(out)
 

@@ -26,6 +26,8 @@ NOSE_CHORD = 1e-4
 OUTLINE_CHORD = 2e-5
 #: Area under which a move counts as taking nothing, mm².
 NOTHING = 1e-5
+#: What is thinner than this on average is the rounding of two computations, no metal, mm.
+HAIR = 2e-6
 #: Slivers thinner than twice this are no part of a bite, mm.
 SLIVER = 0.01
 
@@ -149,7 +151,8 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
 
     `u` is the foot on the outline, `height` the distance from it, mm; `points` are (n, 2) in the planner's frame.
     """
-    above = shapely.difference(rest, part_region(frame))
+    parts = shapely.get_parts(shapely.difference(rest, part_region(frame)))
+    above = shapely.multipolygons(parts[shapely.area(parts) > HAIR * shapely.length(parts)])
     lines = shapely.segmentize(shapely.boundary(above), 0.02)
     points = shapely.get_coordinates(lines)
     points = points[points[:, 1] >= frame.base - 1e-9]

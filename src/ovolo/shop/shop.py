@@ -10,7 +10,7 @@ from ovolo.shop.tools import Tool
 
 @dataclass(frozen=True)
 class Stock:
-    """The piece in the chuck, mm: a bar of `radius`, with a hole (bore work), standing `proud` of z = 0."""
+    """The piece in the chuck, mm: a bar of `radius`, with a hole of diameter `hole` (bore work), `proud` of z = 0."""
 
     radius: float
     hole: float = 0.0
