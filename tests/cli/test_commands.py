@@ -4,6 +4,7 @@ import pytest
 
 from ovolo.cli import main
 from ovolo.cli import plan as plan_module
+from ovolo.cli.commands import COMMANDS
 
 
 def _run(*args: str) -> int:
@@ -18,6 +19,15 @@ def test_help_names_the_commands(capsys: pytest.CaptureFixture[str]) -> None:
     out = capsys.readouterr().out
     assert "plan" in out
     assert "schema" in out
+
+
+@pytest.mark.parametrize(("name", "summary"), COMMANDS.items())
+def test_the_summary_of_a_command_is_its_own_first_sentence(
+    name: str, summary: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The group says it without loading the command; the two must not part."""
+    assert _run(name, "--help") == 0
+    assert summary in " ".join(capsys.readouterr().out.split())
 
 
 def test_the_version_is_said(capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,29 +7,49 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from importlib import import_module
 
 import click
 
 from ovolo.cli.faults import blocks
-from ovolo.cli.plan import plan
-from ovolo.cli.schema import schema
 from ovolo.errors import OvoloError
 
 _DETAILS = "OVOLO_TRACEBACK"
 """Set to anything, this variable shows where in the code a mistake of ours happened."""
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+COMMANDS = {
+    "plan": "Plan a job: how to set up, every move, what will be left.",
+    "schema": "Print the JSON Schema of a job or of a plan.",
+}
+"""Each command and what it does. A command is loaded when it is called: numpy and shapely stay out of --help."""
+
+
+class _Commands(click.Group):
+    """A group whose commands are found by name, `ovolo.cli.<name>.<name>`."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in COMMANDS:
+            return None
+        command = getattr(import_module(f"ovolo.cli.{cmd_name}"), cmd_name)
+        assert isinstance(command, click.Command)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="ovolo", message="%(prog)s %(version)s")
 def commands() -> None:
     """Plan the turning of curved profiles on a manual lathe.
 
     A job goes in; a plan comes out that moves one slide at a time, and says what will be left on the part.
     """
-
-
-commands.add_command(plan)
-commands.add_command(schema)
 
 
 def main(args: Sequence[str] | None = None) -> None:

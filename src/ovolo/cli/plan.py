@@ -1,19 +1,32 @@
 """`ovolo plan`: from a job to its setting-up, its moves and what will be left."""
 
-from __future__ import annotations
-
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
+from ovolo.documents.checks import ridge_fault
+from ovolo.documents.faults import nearest
+from ovolo.documents.plan_document import plan_as_json
+from ovolo.documents.reading import read_job
+from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.errors import Fault, JobFaults
-
-if TYPE_CHECKING:
-    from ovolo.plan.model import Job, Plan
+from ovolo.plan.model import Job, Plan
+from ovolo.plan.planner import make_plan
+from ovolo.show.setting_up import setting_up, setting_up_as_text
+from ovolo.show.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
+from ovolo.units import parse_length
 
 __all__ = ["plan"]
+
+
+def _resolved(made: Plan) -> str:
+    return job_as_toml(made.job)
+
+
+WRITERS: dict[str, Callable[[Plan], str]] = {"--json": plan_as_json, "--csv": moves_as_csv, "--job": _resolved}
+"""What each option writes."""
 
 
 @click.command()
@@ -25,7 +38,6 @@ __all__ = ["plan"]
 @click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
 @click.option("--json", "json_file", metavar="FILE", help="Write the plan as JSON.")
 @click.option("--csv", "csv_file", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
-@click.option("--svg", "svg_file", metavar="FILE", help="Write the drawing.")
 @click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
 def plan(
     job: Path,
@@ -34,42 +46,32 @@ def plan(
     tool: str | None,
     json_file: str | None,
     csv_file: str | None,
-    svg_file: str | None,
     job_file: str | None,
 ) -> None:
-    """Plan the job in the file JOB, and print how to set up, every move, and what will be left.
+    """Plan a job: how to set up, every move, what will be left.
 
-    FILE may be - for standard output, which then carries nothing else.
+    JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else.
     """
     if ridge is not None and stations is not None:
         raise click.UsageError("--ridge and --stations: each follows from the other. Give one of them.")
-    options = {"--json": json_file, "--csv": csv_file, "--svg": svg_file, "--job": job_file}
+    options = {"--json": json_file, "--csv": csv_file, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}
     check_targets(targets, job)
     made = _planned(job, ridge, stations, tool)
-    write_all({file: _text(option, made) for option, file in targets.items()})
+    write_all({file: WRITERS[option](made) for option, file in targets.items()})
     if STANDARD_OUTPUT not in targets.values():
         click.echo(_shown(made), nl=False)
 
 
 def _planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:
-    from ovolo.documents.reading import read_job
-
     job = read_job(path)
     height = None if ridge is None else _ridge(ridge, job)
     name = None if tool is None else _tool(tool, job)
-
-    from ovolo.plan.planner import make_plan
-
     return make_plan(job, ridge=height, stations=stations, tool=name)
 
 
 def _ridge(text: str, job: Job) -> float:
     """The ridge asked for on the command line, mm."""
-    from ovolo.documents.checks import ridge_fault
-    from ovolo.documents.resolved import unit_of
-    from ovolo.units import parse_length
-
     unit = unit_of(job)
     height = parse_length(text, unit, "--ridge")
     fault = ridge_fault("--ridge", text, height, (job.shop.cross, job.shop.saddle), unit)
@@ -80,8 +82,6 @@ def _ridge(text: str, job: Job) -> float:
 
 def _tool(name: str, job: Job) -> str:
     """The name of a tool that is in the drawer."""
-    from ovolo.documents.faults import nearest
-
     names = [tool.name for tool in job.shop.tools]
     if name in names:
         return name
@@ -90,29 +90,7 @@ def _tool(name: str, job: Job) -> str:
     raise JobFaults([Fault("--tool", name, ", ".join(names), "there is no such tool in the drawer", remedy)])
 
 
-def _text(option: str, made: Plan) -> str:
-    """What one option writes."""
-    if option == "--json":
-        from ovolo.documents.plan_document import plan_as_json
-
-        return plan_as_json(made)
-    if option == "--csv":
-        from ovolo.show.table import moves_as_csv
-
-        return moves_as_csv(made)
-    if option == "--svg":
-        from ovolo.show.drawing import drawing_as_svg
-
-        return drawing_as_svg(made)
-    from ovolo.documents.resolved import job_as_toml
-
-    return job_as_toml(made.job)
-
-
 def _shown(made: Plan) -> str:
-    from ovolo.show.setting_up import setting_up, setting_up_as_text
-    from ovolo.show.table import left, left_as_text, moves_as_text, moves_table
-
     parts = [
         setting_up_as_text(setting_up(made)),
         moves_as_text(moves_table(made)),

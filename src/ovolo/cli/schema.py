@@ -4,6 +4,8 @@ from typing import Literal
 
 import click
 
+from ovolo.documents.schema import schema_as_json
+
 __all__ = ["schema"]
 
 
@@ -11,6 +13,4 @@ __all__ = ["schema"]
 @click.argument("document", type=click.Choice(["job", "plan"]))
 def schema(document: Literal["job", "plan"]) -> None:
     """Print the JSON Schema of a job or of a plan."""
-    from ovolo.documents.schema import schema_as_json
-
     click.echo(schema_as_json(document), nl=False)
