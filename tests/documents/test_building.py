@@ -3,11 +3,14 @@
 import math
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from tests.documents.jobs import Data, faults, only_fault, pin
 
 from ovolo.documents.building import say
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Arc, Line
+from ovolo.units import Unit
 
 
 def test_points_become_lines_and_arcs() -> None:
@@ -115,6 +118,15 @@ def test_a_dome_whose_height_was_rounded_is_accepted() -> None:
     """R 12.7 on Ø 19.05 rises by 4.29969; written 4.299 its tip leans back by less than a nanometre."""
     points = [{"z": 0, "d": 0}, {"z": -4.299, "d": 19.05, "convex": 12.7}, {"z": -24, "d": 19.05}]
     assert not faults(pin({"part.outline": points, "part.curve": [0, -4.299]}))
+
+
+@given(st.floats(5, 350), st.sampled_from(["mm", "in"]))
+def test_whoever_writes_the_limit_is_within_it(chord: float, unit: Unit) -> None:
+    """The radius asked for, typed in as it is printed, spans the ends."""
+    points: list[Data] = [{"z": 0, "d": 2}, {"z": -chord, "d": 2.5, "convex": 1e-3}, {"z": -chord - 1, "d": 2.5}]
+    limit = next(f.limit for f in faults(pin({"units": unit, "part.outline": points})) if f.where.endswith("convex"))
+    points[1]["convex"] = float(limit.removeprefix("at least ").removesuffix(f" {unit}"))
+    assert not any(f.where.endswith("convex") for f in faults(pin({"units": unit, "part.outline": points})))
 
 
 def test_lengths_in_messages_are_in_the_unit_of_the_job() -> None:

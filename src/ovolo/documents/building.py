@@ -1,7 +1,7 @@
 """From the points of a job to an exact outline, and what can be wrong with it as a curve."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from ovolo.documents.faults import Loc, fault_at
@@ -10,7 +10,7 @@ from ovolo.errors import Fault
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Surface
-from ovolo.units import Unit, from_mm
+from ovolo.units import Unit, from_mm, to_mm
 
 _NEAR = 1e-9
 """Points nearer than this are one point, mm."""
@@ -35,8 +35,33 @@ def say(mm: float, unit: Unit) -> str:
     >>> say(6.35, "mm"), say(6.35, "in")
     ('6.35 mm', '0.25 in')
     """
-    text = f"{from_mm(mm, unit):z.{5 if unit == 'in' else 4}f}".rstrip("0").rstrip(".")
+    text = f"{from_mm(mm, unit):z.{_decimals(unit)}f}".rstrip("0").rstrip(".")
     return f"{text} {unit}"
+
+
+def at_least(mm: float, unit: Unit) -> str:
+    """A lower limit, rounded up where it has to be: whoever writes just this figure is within it.
+
+    >>> at_least(6.36391, "mm"), at_least(18.0, "mm")
+    ('at least 6.364 mm', 'at least 18 mm')
+    """
+    return f"at least {say(_outward(mm, unit, math.ceil), unit)}"
+
+
+def at_most(mm: float, unit: Unit) -> str:
+    """An upper limit, rounded down where it has to be."""
+    return f"at most {say(_outward(mm, unit, math.floor), unit)}"
+
+
+def _outward(mm: float, unit: Unit, to_whole: Callable[[float], int]) -> float:
+    scale = 10 ** _decimals(unit)
+    counts = from_mm(mm, unit) * scale
+    whole = round(counts)
+    return to_mm((whole if abs(counts - whole) < 1e-6 else to_whole(counts)) / scale, unit)
+
+
+def _decimals(unit: Unit) -> int:
+    return 5 if unit == "in" else 4
 
 
 def build_outline(points: Sequence[OutlinePoint], surface: Surface, data: object, loc: Loc, unit: Unit) -> Built:
@@ -87,7 +112,7 @@ def _segment(
         says = f"an arc of this radius cannot span the {say(chord, unit)} between its ends"
         remedy = "Write a larger radius, or bring its ends closer together (d is a diameter, the radius is not)"
         name = "convex" if convex else "concave"
-        return fault_at(data, (*loc, name), says, remedy, f"at least {say(chord / 2, unit)}")
+        return fault_at(data, (*loc, name), says, remedy, at_least(chord / 2, unit))
 
 
 def _through(start: Point, end: Point, middle: Sequence[float], data: object, loc: Loc) -> Segment | Fault:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Literal
 
-from ovolo.documents.building import BULGE, say
+from ovolo.documents.building import BULGE, at_least, at_most, say
 from ovolo.documents.faults import Loc, fault_at
 from ovolo.documents.job_model import JobFile, PartTable, ToolTable
 from ovolo.errors import Fault
@@ -91,7 +91,7 @@ def ridge_fault(where: str, value: object, ridge: float, slides: Sequence[Slide]
         return None
     says = f"the slides can only be set to {say(finest, unit)} of travel, and a finer ridge cannot be promised"
     remedy = "Ask for a higher ridge, or give a finer slide.*.count if the readout has one"
-    return Fault(where, value, f"at least {say(finest, unit)}", says, remedy)
+    return Fault(where, value, at_least(finest, unit), says, remedy)
 
 
 def _ridge(draft: Draft) -> Iterator[Fault]:
@@ -112,7 +112,7 @@ def _bite(draft: Draft) -> Iterator[Fault]:
     finest = finest_ridge(draft.slides)
     if draft.bite < finest - _SAME:
         says = "the slides cannot be set that finely"
-        yield draft.fault(("limits", "bite"), says, "Allow a wider cut", f"at least {draft.say(finest)}")
+        yield draft.fault(("limits", "bite"), says, "Allow a wider cut", at_least(finest, draft.unit))
 
 
 def _tool_edges(draft: Draft) -> Iterator[Fault]:
@@ -129,12 +129,12 @@ def _stock(draft: Draft, outline: Outline) -> Iterator[Fault]:
     stock = draft.file.stock
     if front > stock.proud + BULGE:
         says = f"the outline begins {draft.say(front - stock.proud)} in front of the stock"
-        limit = f"at least {draft.say(front)}"
+        limit = at_least(front, draft.unit)
         yield draft.fault(("stock", "proud"), says, "Let the stock stand further proud, or move the outline", limit)
     if stock.diameter is None:
         return
     if 2 * most > stock.diameter + 2 * _SEEN:
-        limit = f"at least {draft.say(2 * most)}"
+        limit = at_least(2 * most, draft.unit)
         yield draft.fault(("stock", "diameter"), "the stock is smaller than the part", "Take a larger bar", limit)
     if stock.hole >= stock.diameter:
         limit = f"less than {draft.say(stock.diameter)}"
@@ -143,7 +143,7 @@ def _stock(draft: Draft, outline: Outline) -> Iterator[Fault]:
         yield from _bore(draft, least)
     elif stock.hole > 2 * max(least, 0.0) + 2 * _SEEN:
         says = f"the part needs metal there, down to {draft.say(2 * least)}"
-        limit = f"at most {draft.say(2 * least)}"
+        limit = at_most(2 * least, draft.unit)
         yield draft.fault(("stock", "hole"), says, "Leave it out, or take stock with a smaller hole", limit)
 
 
@@ -154,14 +154,14 @@ def _bore(draft: Draft, least: float) -> Iterator[Fault]:
         yield draft.fault(("stock", "hole"), says, "Drill it first, and write its diameter", "more than 0")
     elif hole > 2 * least + 2 * _SEEN:
         says = f"the hole is already larger than the bore, which goes down to {draft.say(2 * least)}"
-        yield draft.fault(("stock", "hole"), says, "Correct one of the two", f"at most {draft.say(2 * least)}")
+        yield draft.fault(("stock", "hole"), says, "Correct one of the two", at_most(2 * least, draft.unit))
 
 
 def _chuck(draft: Draft, outline: Outline) -> Iterator[Fault]:
     stick_out, length = draft.file.stock.stick_out, -outline.bounds()[0]
     if stick_out is not None and stick_out < length - _SEEN:
         says = "the outline runs into the chuck"
-        limit = f"at least {draft.say(length)}"
+        limit = at_least(length, draft.unit)
         yield draft.fault(("stock", "stick_out"), says, "Let the bar stick out further", limit)
 
 
@@ -215,6 +215,6 @@ def _noses(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Iterat
             f"no tool of the drawer fits the hollow of radius {draft.say(arc.radius)} "
             f"between z = {draft.say(arc.start.x)} and {draft.say(arc.end.x)}"
         )
-        limit = f"at most {draft.say(arc.radius)}"
+        limit = at_most(arc.radius, draft.unit)
         remedy = f"Add a tool whose nose radius is {draft.say(arc.radius)} or less"
         yield draft.fault(("tool", smallest, "nose_radius"), says, remedy, limit)
