@@ -38,8 +38,10 @@ def _deduced(segments: Sequence[Segment], asked: Asked) -> Axis:
     """The axis from the shape alone. Where two readings are possible it is asked for, never guessed."""
     mirrors = _mirrors(segments)
     through = [m for m in mirrors if _is_through_zero(m)]
-    if through:
+    if len(through) == 1:
         return through[0]
+    if len(mirrors) == 2:
+        _ask("it mirrors itself about two lines, and either may be the axis", segments)
     standing = _standing(segments)
     if standing is not None:
         if any(abs(m.along.x * standing.along.x + m.along.y * standing.along.y) > 0.5 for m in mirrors):

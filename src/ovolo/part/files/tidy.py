@@ -91,6 +91,8 @@ def _merged_arcs(group: list[Arc]) -> list[Arc]:
     if full is not None:
         return _circle(full)
     cut = _uncovered(group, base)
+    if cut is None and abs(sum(abs(s.sweep) for s in group) - 2 * math.pi) < 1e-6:
+        return group
     if cut is None:
         return _circle(base)
     spans = [(low, low + abs(s.sweep), s) for s in group for low in [(_low(s) - cut) % (2 * math.pi)]]

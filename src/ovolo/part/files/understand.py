@@ -18,6 +18,7 @@ from ovolo.units import Unit
 
 _NO_WAY = "its pieces don't make one line from one end of the part to the other: some cross or branch"
 _ON_AXIS = 2e-3  # what lies this near to the axis lies on it, mm
+_GAP = 1.0  # pieces this near to the outline are taken to belong to it, mm
 _FARTHEST = 1e5  # a coordinate beyond this is no turned part on a manual lathe, mm
 
 
@@ -94,7 +95,7 @@ def _outline(
         refuse_file(where, None, "nothing of it stands off the axis", 'Tell the axis, such as "y=0"')
     groups = net.groups()
     group = groups[0]
-    _check_gaps(net, group, groups[1:], asked, where)
+    _check_gaps(net, group, groups[1:], asked)
     for other in groups[1:]:
         dropped.extend(Dropped(_from_frame(net.segments[i], axis, False), "not joined to the outline") for i in other)
     if net.widest > 1e-6:
@@ -162,15 +163,21 @@ def _check_mirror(above: list[Segment], below: list[Segment], where: str) -> Non
         refuse_file(where, None, says, "Draw one half only, or tell the axis", "at most 0.02 mm")
 
 
-def _check_gaps(net: Net, group: list[int], others: list[list[int]], asked: Asked, where: str) -> None:
-    """Refuse a chain that breaks off just before the next one begins: that is a gap, not another figure."""
-    mine = [net.joints[k] for k in net.loose(group)]
-    theirs = [net.joints[k] for other in others[:200] for k in net.loose(other)]
-    near = min(((math.dist(a, b), a) for a in mine for b in theirs), default=(math.inf, Point(0.0, 0.0)))
-    size = sum(net.segments[i].length for i in group)
-    if near[0] < 0.05 * size:
-        says = f"the outline is open by {near[0]:.4f} mm, {abs(near[1].y):.3f} mm off the axis"
-        refuse_file("gap", asked.gap, says, f"Close it, or join ends up to {near[0] * 1.01:.3f} mm apart")
+def _check_gaps(net: Net, group: list[int], others: list[list[int]], asked: Asked) -> None:
+    """Refuse a chain near which another one breaks off: that is a gap, not another figure."""
+    import numpy as np
+    import shapely
+
+    ends = [net.joints[k] for other in others[:500] for k in net.loose(other)]
+    if not ends:
+        return
+    ink = shapely.MultiLineString([[tuple(p) for p in net.segments[i].flattened(1e-3)] for i in group])
+    gaps = shapely.distance(shapely.points(np.array([tuple(p) for p in ends])), ink)
+    near, at = float(np.min(gaps)), ends[int(np.argmin(gaps))]
+    if near < min(_GAP, 0.02 * ink.length):
+        says = f"the outline is open by {near:.4f} mm, {abs(at.y):.3f} mm off the axis"
+        remedy = f"Close it, join ends up to {near * 1.01:.3f} mm apart, or leave out what does not belong to it"
+        refuse_file("gap", asked.gap, says, remedy)
 
 
 def _ends(net: Net, group: list[int], asked: Asked) -> tuple[int, int]:

@@ -1,0 +1,225 @@
+"""An outline out again: DXF with dimensions, SVG, points, and the outline of a job.toml."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from io import StringIO
+from typing import TYPE_CHECKING, Any
+
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.part.part import Surface
+from ovolo.units import INCH, Unit
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing as Document
+
+#: DXF's own numbers for units.
+_INSUNITS = {"mm": 4, "in": 1}
+
+
+def outline_points(outline: Outline, surface: Surface = "outside", unit: Unit = "mm") -> list[dict[str, Any]]:
+    """The outline in the form that job.toml has for it: z and d of each point, and how it is reached.
+
+    An arc is written by its radius where that is exact to 1e-7 mm, else through its middle. Figures are rounded to
+    1e-9 of the unit.
+
+    >>> outline_points(Outline((Arc(Point(0, 0), Point(-9, 9), Point(-9, 0), True),)))
+    [{'z': 0, 'd': 0}, {'z': -9, 'd': 18, 'convex': 9}]
+    """
+    scale = INCH if unit == "in" else 1.0
+    rows = [_row(outline.start, scale)]
+    for s in outline.segments:
+        rows.append(_row(s.end, scale) | (_bend(s, surface, scale) if isinstance(s, Arc) else {}))
+    return rows
+
+
+def _row(p: Point, scale: float) -> dict[str, Any]:
+    return {"z": _figure(p.x / scale), "d": _figure(2 * p.y / scale)}
+
+
+def _figure(value: float) -> float | int:
+    """Rounded to 1e-9, a whole number without a point."""
+    near = round(value, 9) + 0.0
+    return int(near) if near == int(near) else near
+
+
+def _bend(arc: Arc, surface: Surface, scale: float) -> dict[str, Any]:
+    kind = "convex" if arc.ccw == (surface == "outside") else "concave"
+    radius = _figure(arc.radius / scale)
+    ends = [Point(_figure(p.x / scale) * scale, _figure(p.y / scale) * scale) for p in (arc.start, arc.end)]
+    try:
+        again = Arc.from_radius(ends[0], ends[1], radius * scale, ccw=arc.ccw)
+    except ValueError:
+        again = None
+    # Near half a turn the radius alone leaves the centre loose.
+    if again is not None and math.dist(again.centre, arc.centre) <= 1e-7 and abs(arc.sweep) < math.pi * 0.999:
+        return {kind: radius}
+    middle = arc.point(arc.length / 2)
+    return {"through": [_figure(middle.x / scale), _figure(2 * middle.y / scale)]}
+
+
+def outline_toml(outline: Outline, surface: Surface = "outside", unit: Unit = "mm") -> str:
+    """The outline as the lines of a job.toml, one point a line.
+
+    >>> print(outline_toml(Outline((Line(Point(0, 9), Point(-24, 9)),))))
+    outline = [
+      { z = 0, d = 18 },
+      { z = -24, d = 18 },
+    ]
+    """
+    rows = [", ".join(f"{k} = {v!r}" for k, v in row.items()) for row in outline_points(outline, surface, unit)]
+    return "\n".join(["outline = [", *(f"  {{ {row} }}," for row in rows), "]"])
+
+
+def outline_csv(outline: Outline, unit: Unit = "mm", sagitta: float = 1e-3) -> str:
+    """Points along the outline as a table of z and diameter; chords stay within `sagitta` mm of its arcs.
+
+    >>> outline_csv(Outline((Line(Point(0, 9), Point(-24, 9)),)))
+    'z,d\\n0.0000000,18.0000000\\n-24.0000000,18.0000000\\n'
+    """
+    scale = INCH if unit == "in" else 1.0
+    rows = [f"{p.x / scale:z.7f},{2 * p.y / scale:z.7f}" for p in outline.flattened(sagitta)]
+    return "\n".join(["z,d", *rows]) + "\n"
+
+
+def outline_svg(outline: Outline, unit: Unit = "mm", title: str = "Outline") -> str:
+    """The half-section as an SVG of true size: the outline, and the axis as a centre line. +z to the right, r up."""
+    x0, _, x1, y1 = outline.bounds()
+    edge = 0.05 * max(x1 - x0, y1) + 1.0
+    left, top, wide, tall = x0 - edge, y1 + edge, x1 - x0 + 2 * edge, y1 + 2 * edge
+    scale = INCH if unit == "in" else 1.0
+    dashes = " ".join(f"{v / scale:.3f}" for v in (4, 1, 0.5, 1))
+    thin = f'fill="none" stroke="black" stroke-width="{0.18 / scale:.4f}" stroke-dasharray="{dashes}"'
+    thick = f'fill="none" stroke="black" stroke-width="{0.5 / scale:.4f}"'
+
+    def at(p: Point) -> str:
+        return f"{_short(p.x / scale)} {_short(-p.y / scale)}"
+
+    steps = [f"M {at(outline.start)}", *(_step(s, at, scale) for s in outline.segments)]
+    box = " ".join(_short(v / scale) for v in (left, -top, wide, tall))
+    size = f'width="{_short(wide / scale)}{unit}" height="{_short(tall / scale)}{unit}"'
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="{box}">\n<title>{_escaped(title)}</title>\n'
+        f'<g id="centre"><line x1="{_short(left / scale)}" y1="0" x2="{_short((left + wide) / scale)}" y2="0" '
+        f"{thin}/></g>\n"
+        f'<g id="outline"><path {thick} d="{" ".join(steps)}"/></g>\n</svg>\n'
+    )
+
+
+def _short(value: float) -> str:
+    """Twelve decimals at most: near half a turn a radius has to be that exact."""
+    return f"{value:z.12f}".rstrip("0").rstrip(".") or "0"
+
+
+def _step(s: Segment, at: Any, scale: float) -> str:
+    if isinstance(s, Line):
+        return f"L {at(s.end)}"
+    # y runs down in an SVG, so that counter-clockwise here is sweep 0 there.
+    radius, large, sweep = _short(s.radius / scale), int(abs(s.sweep) > math.pi), int(not s.ccw)
+    return f"A {radius} {radius} 0 {large} {sweep} {at(s.end)}"
+
+
+def _escaped(text: str) -> str:
+    return text.replace("&", "&amp;").replace("<", "&lt;")
+
+
+def outline_dxf(outline: Outline, unit: Unit = "mm", *, dimensions: bool = True) -> str:
+    """The half-section as a DXF of release 2010: outline, centre line, and real dimensions on a layer of their own."""
+    from ezdxf.filemanagement import new
+
+    document = new("R2010", setup=True, units=_INSUNITS[unit])
+    document.header["$MEASUREMENT"] = 0 if unit == "in" else 1
+    for name, options in _LAYERS.items():
+        document.layers.add(name, **options)
+    space = document.modelspace()
+    scale = INCH if unit == "in" else 1.0
+    for s in outline.segments:
+        if isinstance(s, Line):
+            space.add_line(_at(s.start, scale), _at(s.end, scale), dxfattribs={"layer": "outline"})
+        else:
+            _add_arc(space, s, scale)
+    x0, _, x1, _y1 = outline.bounds()
+    edge = 0.05 * (x1 - x0) + 2
+    space.add_line(
+        ((x0 - edge) / scale, 0), ((x1 + edge) / scale, 0), dxfattribs={"layer": "centre", "linetype": "CENTER"}
+    )
+    if dimensions:
+        _add_dimensions(document, outline, unit, scale)
+    out = StringIO()
+    document.write(out)
+    return out.getvalue()
+
+
+_LAYERS: dict[str, dict[str, Any]] = {
+    "outline": {"lineweight": 50},
+    "centre": {"lineweight": 18, "linetype": "CENTER"},
+    "dimensions": {"lineweight": 18},
+}
+
+
+def _at(p: Point, scale: float) -> tuple[float, float]:
+    return p.x / scale, p.y / scale
+
+
+def _add_arc(space: Any, s: Arc, scale: float) -> None:
+    first, last = (s.start, s.end) if s.ccw else (s.end, s.start)
+    angles = [math.degrees(math.atan2(p.y - s.centre.y, p.x - s.centre.x)) for p in (first, last)]
+    space.add_arc(_at(s.centre, scale), s.radius / scale, angles[0], angles[1], dxfattribs={"layer": "outline"})
+
+
+def _add_dimensions(document: Document, outline: Outline, unit: Unit, scale: float) -> None:
+    """Lengths from the free end to each joint, diameters where they differ, the radius of each arc."""
+    space: Any = document.modelspace()
+    x0, _, x1, y1 = outline.bounds()
+    height = max(y1, (x1 - x0) / 3) / 18 / scale
+    style = {
+        "dimtxt": height, "dimasz": height * 0.8, "dimexo": height * 0.4, "dimexe": height * 0.5,
+        "dimgap": height * 0.3, "dimdec": 3 if unit == "in" else 2, "dimzin": 8, "dimtad": 1, "dimlfac": 1.0,
+    }  # fmt: skip
+    places = _dimensioned(outline)
+    for k, p in enumerate(sorted(places, key=lambda p: -p.x)):
+        base = (0, -(k + 1.5) * 2.2 * height)
+        dim = space.add_linear_dim(
+            base=base, p1=(x1 / scale, 0), p2=_at(p, scale), override=style, dxfattribs={"layer": "dimensions"}
+        )
+        dim.render()
+    seen: list[float] = []
+    for p in sorted(places, key=lambda p: p.y):
+        if p.y < 1e-6 or any(abs(p.y - y) < 1e-3 for y in seen):
+            continue
+        seen.append(p.y)
+        out = (x0 / scale - (len(seen) + 1.0) * 2.4 * height, 0)
+        dim = space.add_linear_dim(
+            base=out, p1=(p.x / scale, -p.y / scale), p2=_at(p, scale), angle=90, text="%%c<>",
+            override=style, dxfattribs={"layer": "dimensions"},
+        )  # fmt: skip
+        dim.render()
+    for s in [s for s in outline.segments if isinstance(s, Arc)][:_MOST_DIMENSIONS]:
+        middle = s.point(s.length / 2)
+        angle = math.degrees(math.atan2(middle.y - s.centre.y, middle.x - s.centre.x))
+        n = s.normal(s.length / 2)
+        where = (middle.x / scale + n.x * 2.5 * height, middle.y / scale + n.y * 2.5 * height)
+        dim = space.add_radius_dim(
+            center=_at(s.centre, scale), radius=s.radius / scale, angle=angle, location=where, override=style,
+            dxfattribs={"layer": "dimensions"},
+        )  # fmt: skip
+        dim.render()
+
+
+#: A curve of many arcs is not dimensioned joint by joint.
+_MOST_DIMENSIONS = 12
+
+
+def _dimensioned(outline: Outline) -> Sequence[Point]:
+    """The joints that are given a length and a diameter: corners first, all of them where they are few."""
+    nodes = outline.nodes
+    if len(nodes) <= _MOST_DIMENSIONS:
+        return nodes[1:] if nodes[0].y < 1e-6 else nodes
+    turns = [
+        abs(a.tangent(a.length).x * b.tangent(0).y - a.tangent(a.length).y * b.tangent(0).x)
+        for a, b in zip(outline.segments, outline.segments[1:], strict=False)
+    ]
+    corners = sorted(range(len(turns)), key=lambda k: -turns[k])[: _MOST_DIMENSIONS - 2]
+    return [nodes[0], *(nodes[k + 1] for k in sorted(corners)), nodes[-1]]
