@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from ovolo.geometry.meet import turn_between
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.files.axis import Axis, find_axis, sample, to_frame
@@ -113,7 +114,7 @@ def _outline(
             s = _flipped(s) if turned else s
             if frozenset(_key(p) for p in (s.start, s.end, s.point(s.length / 2))) not in used:
                 dropped.append(Dropped(_from_frame(s, axis, turned), "inside the part, or beside the outline"))
-    trimmed = _without_back(chain, asked, notes)
+    trimmed = _without_back(_merged(chain), asked, notes)
     return Outline(tuple(trimmed)), trimmed, turned
 
 
@@ -254,6 +255,25 @@ def _flipped(s: Segment) -> Segment:
     if isinstance(s, Line):
         return Line(_flip(s.start), _flip(s.end))
     return Arc(_flip(s.start), _flip(s.end), _flip(s.centre), not s.ccw)
+
+
+def _merged(chain: list[Segment]) -> list[Segment]:
+    """Neighbours that continue each other on one line or circle, made one."""
+    out = chain[:1]
+    for s in chain[1:]:
+        last = out[-1]
+        if isinstance(s, Line) and isinstance(last, Line) and abs(turn_between(last, s)) < 1e-9:
+            out[-1] = Line(last.start, s.end)
+        elif isinstance(s, Arc) and isinstance(last, Arc) and _same_circle(last, s):
+            out[-1] = replace(last, end=s.end)
+        else:
+            out.append(s)
+    return out
+
+
+def _same_circle(a: Arc, b: Arc) -> bool:
+    room = abs(a.sweep) + abs(b.sweep) < 1.9 * math.pi
+    return room and a.ccw == b.ccw and math.dist(a.centre, b.centre) < 1e-7 and abs(a.radius - b.radius) < 1e-7
 
 
 def _without_back(chain: list[Segment], asked: Asked, notes: list[str]) -> list[Segment]:
