@@ -1,0 +1,446 @@
+"""`ovolo new`: a job from a drawing, or from a form and a few answers."""
+
+from __future__ import annotations
+
+import sys
+import tomllib
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from functools import partial
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from ovolo.cli.new_job import NewJob, NewTool, bar_for, hole_for, job_text
+from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
+from ovolo.documents.reading import job_from_data
+from ovolo.errors import Fault, FaultsFound, JobFaults
+from ovolo.geometry.outline import Outline
+from ovolo.part.files import Asked, Drawing, picture, read_drawing
+from ovolo.part.forms import chain_from_forms
+from ovolo.part.part import Surface
+from ovolo.units import INCH, Unit, format_length, from_mm, parse_length
+
+__all__ = ["new"]
+
+_T = TypeVar("_T")
+
+_OPTION_OF = {
+    "units": "--drawing-units",
+    "axis": "--axis",
+    "gap": "--gap",
+    "smooth": "--smooth",
+    "free_end": "--free-end",
+    "layers": "--layer",
+    "without": "--without",
+}
+"""What a reader calls the thing that would help -> the option here."""
+
+
+@dataclass(frozen=True)
+class Start:
+    """A form to start from: its sizes with their usual values (mm, in), and the forms they make."""
+
+    says: str
+    sizes: Mapping[str, tuple[str, str]]
+    forms: Callable[[Mapping[str, str]], list[dict[str, Any]]]
+    surface: Surface = "outside"
+
+
+STARTS: dict[str, Start] = {
+    "dome": Start(
+        "a domed end on a pin",
+        {"diameter": ("18", "0.75"), "height": ("9", "0.375"), "length": ("24", "1")},
+        lambda s: [
+            {"form": "dome", "diameter": s["diameter"], "height": s["height"]},
+            {"form": "cylinder", "to": "-" + s["length"]},
+        ],
+    ),
+    "end radius": Start(
+        "a rounded corner at the end of a bar",
+        {"diameter": ("20", "0.75"), "radius": ("4", "0.125"), "length": ("24", "1")},
+        lambda s: [
+            {"form": "end radius", "radius": s["radius"]},
+            {"form": "cylinder", "diameter": s["diameter"], "length": s["length"]},
+        ],
+    ),
+    "ball": Start(
+        "a ball on the end of a lever",
+        {"diameter": ("25", "1"), "neck": ("12", "0.5"), "length": ("10", "0.375")},
+        lambda s: [
+            {"form": "ball", "diameter": s["diameter"], "neck": s["neck"]},
+            {"form": "cylinder", "length": s["length"]},
+        ],
+    ),
+    "taper": Start(
+        "a tapered dowel",
+        {"diameter": ("12", "0.5"), "to_diameter": ("14", "0.5625"), "length": ("40", "1.5")},
+        lambda s: [{"form": "taper", **s}],
+    ),
+    "crown": Start(
+        "the crown of a belt pulley",
+        {"diameter": ("80", "3"), "rise": ("0.5", "0.02"), "length": ("40", "1.5")},
+        lambda s: [{"form": "crown", **s}],
+    ),
+    "handle": Start(
+        "a handle, smooth through three diameters",
+        {"end": ("16", "0.625"), "belly": ("24", "1"), "waist": ("14", "0.5"), "length": ("90", "3.5")},
+        lambda s: [],
+    ),
+    "bell mouth": Start(
+        "the mouth of a bush",
+        {"diameter": ("20", "0.75"), "radius": ("4", "0.125"), "length": ("30", "1.25")},
+        lambda s: [
+            {"form": "bell mouth", "diameter": s["diameter"], "radius": s["radius"]},
+            {"form": "cylinder", "to": "-" + s["length"]},
+        ],
+        "bore",
+    ),
+}
+
+
+@dataclass
+class _Answers:
+    """Options as given, faults as found; asks at a terminal, and takes the usual value where there is none."""
+
+    unit: Unit
+    asks: bool
+    faults: list[Fault] = field(default_factory=list)
+
+    def length(self, option: str, text: str | None, *, zero: bool = False) -> float | None:
+        """A length from an option, mm; a fault is kept and None returned where it is none."""
+        if text is None:
+            return None
+        value = self.kept(lambda: parse_length(text, self.unit, option))
+        if value is not None and (value < 0 or (value == 0 and not zero)):
+            limit = "0 or more" if zero else "more than 0"
+            self.faults.append(Fault(option, text, limit, "the length is too small", "Write how long it is"))
+        return value
+
+    def kept(self, read: Callable[[], _T]) -> _T | None:
+        """What `read` gives; its faults are kept, and then it is None."""
+        try:
+            return read()
+        except FaultsFound as wrong:
+            self.faults.extend(wrong.faults)
+            return None
+
+    def asked(self, option: str, given: str | None, question: str, usual: str) -> str:
+        """An option's text: as given, as answered, or as usual."""
+        if given is not None:
+            return given
+        return str(click.prompt(question, default=usual, err=True)) if self.asks else usual
+
+    def stop_if_wrong(self) -> None:
+        """Raise JobFaults with all faults kept, if any."""
+        if self.faults:
+            raise JobFaults(self.faults)
+
+
+@click.command()
+@click.option(
+    "--from", "source", type=click.Path(path_type=Path), metavar="FILE", help="A drawing: DXF, SVG, CSV, STEP."
+)
+@click.option("--form", type=click.Choice(list(STARTS)), help="Start from a form instead of a drawing.")
+@click.option("--size", "sizes", multiple=True, metavar="NAME=LENGTH", help="A size of the form, such as diameter=18.")
+@click.option(
+    "-o", "--output", "target", required=True, metavar="JOB.toml", help="Where the job goes; - to the screen."
+)
+@click.option("--units", type=click.Choice(["mm", "in"]), help="The unit of the job and of the lengths given here.")
+@click.option("--title", help="What the part is called.")
+@click.option("--material", help="What it is made of.")
+@click.option("--surface", type=click.Choice(["outside", "bore"]), help="Which surface is turned.")
+@click.option("--diameter", metavar="LENGTH", help="The bar as it stands in the chuck.")
+@click.option("--hole", metavar="LENGTH", help="The hole already there, for a bore.")
+@click.option("--proud", metavar="LENGTH", help="Metal standing in front of the finished end.")
+@click.option("--stick-out", metavar="LENGTH", help="From the chuck jaws to the finished end.")
+@click.option(
+    "--tool", "tools", multiple=True, metavar="TOOL", help='"round 3", "right 0.4" or "left 0.4": nose radius.'
+)
+@click.option("--ridge", metavar="LENGTH", help="The most metal that may be left.")
+@click.option("--drawing-units", type=click.Choice(["mm", "in"]), help="The unit of a drawing that does not say.")
+@click.option("--axis", metavar="AXIS", help='The axis in the drawing: x, y, "y=12.5", "x=40", "0,0 100,30".')
+@click.option("--free-end", type=click.Choice(["right", "left", "top", "bottom"]), help="Where the free end is drawn.")
+@click.option("--layer", "layers", multiple=True, metavar="NAME", help="Take only this layer; may be repeated.")
+@click.option("--without", multiple=True, metavar="NAME", help="Leave this layer out; may be repeated.")
+@click.option("--gap", metavar="LENGTH", help="Join ends that are no farther apart (0.01 mm).")
+@click.option("--tolerance", metavar="LENGTH", help="How far arcs may stray from curves or points (0.001 mm).")
+@click.option("--smooth", metavar="LENGTH", help="Let the outline stray so far from points that scatter.")
+@click.option("--picture", "picture_file", metavar="FILE", help="Draw what was understood beside what is in the file.")
+@click.option("--replace", is_flag=True, help="Write over a job that is there already.")
+@click.option("--yes", is_flag=True, help="Ask nothing: take the usual value wherever no option says otherwise.")
+def new(target: str, source: Path | None, form: str | None, picture_file: str | None, **given: Any) -> None:
+    """Start a job from a drawing, or from a form.
+
+    At a terminal it asks for what no option says; elsewhere it takes the usual value and says so. Nothing is written
+    where anything is wrong.
+    """
+    if (source is None) == (form is None):
+        raise click.UsageError(f"Give a drawing by --from, or a form by --form: {', '.join(STARTS)}.")
+    if source is None and picture_file is not None:
+        raise click.UsageError("--picture shows what is in a drawing: it goes with --from.")
+    files = {"--output": target} | ({"--picture": picture_file} if picture_file is not None else {})
+    check_targets(files, source or Path())
+    _check_free(target, replace=given["replace"])
+    asks = sys.stdin.isatty() and not given["yes"]
+    if source is not None:
+        _from_drawing(source, target, picture_file, given, asks)
+    else:
+        _from_form(str(form), target, given, asks)
+
+
+def _check_free(target: str, *, replace: bool) -> None:
+    if target != STANDARD_OUTPUT and Path(target).exists() and not replace:
+        raise click.UsageError(f"{target} is there already. Name another file, or say --replace.")
+
+
+def _from_drawing(source: Path, target: str, picture_file: str | None, given: dict[str, Any], asks: bool) -> None:
+    answers = _Answers(_job_unit(given, asks), asks)
+    shop = _shop(given, answers)
+    asked = _asked(answers, given)
+    answers.stop_if_wrong()
+    drawing = _read(source, asked, asks=asks)
+    _tell(drawing, source, answers.unit)
+    made = _job(drawing.outline, drawing.surface, f"Read from {source.name}", source.stem, given, answers, shop)
+    texts = _checked(made, target)
+    if picture_file is not None:
+        # Seen before the job is written, and before anything is planned.
+        write_all({picture_file: picture(drawing, source.name, answers.unit)})
+        click.echo(f"Picture: {picture_file}", err=True)
+    if asks and not click.confirm("Is that the part?", default=True, err=True):
+        raise click.UsageError("No job was written. --axis, --layer, --free-end and others say how to read it.")
+    write_all(texts)
+
+
+def _from_form(name: str, target: str, given: dict[str, Any], asks: bool) -> None:
+    answers = _Answers(_job_unit(given, asks), asks)
+    start = STARTS[name]
+    shop = _shop(given, answers)
+    told = _told_sizes(start, given["sizes"], answers)
+    answers.stop_if_wrong()
+    sizes = _sizes(start, told, answers)
+    surface: Surface = given["surface"] or start.surface
+    forms = _handle(sizes, answers) if name == "handle" else start.forms(sizes)
+    scale = INCH if answers.unit == "in" else 1.0
+    try:
+        chain = chain_from_forms(forms, scale, surface)
+    except JobFaults as wrong:
+        raise JobFaults(_as_size(f) for f in wrong.faults) from None
+    source = f"Started from a form: {start.says}"
+    made = _job(chain.outline(), surface, source, start.says.capitalize(), given, answers, shop)
+    write_all(_checked(made, target))
+
+
+def _job_unit(given: Mapping[str, Any], asks: bool) -> Unit:
+    unit: Unit | None = given["units"]
+    if unit is None and asks:
+        unit = click.prompt("Units of the job", type=click.Choice(["mm", "in"]), default="mm", err=True)
+    return unit or "mm"
+
+
+def _asked(answers: _Answers, given: Mapping[str, Any]) -> Asked:
+    usual = Asked()
+    gap = answers.length("--gap", given["gap"])
+    tolerance = answers.length("--tolerance", given["tolerance"])
+    smooth = answers.length("--smooth", given["smooth"])
+    return Asked(
+        unit=given["drawing_units"] or given["units"],
+        surface=given["surface"] or "outside",
+        axis=given["axis"],
+        free_end=given["free_end"],
+        layers=tuple(given["layers"]),
+        without=tuple(given["without"]),
+        gap=gap or usual.gap,
+        tolerance=tolerance or usual.tolerance,
+        smooth=smooth,
+    )
+
+
+def _read(source: Path, asked: Asked, *, asks: bool) -> Drawing:
+    """The drawing; at a terminal, its unit and its axis are asked for where it does not show them."""
+    questions = {"units": "Units of the drawing (mm, in)", "axis": "Where is the axis (x, y, y=12.5, x=40)"}
+    while True:
+        try:
+            return read_drawing(source, asked)
+        except JobFaults as wrong:
+            where = wrong.faults[0].where
+            if not asks or where not in questions:
+                raise JobFaults(_as_option(f) for f in wrong.faults) from None
+            click.echo(str(wrong), err=True)
+            answer = click.prompt(questions.pop(where), type=_UNITS if where == "units" else None, err=True)
+            asked = replace(asked, **{"unit" if where == "units" else where: answer})
+
+
+_UNITS = click.Choice(["mm", "in"])
+
+
+def _as_option(fault: Fault) -> Fault:
+    """A fault of a reader, named after the option that would help."""
+    return Fault(_OPTION_OF.get(fault.where, fault.where), fault.value, fault.limit, fault.says, fault.remedy)
+
+
+def _as_size(fault: Fault) -> Fault:
+    """A fault of a form, named after the size that was given."""
+    name = fault.where.rpartition(".")[2]
+    where = f"--size {'length' if name == 'to' else name}"
+    return Fault(where, fault.value, fault.limit, fault.says, fault.remedy)
+
+
+def _tell(drawing: Drawing, source: Path, unit: Unit) -> None:
+    """What was understood, in a few lines."""
+    x0, _, x1, y1 = drawing.outline.bounds()
+    digits = 4 if unit == "in" else 3
+    length, wide = format_length(x1 - x0, unit, digits), format_length(2 * y1, unit, digits)
+    click.echo(f"{source.name}: {len(drawing.outline.segments)} lines and arcs, {length} long, Ø {wide}", err=True)
+    for note in drawing.notes:
+        click.echo(f"  – {note}", err=True)
+
+
+def _told_sizes(start: Start, given: tuple[str, ...], answers: _Answers) -> dict[str, str]:
+    """The sizes given as options; every fault in them is kept."""
+    told: dict[str, str] = {}
+    for text in given:
+        name, equals, value = (part.strip() for part in text.partition("="))
+        if not equals or name not in start.sizes:
+            known = ", ".join(start.sizes)
+            answers.faults.append(Fault("--size", text, known, "it is no size of this form", "Write NAME=LENGTH"))
+        else:
+            answers.length(f"--size {name}", value)
+            told[name] = value
+    return told
+
+
+def _sizes(start: Start, told: Mapping[str, str], answers: _Answers) -> dict[str, str]:
+    """Every size of the form: as told, as answered, or as usual."""
+    sizes: dict[str, str] = {}
+    for name, values in start.sizes.items():
+        usual = values[answers.unit == "in"]
+        if name == "height":
+            # A whole dome, unless told otherwise.
+            usual = f"{parse_length(sizes['diameter'], answers.unit) / 2:.6f} mm"
+        sizes[name] = answers.asked("--size", told.get(name), name.replace("_", " ").capitalize(), usual)
+    return sizes
+
+
+def _handle(sizes: Mapping[str, str], answers: _Answers) -> list[dict[str, Any]]:
+    """A domed end, then a smooth curve: belly a third of the way along, waist at four fifths, as thick again behind."""
+    mm = {name: answers.length(f"--size {name}", text) for name, text in sizes.items()}
+    answers.stop_if_wrong()
+    along, rows = mm["length"] or 0.0, {name: f"{value} mm" for name, value in mm.items()}
+    through = [["0", rows["end"]]] + [
+        [f"{share * along:.6f} mm", rows[name]] for share, name in ((1 / 3, "belly"), (0.8, "waist"), (1, "end"))
+    ]
+    return [{"form": "dome", "diameter": rows["end"]}, {"form": "handle", "through": through}]
+
+
+@dataclass(frozen=True)
+class _Shop:
+    """What the options say of bar, tools and finish, mm; None where they say nothing."""
+
+    diameter: float | None
+    hole: float | None
+    proud: float | None
+    stick_out: float | None
+    ridge: float | None
+    tools: tuple[NewTool, ...]
+
+
+def _shop(given: Mapping[str, Any], answers: _Answers) -> _Shop:
+    """Options of the shop; every fault in them is kept."""
+    found = [answers.kept(partial(_tool, text, answers.unit)) for text in given["tools"]]
+    return _Shop(
+        answers.length("--diameter", given["diameter"]),
+        answers.length("--hole", given["hole"]),
+        answers.length("--proud", given["proud"], zero=True),
+        answers.length("--stick-out", given["stick_out"]),
+        answers.length("--ridge", given["ridge"]),
+        tuple(tool for tool in found if tool is not None),
+    )
+
+
+def _job(
+    outline: Outline,
+    surface: Surface,
+    source: str,
+    title: str,
+    given: Mapping[str, Any],
+    answers: _Answers,
+    shop: _Shop,
+) -> NewJob:
+    """The job from the outline and all other answers. Raises JobFaults with every fault in them."""
+    unit = answers.unit
+    title = answers.asked("--title", given["title"], "Title", title)
+    diameter = shop.diameter or _supplied("--diameter", "Diameter of the bar", bar_for(outline, surface, unit), answers)
+    hole = shop.hole
+    if surface == "bore" and hole is None:
+        hole = _supplied("--hole", "Diameter of the hole already there", hole_for(outline, unit), answers)
+    tools = shop.tools
+    if not tools:
+        text = answers.asked("--tool", None, "Tool and its nose radius", _usual_tool(unit))
+        tool = answers.kept(partial(_tool, text, unit))
+        tools = () if tool is None else (tool,)
+        _say_taken("--tool", text, answers)
+    answers.stop_if_wrong()
+    return NewJob(
+        title, unit, surface, outline, diameter, tools, source,
+        given["material"], hole, shop.proud, shop.stick_out, shop.ridge,
+    )  # fmt: skip
+
+
+def _supplied(option: str, question: str, usual: float, answers: _Answers) -> float:
+    """A length that no option gave: as answered, or as usual."""
+    text = answers.asked(option, None, question, _shown(usual, answers.unit))
+    _say_taken(option, text, answers)
+    return answers.length(option, text) or 0.0
+
+
+def _say_taken(option: str, text: str, answers: _Answers) -> None:
+    if not answers.asks:
+        click.echo(f"No {option} was given: {text} was taken.", err=True)
+
+
+def _shown(mm: float, unit: Unit) -> str:
+    return f"{round(from_mm(mm, unit), 6):g} {unit}"
+
+
+def _usual_tool(unit: Unit) -> str:
+    return "round 3 mm" if unit == "mm" else "round 0.125 in"
+
+
+def _tool(text: str, unit: Unit) -> NewTool:
+    """A tool from "round 3", "right 0.4", "left 1/64 in": its kind and its nose radius."""
+    kind, _, size = text.strip().partition(" ")
+    if kind not in ("round", "right", "left") or not size:
+        says = "it is not a kind of tool and its nose radius"
+        raise JobFaults(
+            [Fault("--tool", text, "round, right, left", says, 'Write "round 3", "right 0.4" or "left 0.4"')]
+        )
+    radius = parse_length(size, unit, "--tool")
+    if radius <= 0:
+        raise JobFaults([Fault("--tool", text, "more than 0", "its nose has no radius", "Write its nose radius")])
+    shown = size.strip()
+    if kind == "round":
+        return NewTool(f"round nose, radius {shown}", "round", radius)
+    return NewTool(f"{kind}-hand knife, nose {shown}", "pointed", radius, kind)
+
+
+def _checked(made: NewJob, target: str) -> dict[str, str]:
+    """The job's text by its file, once it has been read back without a fault."""
+    text = job_text(made)
+    try:
+        job_from_data(tomllib.loads(text))
+    except JobFaults as wrong:
+        raise JobFaults(replace(f, where=_FIELD.get(f.where, f.where)) for f in wrong.faults) from None
+    return {target: text}
+
+
+_FIELD = {
+    "stock.diameter": "--diameter",
+    "stock.hole": "--hole",
+    "stock.proud": "--proud",
+    "stock.stick_out": "--stick-out",
+    "finish.ridge": "--ridge",
+    "part.material": "--material",
+}
+"""A field of the job -> the option that it came from."""
