@@ -66,7 +66,8 @@ def _over_arc(chain: Chain, k: int, x: Floats, radius: float) -> Floats:
     dx = x - chain.x0[k]
     dy = sign * np.sqrt(np.maximum(r * r - dx * dx, 0.0))
     turn = (sign * (np.arctan2(dy, dx) - chain.angle0[k])) % (2 * math.pi)
-    on = (np.abs(dx) <= r - TOUCHING) & ((turn <= chain.sweep[k]) | (turn > 2 * math.pi - 1e-12))
+    # Beside a bulge the nose only touches; at the end of a hollow it stands in it.
+    on = (np.abs(dx) <= r - sign * TOUCHING) & ((turn <= chain.sweep[k] + 1e-6) | (turn > 2 * math.pi - 1e-6))
     return np.where(on, chain.y0[k] + dy, -np.inf)
 
 

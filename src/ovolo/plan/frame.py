@@ -23,6 +23,9 @@ from ovolo.shop.tools import Tool
 #: How far the bar behind the part is taken to run, mm.
 BAR = 300.0
 
+#: How far beyond the ends of the curve the finish is carried, mm.
+SHADE = 2e-5
+
 
 @dataclass(frozen=True)
 class Lattice:
@@ -141,9 +144,10 @@ class Frame:
         x, _ = self.chain.points(u)
         inside = np.flatnonzero((x <= high + 1e-6) & (x >= low - 1e-6))
         first, last = int(inside[0]), int(inside[-1])
-        start = 0.0 if first == 0 else self._crossing(u[first - 1], u[first], high)
-        end = self.chain.length if last == len(u) - 1 else self._crossing(u[last], u[last + 1], low)
-        return start, end
+        start = 0.0 if first == 0 else self._crossing(u[first - 1], u[first], high + 1e-9)
+        end = self.chain.length if last == len(u) - 1 else self._crossing(u[last], u[last + 1], low - 1e-9)
+        # A shade more, so that what stands over a corner at the very end of the curve is cut with it.
+        return max(float(start) - SHADE, 0.0), min(float(end) + SHADE, self.chain.length)
 
     def _crossing(self, below: float, above: float, x: float) -> float:
         """Where the outline passes x, between two values of u."""
