@@ -17,7 +17,7 @@ from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
-from ovolo.part.files import Asked, Drawing, picture, read_drawing
+from ovolo.part.files import Asked, Drawing, counted, picture, read_drawing
 from ovolo.part.forms import chain_from_forms
 from ovolo.part.part import Surface
 from ovolo.units import INCH, Unit, format_length, from_mm, parse_length
@@ -159,6 +159,7 @@ class _Answers:
     "--tool", "tools", multiple=True, metavar="TOOL", help='"round 3", "right 0.4" or "left 0.4": nose radius.'
 )
 @click.option("--ridge", metavar="LENGTH", help="The most metal that may be left.")
+@click.option("--curve", nargs=2, metavar="Z Z", help="The stretch of z whose finish is asked for.")
 @click.option("--drawing-units", type=click.Choice(["mm", "in"]), help="The unit of a drawing that does not say.")
 @click.option("--axis", metavar="AXIS", help='The axis in the drawing: x, y, "y=12.5", "x=40", "0,0 100,30".')
 @click.option("--free-end", type=click.Choice(["right", "left", "top", "bottom"]), help="Where the free end is drawn.")
@@ -269,7 +270,7 @@ def _read(source: Path, asked: Asked, *, asks: bool) -> Drawing:
                 raise JobFaults(_as_option(f) for f in wrong.faults) from None
             click.echo(str(wrong), err=True)
             answer = click.prompt(questions.pop(where), type=_UNITS if where == "units" else None, err=True)
-            asked = replace(asked, **{"unit" if where == "units" else where: answer})
+            asked = replace(asked, unit=answer) if where == "units" else replace(asked, axis=answer)
 
 
 _UNITS = click.Choice(["mm", "in"])
@@ -292,7 +293,7 @@ def _tell(drawing: Drawing, source: Path, unit: Unit) -> None:
     x0, _, x1, y1 = drawing.outline.bounds()
     digits = 4 if unit == "in" else 3
     length, wide = format_length(x1 - x0, unit, digits), format_length(2 * y1, unit, digits)
-    click.echo(f"{source.name}: {len(drawing.outline.segments)} lines and arcs, {length} long, Ø {wide}", err=True)
+    click.echo(f"{source.name}: {counted(drawing.outline)}, {length} long, Ø {wide}", err=True)
     for note in drawing.notes:
         click.echo(f"  – {note}", err=True)
 
@@ -344,11 +345,13 @@ class _Shop:
     stick_out: float | None
     ridge: float | None
     tools: tuple[NewTool, ...]
+    curve: tuple[float, ...]
 
 
 def _shop(given: Mapping[str, Any], answers: _Answers) -> _Shop:
     """Options of the shop; every fault in them is kept."""
     found = [answers.kept(partial(_tool, text, answers.unit)) for text in given["tools"]]
+    ends = [answers.kept(partial(parse_length, text, answers.unit, "--curve")) for text in given["curve"] or ()]
     return _Shop(
         answers.length("--diameter", given["diameter"]),
         answers.length("--hole", given["hole"]),
@@ -356,6 +359,7 @@ def _shop(given: Mapping[str, Any], answers: _Answers) -> _Shop:
         answers.length("--stick-out", given["stick_out"]),
         answers.length("--ridge", given["ridge"]),
         tuple(tool for tool in found if tool is not None),
+        tuple(z for z in ends if z is not None),
     )
 
 
@@ -384,7 +388,7 @@ def _job(
     answers.stop_if_wrong()
     return NewJob(
         title, unit, surface, outline, diameter, tools, source,
-        given["material"], hole, shop.proud, shop.stick_out, shop.ridge,
+        given["material"], hole, shop.proud, shop.stick_out, shop.ridge, shop.curve,
     )  # fmt: skip
 
 
@@ -442,5 +446,6 @@ _FIELD = {
     "stock.stick_out": "--stick-out",
     "finish.ridge": "--ridge",
     "part.material": "--material",
+    "part.curve": "--curve",
 }
 """A field of the job -> the option that it came from."""

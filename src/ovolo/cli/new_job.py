@@ -43,6 +43,7 @@ class NewJob:
     proud: float | None = None
     stick_out: float | None = None
     ridge: float | None = None
+    curve: tuple[float, ...] = ()
 
 
 def bar_for(outline: Outline, surface: Surface, unit: Unit) -> float:
@@ -109,8 +110,14 @@ def _part(job: NewJob) -> Table:
     table.add(tomlkit.comment("From the free end toward the chuck: z falls, d is the diameter. An arc is given by its"))
     table.add(tomlkit.comment("radius (convex or concave), or by a third point that it runs through."))
     table.add("outline", _outline(job))
-    ends = [_figure(job.outline.start.x, job.unit), _figure(job.outline.end.x, job.unit)]
-    table.add(tomlkit.comment(f"curve = [{ends[0]}, {ends[1]}]  # the stretch of z whose finish is asked for"))
+    ends = [_figure(z, job.unit) for z in job.curve or (job.outline.start.x, job.outline.end.x)]
+    x0, _, x1, _ = job.outline.bounds()
+    if job.curve or x1 - x0 <= max(tool.nose_radius for tool in job.tools) + 1e-3:
+        # Left out, the curve ends a nose radius before the bar: an outline shorter than that would have none.
+        table.add("curve", ends)
+        table["curve"].comment("the stretch of z whose finish is asked for")
+    else:
+        table.add(tomlkit.comment(f"curve = [{ends[0]}, {ends[1]}]  # the stretch of z whose finish is asked for"))
     return table
 
 

@@ -10,13 +10,14 @@ from ovolo.part.files.picture import picture
 from ovolo.part.files.points import read_points
 from ovolo.part.files.step import read_step
 from ovolo.part.files.svg import read_svg
-from ovolo.part.files.write import outline_csv, outline_dxf, outline_points, outline_svg, outline_toml
+from ovolo.part.files.write import counted, outline_csv, outline_dxf, outline_points, outline_svg, outline_toml
 
 __all__ = [
     "Asked",
     "Drawing",
     "Dropped",
     "Placement",
+    "counted",
     "outline_csv",
     "outline_dxf",
     "outline_points",

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections import Counter
 from collections.abc import Sequence
 
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.part.files.drawing import Drawing
+from ovolo.part.files.write import counted
 from ovolo.units import Unit, format_length
 
 _WIDE, _PANEL, _TALL = 277.0, 130.0, 90.0
@@ -158,9 +158,7 @@ def _arrow(x: float, y: float, dx: float, dy: float) -> str:
 
 def _notes(drawing: Drawing) -> list[str]:
     """What was done, a sentence a line, wrapped to the page."""
-    arcs = Counter("lines" if isinstance(s, Line) else "arcs" for s in drawing.outline.segments)
-    counted = " and ".join(f"{n} {name if n > 1 else name[:-1]}" for name, n in sorted(arcs.items()))
-    sentences = [f"the outline has {counted}", *drawing.notes]
+    sentences = [f"the outline has {counted(drawing.outline)}", *drawing.notes]
     return [line for s in sentences for line in textwrap.wrap("– " + s, 150, subsequent_indent="   ", max_lines=3)][:40]
 
 

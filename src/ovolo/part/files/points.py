@@ -11,6 +11,7 @@ from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.files.drawing import Asked, Drawing, refusal, refuse_file
 from ovolo.part.files.sources import Source, load, name_of
+from ovolo.part.files.write import counted
 from ovolo.units import Unit
 
 #: The most points that are read.
@@ -43,7 +44,7 @@ def read_points(source: Source, asked: Asked = Asked()) -> Drawing:  # noqa: B00
     fitted = fit_points(points, tolerance)
     front = max(p.x for p in points)
     off = f"at most {fitted.deviation * 1000:.2f} µm off"
-    notes.append(f"{len(points)} points became {len(fitted.segments)} lines and arcs, {off}")
+    notes.append(f"{len(points)} points became {counted(Outline(fitted.segments))}, {off}")
     if len(points) > 20 and len(fitted.segments) > 0.5 * (len(points) - 1):
         notes.append("nearly every point became a corner: a wider tolerance would find the arcs between them")
     outline = Outline(tuple(_moved(s, -front) for s in fitted.segments))

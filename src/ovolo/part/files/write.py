@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from io import StringIO
 from typing import TYPE_CHECKING, Any
@@ -33,6 +34,16 @@ def outline_points(outline: Outline, surface: Surface = "outside", unit: Unit = 
     for s in outline.segments:
         rows.append(_row(s.end, scale) | (_bend(s, surface, scale) if isinstance(s, Arc) else {}))
     return rows
+
+
+def counted(outline: Outline) -> str:
+    """How many arcs and lines there are, in words.
+
+    >>> counted(Outline((Line(Point(0, 9), Point(-24, 9)),)))
+    '1 line'
+    """
+    tally = Counter("lines" if isinstance(s, Line) else "arcs" for s in outline.segments)
+    return " and ".join(f"{n} {name if n > 1 else name[:-1]}" for name, n in sorted(tally.items()))
 
 
 def _row(p: Point, scale: float) -> dict[str, Any]:
