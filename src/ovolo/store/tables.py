@@ -1,0 +1,59 @@
+"""The tables, and the numbered steps by which an older database becomes a newer one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from sqlalchemy import Column, Connection, ForeignKey, Integer, MetaData, String, Table, Text, insert, select, update
+
+METADATA = MetaData()
+
+NOTE = Table("ovolo_note", METADATA, Column("name", String(40), primary_key=True), Column("text", Text, nullable=False))
+"""Small facts about the database itself: how many steps were applied."""
+
+DOCUMENT = Table(
+    "ovolo_document",
+    METADATA,
+    Column("id", String(40), primary_key=True),
+    Column("kind", String(10), nullable=False),
+    Column("title", Text, nullable=False),
+    Column("revision", Integer, nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("latest", Integer, nullable=False),
+    Column("changed", String(40), nullable=False, index=True),
+    Column("deleted", String(40)),
+)
+
+VERSION = Table(
+    "ovolo_version",
+    METADATA,
+    Column("document", String(40), ForeignKey(DOCUMENT.c.id, ondelete="CASCADE"), primary_key=True),
+    Column("n", Integer, primary_key=True),
+    Column("parent", Integer),
+    Column("content", Text, nullable=False),
+    Column("said", Text, nullable=False),
+    Column("made", String(40), nullable=False),
+)
+
+
+def _first(connection: Connection) -> None:
+    METADATA.create_all(connection)
+
+
+STEPS: tuple[Callable[[Connection], None], ...] = (_first,)
+"""Each is applied once, in this order; a new one is added at the end, an old one is never changed."""
+
+
+def bring_up_to_date(connection: Connection) -> int:
+    """Apply the steps that this database has not seen; returns how many it has seen in all."""
+    NOTE.create(connection, checkfirst=True)
+    noted = connection.execute(select(NOTE.c.text).where(NOTE.c.name == "steps")).scalar()
+    seen = int(noted or 0)
+    for step in STEPS[seen:]:
+        step(connection)
+    now = max(seen, len(STEPS))
+    if noted is None:
+        connection.execute(insert(NOTE).values(name="steps", text=str(now)))
+    elif now != seen:
+        connection.execute(update(NOTE).where(NOTE.c.name == "steps").values(text=str(now)))
+    return now
