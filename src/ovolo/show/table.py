@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from ovolo.documents.resolved import unit_of
+from ovolo.plan.frame import Frame
 from ovolo.plan.model import Job, Move, Plan
+from ovolo.predict.equal_steps import steps_leave
 from ovolo.show.figures import in_units, ridge_text, slide_name, slide_of, travel_text, within_text
 from ovolo.units import Unit, format_figure, format_length, from_mm
 
@@ -200,8 +202,14 @@ def _inert(text: str) -> str:
 def left(plan: Plan) -> Left:
     """What the swept plan leaves, in sentences."""
     unit = unit_of(plan.job)
-    said = [_ridge_sentence(plan, unit), _settings_sentence(plan, unit), _gouge_sentence(plan, unit)]
-    return Left((*said, *plan.notes))
+    said = (
+        _ridge_sentence(plan, unit),
+        _settings_sentence(plan, unit),
+        _equal_steps_sentence(plan, unit),
+        _gouge_sentence(plan, unit),
+        *plan.notes,
+    )
+    return Left(tuple(sentence for sentence in said if sentence is not None))
 
 
 def _ridge_sentence(plan: Plan, unit: Unit) -> str:
@@ -219,6 +227,14 @@ def _settings_sentence(plan: Plan, unit: Unit) -> str:
     if leaves is None:
         return f"It takes {many}; with {fewer} there is no plan."
     return f"It takes {many}; the best plan with {fewer} would leave {_told_apart(leaves, plan.job.part.ridge, unit)}."
+
+
+def _equal_steps_sentence(plan: Plan, unit: Unit) -> str | None:
+    """How it compares with the usual way; nothing where the curve needs no steps."""
+    leaves = steps_leave(Frame(plan.job), plan.stations)
+    if leaves is None:
+        return None
+    return f"As many equal steps along the curve, set with a pointed tool, would leave {ridge_text(leaves, unit)}."
 
 
 def _told_apart(height: float, other: float, unit: Unit) -> str:
