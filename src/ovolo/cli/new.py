@@ -270,7 +270,11 @@ def _read(source: Path, asked: Asked, *, asks: bool) -> Drawing:
                 raise JobFaults(_as_option(f) for f in wrong.faults) from None
             click.echo(str(wrong), err=True)
             answer = click.prompt(questions.pop(where), type=_UNITS if where == "units" else None, err=True)
-            asked = replace(asked, unit=answer) if where == "units" else replace(asked, axis=answer)
+            asked = (
+                replace(asked, unit="in" if answer == "in" else "mm")
+                if where == "units"
+                else replace(asked, axis=answer)
+            )
 
 
 _UNITS = click.Choice(["mm", "in"])

@@ -162,6 +162,11 @@ def _standing(segments: Sequence[Segment]) -> Axis | None:
     on_y = _lying(segments, 0, 0.0) if min(abs(x0), abs(x1)) <= _SAME else 0.0
     if max(on_x, on_y) == 0:
         return None
+    if not _closed(segments):
+        # A straight edge of an open outline may be its end face as well as its axis, which is as long as all of it.
+        if (on_x > on_y and on_x < x1 - x0 - _SAME) or (on_y > on_x and on_y < y1 - y0 - _SAME):
+            return None
+        _ask("one straight edge may be the end face or the axis", segments)
     if on_x >= on_y:
         return Axis(Point(0.0, 0.0), Point(1.0, 0.0), "along the edge on x")
     return Axis(Point(0.0, 0.0), Point(0.0, 1.0), "along the edge on y")
@@ -172,7 +177,8 @@ def _through_zero(segments: Sequence[Segment], asked: Asked) -> Axis | None:
     x0, y0, x1, y1 = _bounds(segments)
     on_x, on_y = min(abs(y0), abs(y1)) <= _SAME, min(abs(x0), abs(x1)) <= _SAME
     if on_x and on_y:
-        level = x1 - x0 >= y1 - y0
+        face_x, face_y = _lying(segments, 1, 0.0), _lying(segments, 0, 0.0)
+        level = x1 - x0 >= y1 - y0 if face_x == face_y else face_y > face_x
         how = f"along {'x' if level else 'y'} through 0, though the outline touches {'y' if level else 'x'} too"
         return Axis(Point(0.0, 0.0), Point(1.0, 0.0) if level else Point(0.0, 1.0), how)
     if on_x or (y0 > 0 and not _closed(segments)) or (asked.surface == "bore" and y0 > 0):

@@ -46,7 +46,8 @@ def read_dxf(source: Source, asked: Asked = Asked()) -> Drawing:  # noqa: B008 (
     arcs within `asked.tolerance`.
     """
     where = name_of(source, "DXF")
-    found = _found(_document(load(source, "DXF"), where), asked, where)
+    data = load(source, "DXF")
+    found = _found(_document(data, where), _unit_of(data), asked, where)
     return understand(found, asked, where)
 
 
@@ -79,9 +80,15 @@ def _text(data: bytes) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
-def _found(document: Document, asked: Asked, where: str) -> Found:
+def _unit_of(data: bytes) -> int:
+    """The file's own $INSUNITS, 0 where it has none: what the parser makes up for old releases is not the file's."""
+    match = re.search(rb"\$INSUNITS\s+70\s+([0-9]{1,3})\s", data[:1_000_000])
+    return int(match[1]) if match else 0
+
+
+def _found(document: Document, unit: int, asked: Asked, where: str) -> Found:
     try:
-        return _Reader(document, asked, where).found()
+        return _Reader(document, unit, asked, where).found()
     except OvoloError:
         raise
     except Exception as why:  # geometry that no drawing program would write: refuse it, whatever it is
@@ -91,7 +98,7 @@ def _found(document: Document, asked: Asked, where: str) -> Found:
 class _Reader:
     """Walks a document's model space and gathers pieces."""
 
-    def __init__(self, document: Document, asked: Asked, where: str) -> None:
+    def __init__(self, document: Document, unit: int, asked: Asked, where: str) -> None:
         self.document, self.asked, self.where = document, asked, where
         self.pieces: list[Piece] = []
         self.dropped: list[Dropped] = []
@@ -99,7 +106,7 @@ class _Reader:
         self.heights: list[float] = []
         self.deviation = 0.0
         self.curves = 0
-        self.scale, self.unit_note = self._scale()
+        self.scale, self.unit_note = self._scale(unit)
         self.only = {name.casefold() for name in asked.layers}
 
     def found(self) -> Found:
@@ -119,9 +126,8 @@ class _Reader:
             notes.append(f"{what} became tangent arcs, at most {self.deviation * 1000:.2f} µm off")
         return Found(self.pieces, self.dropped, notes, self.deviation, self.scale)
 
-    def _scale(self) -> tuple[float, tuple[str, ...]]:
-        header = self.document.header
-        stated = _MM_IN_UNIT.get(int(header.get("$INSUNITS", 0)))
+    def _scale(self, unit: int) -> tuple[float, tuple[str, ...]]:
+        stated = _MM_IN_UNIT.get(unit)
         if self.asked.unit is None and stated is not None:
             return stated, ()
         scale = self.asked.scale(None, "units")

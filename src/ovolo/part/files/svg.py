@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
+from copy import deepcopy
 from io import BytesIO
 from typing import Any
 from xml.etree import ElementTree
@@ -76,11 +77,17 @@ def _root(data: bytes, where: str) -> ElementTree.Element:
     if _tag(root) != "svg":
         refuse_file(where, _tag(root), "it is not an SVG drawing", "Export the drawing as SVG", "svg")
     _check_size(root, where)
+    _unfold(root, {e.get("id", ""): e for e in root.iter() if e.get("id")})
     return root
 
 
 def _tag(element: ElementTree.Element) -> str:
     return str(element.tag).rsplit("}", 1)[-1]
+
+
+def _href(use: ElementTree.Element) -> str:
+    """The id that a `use` names."""
+    return next((v for k, v in use.attrib.items() if k.rsplit("}", 1)[-1] == "href"), "").lstrip("#")
 
 
 def _check_size(root: ElementTree.Element, where: str) -> None:
@@ -94,8 +101,7 @@ def _check_size(root: ElementTree.Element, where: str) -> None:
         if id(e) not in sizes:
             inner = sum(size(child, (*above, id(e))) for child in e)
             if _tag(e) == "use":
-                name = next((v for k, v in e.attrib.items() if k.rsplit("}", 1)[-1] == "href"), "")
-                target = by_id.get(name.lstrip("#"))
+                target = by_id.get(_href(e))
                 inner += size(target, (*above, id(e))) if target is not None else 0
             own = len(re.findall("[A-Za-z]", e.get("d", ""))) + e.get("points", "").count(",") + 1
             sizes[id(e)] = min(own + inner, 100 * MOST_PIECES)
@@ -110,6 +116,27 @@ def _check_size(root: ElementTree.Element, where: str) -> None:
                 refuse_file(where, e.attrib[name][:40], f"{name} of a {_tag(e)} is not a number", "Export it again")
         if (d := e.get("d")) is not None and _tag(e) == "path":
             _check_path(d, where)
+
+
+def _unfold(root: ElementTree.Element, by_id: dict[str, ElementTree.Element]) -> None:
+    """Each `use` replaced by a group that holds a copy of what it names; that it ends was checked before."""
+    for parent in list(root.iter()):
+        for child in parent:
+            if _tag(child) != "use":
+                continue
+            target = by_id.get(
+                next((v for k, v in child.attrib.items() if k.rsplit("}", 1)[-1] == "href"), "").lstrip("#")
+            )
+            shift = f"translate({child.get('x', '0')} {child.get('y', '0')})"
+            child.set("transform", f"{child.get('transform', '')} {shift}".strip())
+            child.tag = child.tag.replace("use", "g")
+            for name in ("x", "y", "width", "height"):
+                child.attrib.pop(name, None)
+            if target is not None:
+                copy = deepcopy(target)
+                copy.tag = copy.tag.replace("symbol", "g")
+                child.append(copy)
+                _unfold(child, by_id)
 
 
 def _check_path(d: str, where: str) -> None:

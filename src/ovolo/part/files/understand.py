@@ -294,7 +294,7 @@ def _front(outline: Outline) -> float:
 
 def _shifted(s: Segment, by: float) -> Segment:
     def moved(p: Point) -> Point:
-        return Point(p.x + by, p.y)
+        return Point(p.x + by + 0.0, p.y + 0.0)  # + 0.0: no negative zero
 
     if isinstance(s, Line):
         return Line(moved(s.start), moved(s.end))

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ovolo.geometry.fit import arc_leaving
-from ovolo.geometry.meet import foot
+from ovolo.geometry.meet import foot, meetings
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 
 #: Toward the chuck: at its first joint the walk comes in along the axis.
@@ -146,11 +146,15 @@ def _closed_up(chain: list[Segment]) -> list[Segment]:
 
 def _meeting_place(before: Segment, after: Segment) -> Point:
     a, b = before.end, after.start
+    apart, middle = math.dist(a, b), Point((a.x + b.x) / 2, (a.y + b.y) / 2)
+    crossing = min(meetings(before, after), key=lambda p: math.dist(p, middle), default=middle)
+    if math.dist(crossing, middle) <= 2 * apart and crossing != middle:
+        return crossing
     if isinstance(before, Arc) and isinstance(after, Line):
         return a
     if isinstance(after, Arc) and isinstance(before, Line):
         return b
-    return Point((a.x + b.x) / 2, (a.y + b.y) / 2)
+    return middle
 
 
 def _moved_end(s: Segment, end: Point) -> Segment:
@@ -158,7 +162,7 @@ def _moved_end(s: Segment, end: Point) -> Segment:
         return s
     if isinstance(s, Line):
         return Line(s.start, end)
-    if math.dist(s.end, end) < 1e-9:
+    if math.dist(s.end, end) < 1e-9 or abs(math.dist(s.centre, end) - s.radius) < 1e-9:
         return replace(s, end=end)
     if math.dist(s.start, end) < 1e-6:
         return replace(s, end=foot(s, end))
