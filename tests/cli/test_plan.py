@@ -72,7 +72,7 @@ def test_a_ridge_may_be_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
 @pytest.mark.parametrize(
     ("options", "says"),
     [
-        (["--ridge", "0.001"], "--ridge: the slides can only be set to 0.005 mm of travel"),
+        (["--ridge", "0.0001"], "--ridge: the slides can only be set to 0.005 mm of travel"),
         (["--ridge", "-1"], "--ridge: the slides can only be set to 0.005 mm of travel"),
         (["--ridge", "fine"], "--ridge: "),
         (["--tool", "round nose"], "--tool: there is no such tool in the drawer"),

@@ -28,7 +28,7 @@ BORE: Data = {
         ({"part.curve": [0, -25]}, "part.curve[1]", "from -24 mm to 0 mm"),
         ({"part.curve": [1, -9]}, "part.curve[0]", "from -24 mm to 0 mm"),
         ({"part.curve": [-5, -5]}, "part.curve[1]", ""),
-        ({"finish.ridge": 0.009}, "finish.ridge", "at least 0.01 mm"),
+        ({"finish.ridge": 0.0009}, "finish.ridge", "at least 0.001 mm"),
         ({"limits.bite": 0.005}, "limits.bite", "at least 0.01 mm"),
         ({**BORE, "stock.hole": NOTHING}, "stock.hole", "more than 0"),
         ({**BORE, "stock.hole": 10.1}, "stock.hole", "at most 10 mm"),
@@ -50,7 +50,7 @@ def test_a_job_that_fits_exactly_is_read() -> None:
 
 
 def test_several_misfits_are_reported_together() -> None:
-    found = faults(pin({"stock.diameter": 10, "stock.stick_out": 10, "part.curve": [0, -99], "finish.ridge": 0.001}))
+    found = faults(pin({"stock.diameter": 10, "stock.stick_out": 10, "part.curve": [0, -99], "finish.ridge": 0.0001}))
     assert {fault.where for fault in found} == {"stock.diameter", "stock.stick_out", "part.curve[1]", "finish.ridge"}
 
 
@@ -75,12 +75,12 @@ def test_a_part_shorter_than_its_nose_needs_a_curve() -> None:
     assert "12 mm" in fault.says
 
 
-def test_the_ridge_can_be_no_finer_than_the_coarser_slide() -> None:
-    """On a cross slide that reads diameters a count is half as much travel."""
+def test_the_ridge_can_be_no_finer_than_a_tenth_of_the_coarser_step() -> None:
+    """On a cross slide that reads diameters a count is half as much travel; a tenth of a step may still be kept."""
     slides = {"slide.cross": {"count": 0.02}, "slide.saddle": {"count": 0.005}}
-    assert not faults(pin({**slides, "finish.ridge": 0.01}))
+    assert not faults(pin({**slides, "finish.ridge": 0.001}))
     radius = {"slide.cross": {"count": 0.02, "reads": "radius"}, "slide.saddle": {"count": 0.005}}
-    assert only_fault({**radius, "finish.ridge": 0.01}).limit == "at least 0.02 mm"
+    assert only_fault({**radius, "finish.ridge": 0.001}).limit == "at least 0.002 mm"
 
 
 @pytest.mark.parametrize(

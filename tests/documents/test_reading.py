@@ -84,7 +84,7 @@ def test_an_outline_may_come_from_forms() -> None:
 
 def test_faults_of_forms_come_with_the_others() -> None:
     forms = [{"form": "dome", "diametr": 18}]
-    data = pin({"part.form": forms, "part.outline": NOTHING, "finish.ridge": 0.001})
+    data = pin({"part.form": forms, "part.outline": NOTHING, "finish.ridge": 0.0001})
     assert {fault.where for fault in faults(data)} >= {"part.form[0].diametr", "finish.ridge"}
 
 

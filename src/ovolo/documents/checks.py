@@ -79,17 +79,23 @@ def curve_of(part: PartTable, outline: Outline, tools: Sequence[ToolTable]) -> t
     return max(part.curve), min(part.curve)
 
 
-def finest_ridge(slides: Sequence[Slide]) -> float:
-    """The finest ridge that these slides can be set to, mm: the longer of their steps."""
+#: Settings are chosen among the figures that lie on the outline or just outside it, and some lie much nearer to it than
+#: a whole step: below this share of a step there is no use in looking for them. What can really be kept, the planner says.
+_LUCKY = 0.1
+
+
+def coarsest_step(slides: Sequence[Slide]) -> float:
+    """The longer of the steps in which these slides can be set, mm of travel."""
     return max(slide.step for slide in slides)
 
 
 def ridge_fault(where: str, value: object, ridge: float, slides: Sequence[Slide], unit: Unit) -> Fault | None:
     """What is wrong with a ridge [mm] asked for at `where`, if anything."""
-    finest = finest_ridge(slides)
+    step = coarsest_step(slides)
+    finest = _LUCKY * step
     if ridge >= finest - _SAME:
         return None
-    says = f"the slides can only be set to {say(finest, unit)} of travel, and a finer ridge cannot be promised"
+    says = f"the slides can only be set to {say(step, unit)} of travel, and so fine a ridge cannot be promised"
     remedy = "Ask for a higher ridge, or give a finer slide.*.count if the readout has one"
     return Fault(where, value, at_least(finest, unit), says, remedy)
 
@@ -109,7 +115,7 @@ def _not_yet(draft: Draft) -> Iterator[Fault]:
 
 
 def _bite(draft: Draft) -> Iterator[Fault]:
-    finest = finest_ridge(draft.slides)
+    finest = coarsest_step(draft.slides)
     if draft.bite < finest - _SAME:
         says = "the slides cannot be set that finely"
         yield draft.fault(("limits", "bite"), says, "Allow a wider cut", at_least(finest, draft.unit))

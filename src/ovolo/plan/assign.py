@@ -76,6 +76,16 @@ def assign(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Assignment |
     return None
 
 
+def fewest_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | None:
+    """How many stations this ridge takes with the fewest tools, without choosing them; None where none do."""
+    useful = [r for r in (reach_of(frame, t, ridge) for t in drawer) if r.covered]
+    for many in range(1, min(TOGETHER, len(useful)) + 1):
+        found = [count for group in combinations(useful, many) for count, _ in _with(frame, group, ridge)]
+        if found:
+            return min(found)
+    return None
+
+
 Share = tuple[Reach, tuple[Stretch, ...]]
 
 

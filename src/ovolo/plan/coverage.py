@@ -129,8 +129,11 @@ class _Parallel:
         i = np.searchsorted(self.u, leave, side="left" if ahead else "right") - (0 if ahead else 1)
         i = np.clip(i, 0, len(self.u) - 1)
         for level in (False, True):
-            table = (self.rises_from if level else self.falls_from) if ahead else (
-                self.rose_until if level else self.fell_until)
+            table = (
+                (self.rises_from if level else self.falls_from)
+                if ahead
+                else (self.rose_until if level else self.fell_until)
+            )
             limit = table[i]
             on = (y < s.y) & ((x - s.x) * side >= -1e-9) if level else y >= s.y - 1e-9
             on &= (limit > i) if ahead else (limit < i)

@@ -100,7 +100,7 @@ class Finisher:
 
     def _farther(self, item: Pass, spare: float) -> Pass:
         k, t = self.frame.chain.locate(np.array([item.foot]))
-        nx, ny = self.frame.chain.normals(k, t)
+        nx, _ny = self.frame.chain.normals(k, t)
         x = self.lattice.x(round((item.first + spare * float(nx[0]) - self.lattice.x0) / self.lattice.dx))
         near = np.linspace(x, x + item.last - item.first, 3) if item.last < item.first else np.array([x])
         height = self.frame.height(np.sort(near), self.walk.tool, spare)
@@ -113,9 +113,15 @@ class Finisher:
         over = max(walk.y, item.y, self._top_between(walk.x, item.last))
         if over > item.y + 1e-9 or walk.x < item.first - 1e-9:
             walk.cross(max(over, self._top_between(walk.x, item.first)))
-            walk.saddle(item.first)
-        walk.cross(item.y)
+            walk.saddle(item.first, self._closing(item))
+        idle_cut = item.last < walk.x - 1e-9  # the saddle will cut, the cross slide stands idle
+        walk.cross(item.y, -1 if idle_cut else 0)
         walk.saddle(item.last)
+
+    def _closing(self, item: Pass) -> int:
+        """The way in which the saddle is brought to its figure so that the cut pushes it against its screw."""
+        nx, _ = self.frame.chain.normals(*self.frame.chain.locate(np.array([item.foot])))
+        return 0 if abs(nx[0]) < 1e-6 else (-1 if nx[0] > 0 else 1)
 
     def _top_between(self, a: float, b: float) -> float:
         """The height needed to go level from x = a to b."""

@@ -90,8 +90,8 @@ class Metal:
 def lowest_possible(x: Floats, allowed: Floats, tool: Tool) -> Floats:
     """Height of what the tool can't take when its centre stays on or above `allowed` everywhere."""
     pitch = float(x[1] - x[0])
-    reach = int(math.ceil(tool.nose_radius / pitch)) + 1
-    under = tool_underside(tool, np.arange(-reach, reach + 1) * pitch)
+    reach = math.ceil(tool.nose_radius / pitch) + 1
+    under = tool_underside(tool, np.arange(-reach, reach + 1, dtype=np.float64) * pitch)
     padded = np.concatenate([np.full(reach, np.inf), allowed, np.full(reach, np.inf)])
     windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * reach + 1)
     # A place is cut by centres to its left and right: their underside, seen the other way round.

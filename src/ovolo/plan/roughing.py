@@ -8,6 +8,7 @@ to the axis, where the same holds with the directions exchanged.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -108,7 +109,7 @@ class Rougher:
 
     def _plunge(self, walk: Walk, x: float, y: float) -> None:
         self._lift(walk)
-        walk.saddle(x)
+        walk.saddle(x, -1)
         walk.cross(y)
         self.metal.cut_plunge(x, y)
 
@@ -152,7 +153,9 @@ class Rougher:
     def _remains(self, span: Span) -> bool:
         """Whether a level stretch of the outline still waits below."""
         inside = (self.x >= span.left) & (self.x <= span.right)
-        over = (self.metal.height - self.target > self.care.heap * self.bite) & (np.abs(np.gradient(self.target, self.x)) < 1)
+        over = (self.metal.height - self.target > self.care.heap * self.bite) & (
+            np.abs(np.gradient(self.target, self.x)) < 1
+        )
         return bool(over[inside].any())
 
     def _next_row(self, span: Span, y: float) -> float | None:
@@ -188,7 +191,9 @@ class Rougher:
 
     def _level_between(self, allowed: Floats, row: float, y: float) -> float | None:
         """The highest level stretch (a cylinder) between two heights, where it is long enough to matter."""
-        level = np.flatnonzero((np.abs(np.diff(allowed)) < 1e-9) & (allowed[1:] > row + 1e-6) & (allowed[1:] < y - 1e-6))
+        level = np.flatnonzero(
+            (np.abs(np.diff(allowed)) < 1e-9) & (allowed[1:] > row + 1e-6) & (allowed[1:] < y - 1e-6)
+        )
         if len(level) * self.metal.pitch < min(0.25 * self.tool.nose_radius, 0.5):
             return None
         return float(allowed[level].max())
@@ -229,7 +234,7 @@ class Rougher:
         if walk.x < self.clear_x - STILL and not self._free_level(walk.y, walk.x, self.clear_x):
             self._lift(walk)
         walk.saddle(self.clear_x)
-        walk.cross(y)
+        walk.cross(y, -1)
 
     def round_down(self, x: float) -> float:
         """The greatest column not above x."""
@@ -315,7 +320,7 @@ class Rougher:
         middles = np.concatenate([feet[:1], (feet[1:] + feet[:-1]) / 2, feet[-1:]])
         heights = [
             max(self._standing_over(outline, u) for u in np.linspace(low, high, 5))
-            for low, high in zip(middles[:-1], middles[1:], strict=True)
+            for low, high in itertools.pairwise(middles)
         ]
         layer = math.ceil(max(heights, default=0.0) / most - 1e-9) - 1
         while layer > 0:
@@ -341,7 +346,7 @@ class Rougher:
         step = max(self.round.dx, self.lattice.dx)
         best = None
         n = int(abs(at - far) / step) + 1
-        for i in range(0, n + 1):
+        for i in range(n + 1):
             x = self.round.x_up(at - side * i * step)
             y = self._column_floor(x)
             chip = self.metal.try_plunge(x, y)

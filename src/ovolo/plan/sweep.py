@@ -15,7 +15,7 @@ import shapely
 from shapely import affinity
 
 from ovolo.geometry.chain import Floats
-from ovolo.geometry.segments import Line, Point, Segment
+from ovolo.geometry.segments import Point
 from ovolo.plan.frame import BAR, Frame
 from ovolo.plan.walk import Step
 from ovolo.shop.tools import EDGE_LENGTH, Tool
@@ -65,8 +65,8 @@ def tool_shape(tool: Tool) -> Floats:
         direction = np.array([math.cos(angle), math.sin(angle)])
         touch = radius * side * np.array([-direction[1], direction[0]])
         ends += [touch, touch + EDGE_LENGTH * direction]
-    hull = shapely.MultiPoint(np.vstack([nose, ends])).convex_hull
-    return np.asarray(hull.exterior.coords)[:-1]
+    hull = shapely.convex_hull(shapely.multipoints(np.vstack([nose, ends])))
+    return shapely.get_coordinates(hull)[:-1]
 
 
 def part_region(frame: Frame) -> shapely.Polygon:
@@ -104,7 +104,7 @@ def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
             chip = shapely.intersection(track, rest)
             chip_area = float(chip.area)
             bite = _extent(chip, step.slide == "cross") if chip_area > NOTHING else 0.0
-            thick = bite > limit and not chip.buffer(-limit / 2).is_empty
+            thick = bite > limit and not shapely.is_empty(shapely.buffer(chip, -limit / 2))
             if chip_area > 0:
                 rest = shapely.difference(rest, track)
         gouge = max(gouge, _gouge(track, keep, border))
@@ -126,8 +126,8 @@ def _track(frame: Frame, shape: Floats, start: Point, end: Point) -> shapely.Geo
 
 def _extent(chip: shapely.Geometry, along_axis: bool) -> float:
     """Extent of the largest piece of a chip across the feed, slivers aside."""
-    core = chip.buffer(-SLIVER).buffer(SLIVER)
-    if core.is_empty:
+    core = shapely.buffer(shapely.buffer(chip, -SLIVER), SLIVER)
+    if shapely.is_empty(core):
         return 0.0
     b = shapely.bounds(shapely.get_parts(core))
     across = b[:, 2] - b[:, 0] if along_axis else b[:, 3] - b[:, 1]
@@ -161,7 +161,6 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
     points = points[np.argsort(points[:, 0], kind="stable")]
     most = 2.0 * frame.job.shop.stock.radius
     u, height = frame.chain.project(points[:, 0], points[:, 1], most)
-    start, end = frame.stretch
     x, _ = frame.chain.points(u)
     high, low = max(frame.job.part.curve), min(frame.job.part.curve)
     inside = (x <= high + 1e-6) & (x >= low - 1e-6)
@@ -175,7 +174,6 @@ def surface(frame: Frame, rest: shapely.Geometry) -> list[Point]:
     parts = [g for g in shapely.get_parts(rest) if g.geom_type == "Polygon"]
     body = max(parts, key=lambda g: g.area)
     ring = np.asarray(shapely.get_coordinates(body.exterior))[:-1]
-    ring = ring if not shapely.is_ccw(body.exterior) else ring  # orientation is settled below
     on_base = np.abs(ring[:, 1] - frame.base) < 1e-7
     return _from_free_end(ring, on_base, frame.back)
 
@@ -188,7 +186,3 @@ def _from_free_end(ring: Floats, on_base: np.ndarray, back: float) -> list[Point
     other = [ring[(front - i) % n] for i in range((front - rear) % n + 1)]
     path = one if len(one) >= len(other) else other
     return [Point(float(x), float(y)) for x, y in path]
-
-
-__all__ = ["Line", "Segment", "Sweep", "Swept", "bar_region", "blank_region", "left_standing", "part_region", "surface",
-           "sweep", "tool_shape"]

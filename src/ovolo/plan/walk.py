@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -11,6 +12,13 @@ from ovolo.shop.tools import Tool
 
 #: Shorter moves than this are none, mm.
 STILL = 1e-9
+
+
+class Slack(NamedTuple):
+    """How far each slide is wound past a figure so that it can be brought back to it, mm; 0 on a readout."""
+
+    cross: float = 0.0
+    saddle: float = 0.0
 
 
 class Step(NamedTuple):
@@ -24,23 +32,49 @@ class Step(NamedTuple):
     station: int | None = None
 
 
+NO_SLACK = Slack()
+
+
 @dataclass
 class Walk:
-    """The nose of one tool on its way; `x`, `y` where it stands."""
+    """The nose of one tool on its way; `x`, `y` where it stands.
+
+    A slide that will stand idle under a cut must not be on the open side of its backlash: `closing` is the direction
+    (1 or -1 along the slide) in which it has to be brought to its figure, against the push of the cut.
+    """
 
     tool: Tool
     x: float
     y: float
+    slack: Slack = NO_SLACK
     stage: Stage = "rough"
     steps: list[Step] = field(default_factory=list)
 
-    def saddle(self, x: float) -> None:
+    def saddle(self, x: float, closing: int = 0) -> None:
         """Wind the saddle to x."""
+        if self._open("saddle", x - self.x, closing, self.slack.saddle):
+            self._go("saddle", Point(x - closing * self.slack.saddle, self.y))
         self._go("saddle", Point(x, self.y))
 
-    def cross(self, y: float) -> None:
+    def cross(self, y: float, closing: int = 0) -> None:
         """Wind the cross slide to y."""
+        if self._open("cross", y - self.y, closing, self.slack.cross):
+            self._go("cross", Point(self.x, y - closing * self.slack.cross))
         self._go("cross", Point(self.x, y))
+
+    def _open(self, slide: SlideName, way: float, closing: int, slack: float) -> bool:
+        """Whether a slide would be left on the open side of its backlash."""
+        if not closing or not slack:
+            return False
+        way = self._last_way(slide) if abs(way) <= STILL else way
+        return math.copysign(1, way) != closing
+
+    def _last_way(self, slide: SlideName) -> float:
+        """The direction in which a slide went last."""
+        for step in reversed(self.steps):
+            if step.slide == slide:
+                return step.end.x - step.start.x + step.end.y - step.start.y
+        return 0.0
 
     def _go(self, slide: SlideName, end: Point) -> None:
         start = Point(self.x, self.y)

@@ -24,6 +24,7 @@ class Slide:
     backlash: float | None = None
     travel: float | None = None
     lock: bool = True
+    clockwise: Literal["in", "out", "toward", "away"] | None = None
 
     @property
     def on_dial(self) -> bool:
@@ -59,3 +60,18 @@ class Slide:
     def place(self, figure: float) -> float:
         """Where the reference point stands when the slide reads `figure`: z or r, mm."""
         return figure * self.unit / self.factor
+
+    @property
+    def decimals(self) -> int:
+        """How many decimals its figures have: as many as its count needs, at most 6."""
+        count = self.count / self.unit
+        return next((n for n in range(6) if abs(round(count, n) - count) < 1e-9), 6)
+
+    def text(self, figure: float) -> str:
+        """A figure as it is read, Ø before a diameter.
+
+        >>> Slide("cross", "diameter", "out", 0.01).text(-6)
+        'Ø -6.00'
+        """
+        text = f"{figure:z.{self.decimals}f}"
+        return f"Ø {text}" if self.name == "cross" and self.reads == "diameter" else text

@@ -1,0 +1,216 @@
+"""When a job can't be planned: where, why, and what would do; and what has to happen ahead of certain moves."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from ovolo.errors import Fault
+from ovolo.geometry.segments import Arc
+from ovolo.plan.assign import Reach, Stretch, reach_of
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Before, Move
+from ovolo.shop.tools import Tool
+
+#: Round noses that are tried as advice, mm, the largest first (common sizes, no source).
+ROUND_NOSES = (6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0, 0.5)
+#: Noses of knives that are tried as advice, mm, as ISO 1832 codes 12, 08, 04 and 02 name them.
+KNIFE_NOSES = (1.2, 0.8, 0.4, 0.2)
+#: A gap of reach shorter than this is not told by itself, mm.
+TOLD = 1e-3
+#: How many times finer a slide is imagined to find out whether its count is what stands in the way.
+FINER = 20
+
+
+def out_of_reach(frame: Frame, reaches: Sequence[Reach], ridge: float) -> list[Fault]:
+    """Why no tools of the drawer finish the curve: a fault for each place, with what would do."""
+    gaps = [g for g in _common(frame, reaches) if g[1] - g[0] > TOLD] or _common(frame, reaches)
+    if _fine_enough(frame, reaches, ridge):
+        return [_too_coarse(frame, reaches, ridge)]
+    return [_gap_fault(frame, reaches, gap, ridge) for gap in gaps]
+
+
+def _common(frame: Frame, reaches: Sequence[Reach]) -> list[Stretch]:
+    """The parts of the curve that every tool misses."""
+    common: list[Stretch] = [frame.stretch]
+    for reach in reaches:
+        common = [(max(a, c), min(b, d)) for a, b in common for c, d in reach.missed if min(b, d) - max(a, c) > 0]
+    return common
+
+
+def _fine_enough(frame: Frame, reaches: Sequence[Reach], ridge: float) -> bool:
+    """Whether slides that could be set much finer would do with the same tools."""
+    finer = _with_counts(frame, FINER)
+    again = [reach_of(finer, r.tool, ridge) for r in reaches]
+    return not _common(finer, again)
+
+
+def _with_counts(frame: Frame, finer: float) -> Frame:
+    shop = frame.job.shop
+    cross = replace(shop.cross, count=shop.cross.count / finer)
+    saddle = replace(shop.saddle, count=shop.saddle.count / finer)
+    return Frame(replace(frame.job, shop=replace(shop, cross=cross, saddle=saddle)))
+
+
+def _too_coarse(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Fault:
+    unit, name = _unit(frame)
+    least = _least_ridge(frame, [r.tool for r in reaches], ridge)
+    can = f"at least {least / unit:.4g} {name}" if least else "a coarser finish"
+    return Fault(
+        "finish.ridge",
+        round(ridge / unit, 6),
+        can,
+        "with figures as coarse as these slides have, no settings leave so little",
+        f"Ask for a ridge of {can}, or give finer counts where the slides can be set so",
+    )
+
+
+def _least_ridge(frame: Frame, tools: Sequence[Tool], ridge: float) -> float | None:
+    """The least ridge that the counts allow, found by halving, mm; rounded up to two figures."""
+    low, high = ridge, ridge
+    while _common(frame, [reach_of(frame, t, high) for t in tools]):
+        low, high = high, high * 1.5
+        if high > 1.0:
+            return None
+    for _ in range(12):
+        middle = (low + high) / 2
+        missing = _common(frame, [reach_of(frame, t, middle) for t in tools])
+        low, high = (middle, high) if missing else (low, middle)
+    scale = 10.0 ** (math.floor(math.log10(high)) - 1)
+    return math.ceil(high / scale * 1.02) * scale
+
+
+def _unit(frame: Frame) -> tuple[float, str]:
+    unit = frame.job.shop.unit
+    return unit, "mm" if unit == 1.0 else "in"
+
+
+def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: float) -> Fault:
+    unit, name = _unit(frame)
+    x, y = frame.chain.points(np.array(gap))
+    z, d = x / unit, 2 * np.abs(y) / unit
+    names = ", ".join(r.tool.name for r in reaches)
+    place = f"from z = {z[0]:.4g} (Ø {d[0]:.4g}) to z = {z[1]:.4g} (Ø {d[1]:.4g})"
+    return Fault(
+        "tool" if len(reaches) > 1 else f"tool {names}",
+        names,
+        f"a tool that reaches the outline {place}, in {name}",
+        f"the outline {place} is out of reach: there the nose or an edge would cut the part or the bar beside it",
+        " ".join(_what_would_do(frame, gap, ridge)),
+    )
+
+
+def _what_would_do(frame: Frame, gap: Stretch, ridge: float) -> list[str]:
+    """Sentences: tools that would reach, and the limits that the outline itself sets."""
+    unit, name = _unit(frame)
+    wanted = [t for t in _candidates() if _reaches(frame, t, gap, ridge)]
+    out = []
+    if wanted:
+        said = "; or ".join(_say(t, unit, name) for t in wanted[:3])
+        out.append(f"Add to the drawer {said}.")
+    else:
+        out.append("No round nose down to R 0.5 mm and no knife reaches it: shorten the curve, or change the outline.")
+    hollows = [s.radius for s in frame.outline.segments if isinstance(s, Arc) and not s.ccw]
+    if hollows and min(hollows) < max(t.nose_radius for t in frame.job.shop.tools):
+        out.append(f"The tightest hollow takes a nose of at most R {min(hollows) / unit:.4g} {name}.")
+    return out
+
+
+def _candidates() -> list[Tool]:
+    """Tools tried as advice: the largest round nose first, then knives of either hand."""
+    round_noses = [Tool("", "round", r) for r in ROUND_NOSES]
+    right = [Tool("", "pointed", r) for r in KNIFE_NOSES]
+    hands = [*right, *(replace(t, hand="left") for t in right)]
+    slim = [replace(t, point_angle=math.radians(35)) for t in hands]
+    return [*round_noses, *hands, *slim]
+
+
+def _reaches(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> bool:
+    missed = reach_of(frame, tool, ridge).missed
+    return all(min(b, gap[1]) - max(a, gap[0]) <= 0 for a, b in missed)
+
+
+def _say(tool: Tool, unit: float, name: str) -> str:
+    radius = f"R {tool.nose_radius / unit:.3g} {name}"
+    if tool.kind == "round":
+        return f"a round nose of {radius} or less"
+    angle = round(math.degrees(tool.point_angle))
+    return f"a {tool.hand}-hand knife of {angle}° with a nose of {radius} or less"
+
+
+def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
+    """Moves that would run a tool into the chuck, and slides that can't go so far."""
+    shop, (unit, name) = frame.job.shop, _unit(frame)
+    faults = []
+    radii = {t.name: t.nose_radius for t in shop.tools}
+    nearest = min(moves, key=lambda m: m.end.x - radii[m.tool])
+    reach = -(nearest.end.x - radii[nearest.tool])
+    if shop.stock.stick_out is not None and reach > shop.stock.stick_out:
+        faults.append(
+            Fault(
+                "stock.stick_out",
+                round(shop.stock.stick_out / unit, 4),
+                f"more than {reach / unit:.4g} {name}",
+                f"move {nearest.n} would run {nearest.tool} into the chuck jaws",
+                f"Let the bar stand out further than {reach / unit:.4g} {name}, or end the outline sooner",
+            )
+        )
+    for slide in (shop.cross, shop.saddle):
+        ends = [m.end.x if slide.name == "saddle" else m.end.y for m in moves]
+        used = max(ends) - min(ends)
+        if slide.travel is not None and used > slide.travel:
+            faults.append(
+                Fault(
+                    f"slide.{slide.name}.travel",
+                    round(slide.travel / unit, 4),
+                    f"at least {used / unit:.4g} {name}",
+                    f"the plan needs {used / unit:.4g} {name} of its travel",
+                    "Shorten what is turned in one setting, or give the travel as it is",
+                )
+            )
+    return faults
+
+
+def ahead(frame: Frame, moves: Sequence[Move]) -> tuple[Before, ...]:
+    """What has to happen ahead of certain moves."""
+    out: list[Before] = []
+    tool, stage = None, None
+    for move in moves:
+        if move.tool != tool:
+            out += _new_tool(move, first=tool is None)
+        elif move.stage != stage and move.stage == "finish":
+            out.append(Before(move.n, "measure", _MEASURE))
+        if move.stage != stage and move.stage == "finish":
+            out.append(Before(move.n, "lock", _LOCK))
+        tool, stage = move.tool, move.stage
+    return tuple(out)
+
+
+_MEASURE = "Stop the spindle, measure one diameter and one length, and shift both figures by what is found"
+_LOCK = "From here on lock the slide that stands while the other cuts, and read it again after locking"
+
+
+def _new_tool(move: Move, first: bool) -> list[Before]:
+    again = "" if first else ", with the figures set anew: it lands a shade proud of what is finished rather than below"
+    return [
+        Before(move.n, "tool", f"{move.tool[:1].upper()}{move.tool[1:]}, on centre height"),
+        Before(move.n, "touch", f"Touch off diameter and length with {move.tool}{again}"),
+    ]
+
+
+def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:
+    """What the reader should know about how far the plan can be trusted."""
+    out = []
+    if frame.job.shop.stock.stick_out is None:
+        out.append("How far the bar stands out is not told: nothing was checked against the chuck.")
+    for reach in reaches:
+        u = reach.tool.nose_radius_u
+        if u is not None and 0.5 * u > frame.job.part.ridge:
+            # At 45 degrees an error of the nose radius shows as 0.41 of it; half is on the safe side of it.
+            out.append(
+                f"The ridge asked for is finer than the nose of {reach.tool.name} is known: measure the nose first."
+            )
+    return tuple(out)

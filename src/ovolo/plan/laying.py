@@ -1,0 +1,138 @@
+"""Laying down the moves of an assignment: in which order its tools work, who roughs, and no rule broken."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise, permutations
+
+import numpy as np
+
+from ovolo.geometry.chain import Floats
+from ovolo.plan.assign import Assignment, Work
+from ovolo.plan.finishing import Finisher
+from ovolo.plan.frame import Frame
+from ovolo.plan.metal import Metal
+from ovolo.plan.roughing import CLEAR, Care, Rougher
+from ovolo.plan.sweep import Sweep, Swept, sweep
+from ovolo.plan.walk import Slack, Step, Walk
+from ovolo.shop.tools import Tool
+
+#: A plan that cuts deeper than this into the part is an error of ours, mm.
+GOUGE = 0.0015
+#: How often roughing is planned again, leaving less each time.
+TRIES = 6
+#: How many drafts of one round are swept.
+MOST_SWEPT = 4
+#: How many other tools of the drawer are tried for roughing.
+MOST_OTHERS = 4
+#: What a change of tool is worth, in moves: it has to be set anew.
+CHANGE = 24
+#: A tool that can plunge this many times deeper than another does the pockets in its stead.
+DEEPER = 2.0
+
+
+def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tuple[list[Step], Sweep, int]:
+    """Moves for an assignment, what they take, and how many of them break a rule.
+
+    Of all orders of the tools, with and without another tool to rough with, the one with the fewest moves that breaks
+    none; roughing is planned again with less left where every one breaks some.
+    """
+    orders = _orders(assignment.works, drawer)
+    best: tuple[int, list[Step], Sweep] | None = None
+    care = Care()
+    for _ in range(TRIES):
+        drafts = sorted((_moves(frame, order, care) for order in orders), key=_cost)
+        for steps in drafts[:MOST_SWEPT]:
+            swept = sweep(frame, steps)
+            broken = rules_broken(frame, steps, swept)
+            if not broken:
+                return steps, swept, 0
+            if best is None or broken < best[0]:
+                best = (broken, steps, swept)
+        care = care.more()
+    assert best is not None
+    return best[1], best[2], best[0]
+
+
+def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
+    """How many moves break a rule: a gouge, a bite over the limit, a finishing cut too heavy or too thick."""
+    heaviest = max((t.area for s, t in zip(steps, swept.moves, strict=True) if s.stage == "rough"), default=0.0)
+    limit = frame.job.shop.bite * 1.02 + 0.01
+    moves = zip(steps, swept.moves, strict=True)
+    return int(swept.gouge > GOUGE) + sum(_breaks(s, t, heaviest, limit) for s, t in moves)
+
+
+def _breaks(step: Step, took: Swept, heaviest: float, limit: float) -> bool:
+    if (step.stage == "rough" or heaviest == 0) and took.bite > limit:
+        return True
+    return step.stage == "finish" and (took.thick or took.area > heaviest > 0)
+
+
+def _orders(works: Sequence[Work], drawer: Sequence[Tool]) -> list[tuple[Work, ...]]:
+    """The orders worth trying: any order of up to three tools, each also after a tool that only roughs."""
+    orders = list(permutations(works)) if len(works) <= 3 else [tuple(works)]
+    others = [t for t in drawer if all(t.name != w.tool.name for w in works)]
+    return orders + [(Work(t, (), (), 0.0), *order) for t in others[:MOST_OTHERS] for order in orders]
+
+
+def _cost(steps: Sequence[Step]) -> int:
+    """Moves, with a change of tool counted as several."""
+    changes = sum(a.tool.name != b.tool.name for a, b in pairwise(steps))
+    return len(steps) + CHANGE * changes
+
+
+def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
+    """Every tool in turn: rough what it reaches, then finish its stretches."""
+    metal = blank_metal(frame, [w.tool for w in works])
+    steps: list[Step] = []
+    number, faced = 1, False
+    depths = {w.tool.name: _plunge(frame, w.tool) for w in works}
+    for i, work in enumerate(works):
+        rougher = Rougher(frame, work.tool, metal, care)
+        walk = Walk(work.tool, rougher.clear_x, rougher.clear_y, _slack(frame))
+        better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
+        rougher.rough(walk, pockets=not better)
+        walk.stage = "finish"
+        finisher = Finisher(frame, walk, rougher.clear_y, number)
+        for spare, passes in rougher.thinning(work.passes):
+            finisher.thin(passes, spare)
+        faced = faced or (bool(work.passes) and finisher.face())
+        finisher.finish(work.passes)
+        number = finisher.number
+        metal = rougher.metal
+        for item in work.passes:
+            metal.cut_level(item.y, item.first, item.last)
+        steps += walk.steps
+    return steps
+
+
+def _slack(frame: Frame) -> Slack:
+    """How far to wind past and come back where a slide is read on its dial, mm: its backlash and a little more."""
+    cross, saddle = frame.job.shop.cross, frame.job.shop.saddle
+
+    def past(on_dial: bool, backlash: float | None, step: float) -> float:
+        wish = 1.5 * (UNKNOWN_BACKLASH if backlash is None else backlash) + 0.05
+        return step * math.ceil(wish / step) if on_dial else 0.0
+
+    return Slack(past(cross.on_dial, cross.backlash, cross.step), past(saddle.on_dial, saddle.backlash, saddle.step))
+
+
+#: Backlash taken where a slide is read on its dial and its own is not told, mm (common practice, no source).
+UNKNOWN_BACKLASH = 0.25
+
+
+def _plunge(frame: Frame, tool: Tool) -> float:
+    """How deep a nose may be fed straight into a flat without a cut wider than the bite, roughly, mm."""
+    bite, radius = frame.job.shop.bite, tool.nose_radius
+    return radius - math.sqrt(max(radius**2 - bite**2 / 4, 0.0)) if bite < 2 * radius else bite
+
+
+def blank_metal(frame: Frame, tools: Sequence[Tool]) -> Metal:
+    """The metal before the first cut, on places that all the tools can use."""
+    radius = max(t.nose_radius for t in tools)
+    x_low = frame.back - 2 * radius - 1.0
+    x_high = max(frame.front, frame.outline.start.x) + 2 * radius + 2 * CLEAR
+    pitch = max(0.01, (x_high - x_low) / 4000)
+    x: Floats = x_low + pitch * np.arange(math.ceil((x_high - x_low) / pitch) + 1, dtype=np.float64)
+    return Metal(x, np.where(x <= frame.front, frame.top, frame.base - 10.0), tools[0])
