@@ -7,6 +7,7 @@ from tests.documents.jobs import only_fault, pin
 
 from ovolo.documents.job_model import JobFile, kind_of
 from ovolo.documents.reading import job_from_data
+from ovolo.documents.resolved import job_as_data
 from ovolo.geometry.segments import Point
 
 
@@ -103,3 +104,46 @@ def test_every_field_says_what_it_is() -> None:
 def test_kinds_are_named_in_words() -> None:
     values: tuple[object, ...] = (1, 1.5, {}, None)
     assert [kind_of(value) for value in values] == ["a number", "a number", "a table", "nothing"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "where", "says", "hint"),
+    [
+        ({"part.material": "mild stele"}, "part.material", "this material is not known", "mild steel"),
+        ({"part.material": "xyz"}, "part.material", "this material is not known", "free-cutting steel"),
+        ({"tool.0.material": "diamond"}, "tool[0].material", "", "carbide"),
+        ({"tool.0.bar_diameter": 0}, "tool[0].bar_diameter", "it is zero", "above 0"),
+        ({"lathe": {"motor_w": -550}}, "lathe.motor_w", "it is negative", "above 0"),
+        ({"lathe": {"speeds": [70, math.inf]}}, "lathe.speeds[1]", "not a finite number", "figure that is meant"),
+        ({"lathe": {"speeds": [70, "200"]}}, "lathe.speeds[1]", "text stands where a number", "Write a number"),
+        ({"lathe": {"holding": "steady"}}, "lathe.holding", "", "chuck"),
+        ({"lathe": {"motor": 550}}, "lathe.motor", "there is no such field", "motor_w"),
+        ({"lathe": {"speeds": [900, 1800], "chuck_max_rpm": 800}}, "lathe.chuck_max_rpm", "too fast", "slower ones"),
+    ],
+)
+def test_what_is_wrong_with_material_and_lathe_is_said(
+    changes: dict[str, object], where: str, says: str, hint: str
+) -> None:
+    fault = only_fault(changes)
+    assert fault.where == where
+    assert says in fault.says
+    assert hint in f"{fault.remedy} {fault.limit}"
+
+
+def test_the_lathe_reaches_the_job() -> None:
+    data = pin(
+        {
+            "part.material": "gun metal",
+            "tool.0.material": "carbide",
+            "tool.0.overhang": 40,
+            "lathe": {"speeds": [360, 70, 200], "motor_w": 550, "chuck_max_rpm": 2000, "holding": "between centres"},
+        }
+    )
+    lathe = job_from_data(data).shop.lathe
+    assert list(lathe.speeds) == [70, 200, 360]
+    assert lathe.motor_w == 550
+    assert lathe.chuck_max_rpm == 2000
+    assert lathe.holding == "between centres"
+    assert lathe.cutter("round nose 6").material == "carbide"
+    assert lathe.cutter("round nose 6").overhang == 40
+    assert job_from_data(job_as_data(job_from_data(data))).shop.lathe == lathe

@@ -75,7 +75,7 @@ def test_faces_and_cylinders_are_not_stepped() -> None:
     outline = [{"z": 0, "d": 0}, {"z": 0, "d": 10}, {"z": -4, "d": 18, "convex": 4}, {"z": -24, "d": 18}]
     frame = Frame(job_from_data(pin({"part.outline": outline, "part.curve": [0, -10]})))
     assert steps_leave(frame, 9) == pytest.approx(point_on_dome(4, 9), abs=1e-5)
-    x, y = frame.chain.points(equal_places(frame, 3))
+    _, y = frame.chain.points(equal_places(frame, 3))
     assert y[1] - 5 == pytest.approx(4 * math.sin(math.pi / 4), abs=1e-6)
 
 

@@ -9,16 +9,25 @@ import re
 from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, WithJsonSchema
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    WithJsonSchema,
+    field_validator,
+)
 from pydantic_core import PydanticCustomError
 
 from ovolo.errors import JobFaults
+from ovolo.predict.materials import material
 from ovolo.units import DEGREE, Unit, parse_angle, parse_length, to_mm
 
 LONGEST = 10_000.0
 """No length of a job is larger, mm: ten metres is past every lathe that is wound by hand."""
 
-MOST_POINTS, MOST_TOOLS, LONGEST_TEXT = 10_000, 100, 200
+MOST_POINTS, MOST_TOOLS, MOST_SPEEDS, LONGEST_TEXT = 10_000, 100, 200, 200
 
 _PLAIN_NUMBER = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?|[+-]?(?:nan|inf|infinity)", re.IGNORECASE)
 
@@ -132,6 +141,25 @@ def _text(value: object) -> str:
     return value.strip()
 
 
+def _material(value: object) -> str:
+    """A name that the materials table knows."""
+    name = _text(value)
+    try:
+        material(name)
+    except JobFaults as found:
+        fault = found.faults[0]
+        raise refuse(fault.says, fault.remedy, fault.limit) from None
+    return name
+
+
+def _amount(value: object) -> float:
+    """A number above 0 that is no length: a speed, a power."""
+    number = _number(value, "a number")
+    if number <= 0:
+        raise refuse("it is zero" if number == 0 else "it is negative", "Write a figure above 0", "more than 0")
+    return number
+
+
 def _schema(**number: float) -> WithJsonSchema:
     return WithJsonSchema({"anyOf": [{"type": "number", **number}, {"type": "string"}]})
 
@@ -142,6 +170,8 @@ NotNegative = Annotated[float, BeforeValidator(_not_negative), _schema(minimum=0
 Diameter = Annotated[float, BeforeValidator(_diameter), _schema(minimum=0)]
 Angle = Annotated[float, BeforeValidator(_angle), _schema(exclusiveMinimum=0, exclusiveMaximum=180)]
 Text = Annotated[str, BeforeValidator(_text), WithJsonSchema({"type": "string", "minLength": 1})]
+MaterialName = Annotated[str, BeforeValidator(_material), WithJsonSchema({"type": "string", "minLength": 1})]
+Amount = Annotated[float, BeforeValidator(_amount), WithJsonSchema({"type": "number", "exclusiveMinimum": 0})]
 Pair = Annotated[list[Length], Field(min_length=2, max_length=2)]
 Count = Annotated[int, Field(ge=1, le=100_000)]
 
@@ -177,7 +207,7 @@ class PartTable(Table):
     model_config = ConfigDict(json_schema_extra=_one_of("outline", "form", "file"))
 
     surface: Literal["outside", "bore"] = Field("outside", description="the surface that is turned")
-    material: Text | None = Field(None, description="a name from the materials table", examples=["mild steel"])
+    material: MaterialName | None = Field(None, description="a name from the materials table", examples=["mild steel"])
     outline: Points | None = Field(None, description="the outline, from the free end toward the chuck")
     form: list[dict[str, Any]] | None = Field(None, description="ready shapes, chained from the free end")
     file: Text | None = Field(None, description="a drawing that holds the outline")
@@ -217,6 +247,9 @@ class ToolTable(Table):
     point_angle: Angle = Field(
         55 * DEGREE, description="ISO 3002-1 included angle, degrees", json_schema_extra={"default": 55}
     )
+    material: Literal["high-speed steel", "carbide"] = Field("high-speed steel", description="what its edge is made of")
+    bar_diameter: Positive | None = Field(None, description="diameter of its boring bar")
+    overhang: Positive | None = Field(None, description="of its boring bar, from the holder to the nose")
 
 
 class FinishTable(Table):
@@ -240,6 +273,27 @@ class LimitsTable(Table):
     slides: list[Literal["saddle", "cross", "top", "both"]] = Field(
         ["saddle", "cross"], description="the slides that may be moved; both: two at once"
     )
+
+
+class LatheTable(Table):
+    """What is known of the lathe."""
+
+    speeds: Annotated[list[Amount], Field(max_length=MOST_SPEEDS)] = Field(
+        [], description="spindle speeds, turns a minute", examples=[[70, 200, 360, 600, 1000]]
+    )
+    motor_w: Amount | None = Field(None, description="power of the motor, W")
+    chuck_max_rpm: Amount | None = Field(None, description="fastest speed marked on the chuck, turns a minute")
+    holding: Literal["chuck", "chuck and centre", "between centres"] = Field("chuck", description="what holds the work")
+
+    @field_validator("chuck_max_rpm")
+    @classmethod
+    def _has_a_speed(cls, value: float | None, info: ValidationInfo) -> float | None:
+        """Some speed of the lathe has to be slow enough for the chuck."""
+        speeds = info.data.get("speeds")
+        if value is not None and speeds and min(speeds) > value:
+            says = "every speed listed is too fast for the chuck"
+            raise refuse(says, "Take a chuck for these speeds, or list the slower ones", f"{min(speeds):g} or more")
+        return value
 
 
 class _SlideTable(Table):
@@ -288,4 +342,5 @@ class JobFile(Table):
     )
     finish: FinishTable = Field(default_factory=FinishTable)
     limits: LimitsTable = Field(default_factory=LimitsTable)
+    lathe: LatheTable = Field(default_factory=LatheTable)
     slide: SlideTables = Field(default_factory=SlideTables)

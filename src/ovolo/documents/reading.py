@@ -22,6 +22,7 @@ from ovolo.geometry.outline import Outline
 from ovolo.part.forms.document import outline_from_forms
 from ovolo.part.part import Part
 from ovolo.plan.model import Job
+from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.shop import Shop, Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -190,6 +191,12 @@ def _tool(table: ToolTable) -> Tool:
     )
 
 
+def _lathe(file: JobFile) -> Lathe:
+    table = file.lathe
+    cutters = tuple(Cutter(tool.name, tool.material, tool.bar_diameter, tool.overhang) for tool in file.tool)
+    return Lathe(tuple(sorted(set(table.speeds))), table.motor_w, table.chuck_max_rpm, table.holding, cutters)
+
+
 def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
     file, unit = draft.file, draft.unit
     stock = file.stock
@@ -205,5 +212,6 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
             bite=draft.bite,
             allowance=_or(file.finish.allowance, _ALLOWANCE[unit]),
             unit=to_mm(1.0, unit),
+            lathe=_lathe(file),
         ),
     )

@@ -14,6 +14,7 @@ from tomlkit.items import Table
 from ovolo.geometry.segments import Arc, Line, Segment
 from ovolo.part.part import Surface
 from ovolo.plan.model import Job
+from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.shop import Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -45,9 +46,10 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "units": unit,
         "part": _part(job, unit),
         "stock": _stock(job.shop.stock, unit),
-        "tool": [_tool(tool, unit) for tool in job.shop.tools],
+        "tool": [_tool(tool, unit) | _cutter(job.shop.lathe.cutter(tool.name), unit) for tool in job.shop.tools],
         "finish": {"ridge": figure(job.part.ridge, unit), "allowance": figure(job.shop.allowance, unit)},
         "limits": {"bite": figure(job.shop.bite, unit)},
+        "lathe": _lathe(job.shop.lathe),
         "slide": {"cross": _slide(cross, unit), "saddle": _slide(saddle, unit)},
     }
 
@@ -172,6 +174,27 @@ def _tool(tool: Tool, unit: Unit) -> Data:
             "nose_radius_u": _maybe(tool.nose_radius_u, unit),
             "edge_angle": _degrees(tool.edge_angle),
             "point_angle": _degrees(tool.point_angle),
+        }
+    )
+
+
+def _cutter(cutter: Cutter, unit: Unit) -> Data:
+    return _without_none(
+        {
+            "material": cutter.material,
+            "bar_diameter": _maybe(cutter.bar_diameter, unit),
+            "overhang": _maybe(cutter.overhang, unit),
+        }
+    )
+
+
+def _lathe(lathe: Lathe) -> Data:
+    return _without_none(
+        {
+            "speeds": [_plain(speed) for speed in lathe.speeds],
+            "motor_w": None if lathe.motor_w is None else _plain(lathe.motor_w),
+            "chuck_max_rpm": None if lathe.chuck_max_rpm is None else _plain(lathe.chuck_max_rpm),
+            "holding": lathe.holding,
         }
     )
 

@@ -1,8 +1,8 @@
 """What the usual way would leave: equal steps along the curve, set with a tool taken for a point.
 
-Lengths in mm, angles in radians. So many settings, both ends of the curve counted, stand equally far apart along it; the
-slides are wound one after the other, so that the tip goes round the outer corner between two settings and leaves that
-corner standing. The same settings with a round nose whose radius is allowed for leave far less.
+Lengths in mm, angles in radians. So many settings, both ends of the curve counted, stand equally far apart along it;
+the slides are wound one after the other, so that the tip goes round the outer corner between two settings and leaves
+that corner standing. The same settings with a round nose whose radius is allowed for leave far less.
 """
 
 import math

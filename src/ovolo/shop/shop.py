@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from ovolo.shop.lathe import Lathe
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 
@@ -20,7 +21,7 @@ class Stock:
 
 @dataclass(frozen=True)
 class Shop:
-    """Stock, drawer, slides and the limits that the operator sets; mm."""
+    """Stock, drawer, slides, lathe and the limits that the operator sets; mm."""
 
     stock: Stock
     tools: tuple[Tool, ...]
@@ -29,3 +30,4 @@ class Shop:
     bite: float = 1.0
     allowance: float = 0.2
     unit: float = 1.0
+    lathe: Lathe = field(default_factory=Lathe)

@@ -1,0 +1,44 @@
+"""The lathe itself: its spindle speeds and motor, how it holds the work, and what its tools are made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Holding = Literal["chuck", "chuck and centre", "between centres"]
+ToolMaterial = Literal["high-speed steel", "carbide"]
+
+
+@dataclass(frozen=True)
+class Cutter:
+    """What a tool of the drawer is made of, and its boring bar where it has one.
+
+    tool: its name. bar_diameter: of the bar [mm]; overhang: of the bar, from the holder to the nose [mm].
+    """
+
+    tool: str
+    material: ToolMaterial = "high-speed steel"
+    bar_diameter: float | None = None
+    overhang: float | None = None
+
+
+@dataclass(frozen=True)
+class Lathe:
+    """What is known of the lathe; None or nothing where the job doesn't say.
+
+    speeds: of the spindle [turns a minute]. motor_w: power of the motor [W]. chuck_max_rpm: as marked on the chuck.
+    """
+
+    speeds: tuple[float, ...] = ()
+    motor_w: float | None = None
+    chuck_max_rpm: float | None = None
+    holding: Holding = "chuck"
+    cutters: tuple[Cutter, ...] = ()
+
+    def cutter(self, tool: str) -> Cutter:
+        """What a tool is made of; high-speed steel where nothing is said.
+
+        >>> Lathe(cutters=(Cutter("knife", "carbide"),)).cutter("knife").material
+        'carbide'
+        """
+        return next((cutter for cutter in self.cutters if cutter.tool == tool), Cutter(tool))
