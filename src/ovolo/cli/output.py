@@ -11,7 +11,7 @@ import click
 
 from ovolo.errors import Fault, OutputError
 
-__all__ = ["STANDARD_OUTPUT", "check_targets", "write_all"]
+__all__ = ["STANDARD_OUTPUT", "Content", "check_targets", "write_all"]
 
 STANDARD_OUTPUT = "-"
 
@@ -32,8 +32,11 @@ def check_targets(targets: Mapping[str, str], source: Path) -> None:
             _check_place(Path(target))
 
 
-def write_all(texts: Mapping[str, str]) -> None:
-    """Write each text to its file (`-`: standard output). Raises OutputError, and then leaves no file changed."""
+Content = str | bytes
+
+
+def write_all(texts: Mapping[str, Content]) -> None:
+    """Write each text or bytes to its file (`-`: standard output). Raises OutputError, and then changes no file."""
     files = {Path(_real(Path(target))): text for target, text in texts.items() if target != STANDARD_OUTPUT}
     devices = {target: text for target, text in files.items() if _is_device(target)}
     staged: dict[Path, Path] = {}
@@ -49,19 +52,23 @@ def write_all(texts: Mapping[str, str]) -> None:
             temporary.unlink(missing_ok=True)
     for target, text in devices.items():
         with _naming(target):
-            target.write_text(text, encoding="utf-8")
+            target.write_bytes(_as_bytes(text))
     if STANDARD_OUTPUT in texts:
         click.echo(texts[STANDARD_OUTPUT], nl=False)
 
 
-def _stage(target: Path, text: str) -> Path:
+def _as_bytes(text: Content) -> bytes:
+    return text.encode("utf-8") if isinstance(text, str) else text
+
+
+def _stage(target: Path, text: Content) -> Path:
     """The text in a temporary file beside its target, with the rights that the target has or would get."""
     with _naming(target):
         handle, name = tempfile.mkstemp(prefix=f".{target.name[:40]}.", dir=target.parent)
         temporary = Path(name)
         try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
+            with os.fdopen(handle, "wb") as file:
+                file.write(_as_bytes(text))
                 file.flush()
                 os.fsync(file.fileno())
             temporary.chmod(_rights(target))

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
+from ovolo.cli.output import STANDARD_OUTPUT, Content, check_targets, write_all
 from ovolo.documents.checks import ridge_fault
 from ovolo.documents.faults import nearest
 from ovolo.documents.plan_document import plan_as_json
@@ -14,8 +14,10 @@ from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
+from ovolo.show.drawing import drawing_as_svg, drawing_view
 from ovolo.show.setting_up import setting_up, setting_up_as_text
 from ovolo.show.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
+from ovolo.show.typeset import svg_as_png
 from ovolo.units import parse_length
 
 __all__ = ["plan"]
@@ -25,7 +27,21 @@ def _resolved(made: Plan) -> str:
     return job_as_toml(made.job)
 
 
-WRITERS: dict[str, Callable[[Plan], str]] = {"--json": plan_as_json, "--csv": moves_as_csv, "--job": _resolved}
+def _svg(made: Plan) -> str:
+    return drawing_as_svg(drawing_view(made))
+
+
+def _png(made: Plan) -> bytes:
+    return svg_as_png(_svg(made))
+
+
+WRITERS: dict[str, Callable[[Plan], Content]] = {
+    "--svg": _svg,
+    "--png": _png,
+    "--json": plan_as_json,
+    "--csv": moves_as_csv,
+    "--job": _resolved,
+}
 """What each option writes."""
 
 
@@ -36,6 +52,8 @@ WRITERS: dict[str, Callable[[Plan], str]] = {"--json": plan_as_json, "--csv": mo
     "--stations", type=click.IntRange(1, 100_000), metavar="N", help="So many settings, as low a ridge as they allow."
 )
 @click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
+@click.option("--svg", "svg_file", metavar="FILE", help="Write the drawing as SVG.")
+@click.option("--png", "png_file", metavar="FILE", help="Write the drawing as an image.")
 @click.option("--json", "json_file", metavar="FILE", help="Write the plan as JSON.")
 @click.option("--csv", "csv_file", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
 @click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
@@ -44,6 +62,8 @@ def plan(
     ridge: str | None,
     stations: int | None,
     tool: str | None,
+    svg_file: str | None,
+    png_file: str | None,
     json_file: str | None,
     csv_file: str | None,
     job_file: str | None,
@@ -54,7 +74,7 @@ def plan(
     """
     if ridge is not None and stations is not None:
         raise click.UsageError("--ridge and --stations: each follows from the other. Give one of them.")
-    options = {"--json": json_file, "--csv": csv_file, "--job": job_file}
+    options = {"--svg": svg_file, "--png": png_file, "--json": json_file, "--csv": csv_file, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}
     check_targets(targets, job)
     made = _planned(job, ridge, stations, tool)

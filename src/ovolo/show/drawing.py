@@ -1,0 +1,361 @@
+"""The drawing of a plan: half-section, the piece as it was, the tool at a setting, dimensions, ridges magnified."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
+
+import shapely
+
+from ovolo.documents.resolved import unit_of
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Line, Point
+from ovolo.plan.model import Move, Plan
+from ovolo.shop.tools import Tool
+from ovolo.show.cuts import Cuts, Region, hull_of, tool_of
+from ovolo.show.detail import Detail, detail, draw_detail, draw_where, touches
+from ovolo.show.dimensions import FIRST, ROW, Dimensions, dimensions, draw_dimensions, plain_size, rows_height
+from ovolo.show.layout import Layout, box_of
+from ovolo.show.lettering import wrapped
+from ovolo.show.shapes import Place, hatching, nice_scale, on_paper, outline_path, region_path, scale_text, tool_path
+from ovolo.show.style import Mode, style
+from ovolo.show.svg import circle, clip, document, group, line, path, rect, text, text_box
+from ovolo.show.table import left
+from ovolo.show.title_block import TitleBlock, draw_title_block, shortened, title_block
+from ovolo.units import Unit
+
+__all__ = ["Area", "DrawingView", "draw", "drawing_as_svg", "drawing_view", "station_move"]
+
+DETAIL = 24.0
+"""Radius of the circle with the ridges, mm."""
+
+TAIL = 9.0
+"""How much of the bar behind is drawn, mm of paper."""
+
+ABOVE = 15.0
+"""What the tool is given above the bar, mm of paper."""
+
+SIZE = 3.5
+
+
+class Area(NamedTuple):
+    """A rectangle of paper, mm."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True)
+class DrawingView:
+    """What a drawing shows: the metal as it stands after a move, with the tool where that move has brought it.
+
+    `n` is that move, 0 before the first; `metal` the region in (z, r) mm; `moved_from` where the nose came from.
+    """
+
+    cuts: Cuts
+    n: int
+    metal: Region
+    tool: Tool
+    nose: Point
+    moved_from: Point | None
+    sizes: Dimensions
+    magnified: Detail
+    settings: tuple[Point, ...]
+    said: tuple[str, ...]
+    block: TitleBlock
+
+    @property
+    def outline(self) -> Outline:
+        """The finished outline."""
+        return self.cuts.plan.job.part.outline
+
+    @property
+    def unit(self) -> Unit:
+        """The unit of every figure on it."""
+        return unit_of(self.cuts.plan.job)
+
+
+def drawing_view(plan: Plan, move: int | None = None, cuts: Cuts | None = None) -> DrawingView:
+    """The view of a plan after a move, by its number; by default at a setting in the middle of the curve."""
+    cuts = cuts or Cuts(plan)
+    n = station_move(plan) if move is None else move
+    last = plan.moves[max(n, 1) - 1]
+    nose = last.start if n == 0 else last.end
+    said = left(plan).sentences[:2]
+    return DrawingView(
+        cuts=cuts,
+        n=n,
+        metal=cuts.after(n),
+        tool=tool_of(plan, last),
+        nose=nose,
+        moved_from=None if n == 0 else last.start,
+        sizes=dimensions(plan.job.part.outline, unit_of(plan.job)),
+        magnified=detail(cuts),
+        settings=tuple(touches(cuts)),
+        said=said,
+        block=title_block(plan),
+    )
+
+
+def station_move(plan: Plan) -> int:
+    """The number of the move that best shows the tool at work: a setting in the middle of the curve, late."""
+    places = sorted((move for move in plan.moves if move.station is not None), key=_along)
+    if not places:
+        return len(plan.moves)
+    middle = places[len(places) // 3 : 1 + (2 * len(places)) // 3]
+    return max(middle, key=lambda move: move.n).n
+
+
+def _along(move: Move) -> float:
+    return move.end.x - move.end.y
+
+
+def drawing_as_svg(
+    view: DrawingView, width: float = 297.0, height: float = 210.0, *, mode: Mode = "paper", key: str = "drawing"
+) -> str:
+    """A whole sheet of so many mm: border, drawing, what will be left in words, title block (ISO 7200).
+
+    key: a word that no other drawing on the same page has.
+    """
+    block_height = 30.0
+    inner = Area(20.0, 10.0, width - 30.0, height - 20.0)
+    main = Area(inner.x + 5, inner.y + 4, inner.width - 10, inner.height - block_height - 6)
+    pieces, scale = draw(view, main, key=key)
+    low = inner.y + inner.height - block_height
+    block_width = min(180.0, 0.6 * inner.width)
+    words = Area(inner.x, low, inner.width - block_width, block_height)
+    body = [
+        rect(0, 0, width, height, "ground"),
+        *pieces,
+        rect(*inner, "edge"),
+        line((inner.x, low), (inner.x + inner.width, low), "edge"),
+        *_said(view, words),
+        *draw_title_block(view.block, words.x + words.width, low, block_width, block_height, scale_text(scale)),
+    ]
+    return document(width, height, view.block.title, _described(view), body, style(mode))
+
+
+def _said(view: DrawingView, area: Area) -> list[str]:
+    """What will be left, in plain sentences, as large as there is room for."""
+    for size in (4.2, 3.8, 3.5, 3.2, 2.9, 2.5):
+        lines = [part for sentence in view.said for part in wrapped(sentence, size, area.width - 8)]
+        if len(lines) * size * 1.4 <= area.height - 4:
+            break
+    top = area.y + (area.height - len(lines) * size * 1.4) / 2 + 0.7 * size
+    return [text((area.x + 4, top + k * size * 1.4), words, size) for k, words in enumerate(lines)]
+
+
+def _described(view: DrawingView) -> str:
+    return f"Half-section of the part with the tool after move {view.n}. {' '.join(view.said)}"
+
+
+def draw(
+    view: DrawingView, area: Area, *, key: str, magnify: bool = True, sized: bool = True
+) -> tuple[list[str], float]:
+    """The pieces of the drawing in an area of paper, and its scale; without the detail or the dimensions if wished."""
+    beside = 2 * DETAIL + 10 if magnify and area.width > 150 else 0.0
+    room = Area(area.x, area.y, area.width - beside, area.height)
+    place = _placed(view, room, sized)
+    layout = Layout((room.x, room.y, room.x + room.width, room.y + room.height))
+    pieces = [*_metal(view, place), *_lines(view, place, layout), *_tool(view, place, room, layout, key)]
+    missing: list[str] = []
+    if sized:
+        edge = place.at(max(view.cuts.frame.front, view.outline.start.x), -view.cuts.plan.job.shop.stock.radius)
+        sizes, missing = draw_dimensions(view.sizes, place, layout, view.outline, edge)
+        pieces += sizes
+    if beside:
+        centre = (area.x + area.width - DETAIL - 4, area.y + DETAIL + 14)
+        pieces += draw_where(view.magnified, place, DETAIL, layout)
+        pieces += draw_detail(view.magnified, centre, DETAIL, key)
+        pieces += _in_words(view, missing, centre[0] - DETAIL, area.y + area.height - 4)
+    return pieces, place.scale
+
+
+def _placed(view: DrawingView, room: Area, sized: bool) -> Place:
+    """The largest scale of a drawing office at which everything fits, and the drawing in the middle of its room."""
+    frame, job = view.cuts.frame, view.cuts.plan.job
+    right = max(frame.front, view.outline.start.x, _tool_right(view))
+    wide, tall = right - frame.back, 2 * job.shop.stock.radius
+    columns = FIRST + ROW * sum(d.to is None for d in view.sizes.diameters) if sized else 0.0
+    rows = rows_height(view.sizes) if sized else 4.0
+    most = min((room.width - TAIL - 4 - columns) / wide, (room.height - ABOVE - rows - 4) / tall)
+    scale = nice_scale(most)
+    spare = (room.width - TAIL - columns - scale * wide, room.height - ABOVE - rows - scale * tall)
+    return Place(
+        room.x + TAIL + spare[0] / 2 - scale * frame.back,
+        room.y + ABOVE + spare[1] / 2 + scale * tall / 2,
+        scale,
+    )
+
+
+def _tool_right(view: DrawingView) -> float:
+    """How far the tool reaches away from the chuck near the work, z."""
+    return view.nose.x + (view.tool.nose_radius if view.tool.kind == "round" else 2 * view.tool.nose_radius)
+
+
+def _tail(view: DrawingView, place: Place) -> Region:
+    """The stretch of bar that is drawn behind the part."""
+    stock, back = view.cuts.plan.job.shop.stock, view.cuts.frame.back
+    return shapely.box(back - TAIL / place.scale, stock.hole / 2 if view.cuts.bore else 0.0, back, stock.radius)
+
+
+def _metal(view: DrawingView, place: Place) -> list[str]:
+    """Hatching where the part is cut through, red pencil where metal has to go."""
+    kept = shapely.union(shapely.intersection(view.metal, view.cuts.part), _tail(view, place))
+    to_go = on_paper(view.cuts.to_go(view.metal), place)
+    solid = on_paper(kept, place)
+    pieces = [path(hatching(solid), "hatch")]
+    if view.cuts.bore:
+        whole = shapely.union(view.cuts.part, _tail(view, place))
+        pieces.append(path(hatching(on_paper(whole, place.other_half)), "hatch"))
+    if region_path(to_go):
+        inside = [
+            path(region_path(to_go), "to-go"),
+            path(hatching(to_go, 1.1, -45.0), "to-go-hatch"),
+            path(region_path(to_go), "red"),
+        ]
+        pieces.append(group(inside, label="Metal that still has to go"))
+    return pieces
+
+
+def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
+    """Edges, axis, the piece as it was, the bar broken off behind."""
+    frame, stock = view.cuts.frame, view.cuts.plan.job.shop.stock
+    back, end = frame.back, frame.back - TAIL / place.scale
+    right = max(frame.front, view.outline.start.x)
+    pieces = []
+    for half in (place, place.other_half):
+        pieces += [path(d, "edge") for d in _edges(view, half, end)]
+        pieces.append(path(_stock_line(view, half), "stock"))
+    axis = (place.at(end, 0)[0] - 4, place.at(right, 0)[0] + 6)
+    top, low = place.at(end, stock.radius), place.at(end, -stock.radius)
+    pieces += [
+        line((axis[0], place.y0), (axis[1], place.y0), "axis"),
+        path(_break(top, low), "thin"),
+        *(circle(place.at(*p), 0.55, "mark") for p in view.settings),
+        *_stock_name(view, place, layout),
+    ]
+    below = place.other_half
+    for p in _corners(view.outline):
+        layout.add_line([below.at(p.x, 0), below.at(*p)])
+    layout.add_line([below.at(*p) for p in view.outline.flattened(0.01)])
+    layout.add_line([(axis[0], place.y0), (axis[1], place.y0)])
+    layout.add_line([below.at(end, stock.radius), below.at(back, stock.radius)])
+    layout.add_line([(top[0], top[1]), (low[0], low[1])])
+    for half in (place, below):
+        layout.add_line([half.at(back, stock.radius), half.at(frame.front, stock.radius), half.at(frame.front, 0)])
+    layout.add_line([place.at(*p) for p in view.outline.flattened(0.01)])
+    return pieces
+
+
+def _edges(view: DrawingView, half: Place, end: float) -> list[str]:
+    """Visible edges in one half: outline, end face, the bar behind, corners seen from the side."""
+    stock, outline = view.cuts.plan.job.shop.stock, view.outline
+    first, last = outline.start, outline.end
+    behind = stock.hole / 2 if view.cuts.bore else stock.radius
+    lines = [outline_path(outline, half), _through(half, last, Point(last.x, behind), Point(end, behind))]
+    if view.cuts.bore:
+        outer = stock.radius
+        lines.append(_through(half, first, Point(first.x, outer), Point(end, outer)))
+    elif first.y > 1e-9:
+        lines.append(_through(half, Point(first.x, 0.0), first))
+    if half.up < 0 or view.cuts.bore:
+        seen = [*_corners(outline), first, last] if view.cuts.bore else _corners(outline)
+        lines += [_through(half, Point(p.x, 0.0), p) for p in seen]
+    return lines
+
+
+def _corners(outline: Outline) -> list[Point]:
+    """Joints that are sharp: seen as an edge from the side."""
+    turns = [(a.end, a.tangent(a.length), b.tangent(0.0)) for a, b in pairwise(outline.segments)]
+    return [p for p, a, b in turns if abs(a.x * b.y - a.y * b.x) > 0.02]
+
+
+def _through(half: Place, *points: Point) -> str:
+    return outline_path([Line(a, b) for a, b in pairwise(points)], half)
+
+
+def _stock_line(view: DrawingView, half: Place) -> str:
+    """The piece as it was: its surface and its front, where they are not the part's own."""
+    frame, stock = view.cuts.frame, view.cuts.plan.job.shop.stock
+    level = stock.hole / 2 if view.cuts.bore else stock.radius
+    foot = stock.radius if view.cuts.bore else 0.0
+    return _through(half, Point(frame.back, level), Point(frame.front, level), Point(frame.front, foot))
+
+
+def _stock_name(view: DrawingView, place: Place, layout: Layout) -> list[str]:
+    """The bar's size in words, on its line."""
+    stock = view.cuts.plan.job.shop.stock
+    level = stock.radius
+    words = f"bar Ø {plain_size(2 * level, view.unit)}"
+    x, y = place.at(view.cuts.frame.back - TAIL / place.scale, level)
+    at = (x + 2, y - 3)
+    layout.add_words(box_of(text_box(at, words, SIZE, "start")))
+    return [text(at, words, SIZE, cls="halo")]
+
+
+def _break(top: tuple[float, float], low: tuple[float, float]) -> str:
+    """A freehand line where the bar is broken off (ISO 128-2, continuous narrow freehand)."""
+    (x, y0), y1 = top, low[1]
+    n = max(2, 2 * round((y1 - y0) / 14))
+    step = (y1 - y0) / n
+    steps = [f"q{1.1 if k % 2 else -1.1:g} {step / 2:.3f} 0 {step:.3f}" for k in range(n)]
+    return f"M{x:.3f} {y0:.3f}" + "".join(steps)
+
+
+def _tool(view: DrawingView, place: Place, room: Area, layout: Layout, key: str) -> list[str]:
+    """The tool in blue pencil, where it came from dashed, the nose centre as a cross."""
+    bore = view.cuts.bore
+    long = 200.0
+    low = place.y0 - 0.5 if bore else room.y + room.height
+    name = f"{key}-tool"
+    outline = tool_path(view.tool, view.nose, place, long, bore=bore)
+    inside = [path(outline + "Z", "tool-fill"), path(outline, "tool")]
+    if view.moved_from is not None:
+        inside.insert(0, path(tool_path(view.tool, view.moved_from, place, long, bore=bore), "ghost"))
+    seen = shapely.intersection(
+        on_paper(hull_of(view.cuts.shapes[view.tool.name], [view.nose]), place),
+        shapely.box(room.x, room.y, room.x + room.width, low),
+    )
+    layout.add_region(seen)
+    x, y = place.at(*view.nose)
+    arm = min(3.0, 0.6 * view.tool.nose_radius * place.scale)
+    cross = [line((x - arm, y), (x + arm, y), "tool-thin"), line((x, y - arm), (x, y + arm), "tool-thin")]
+    return [
+        clip(name, rect(room.x, room.y, room.width, low - room.y, "")),
+        group([*inside, *cross], clip_to=name, label=f"The tool: {view.tool.name}"),
+    ]
+
+
+def _in_words(view: DrawingView, missing: list[str], x: float, low: float) -> list[str]:
+    """What the lines mean, from `low` upward."""
+    when = f"After move {view.n} of {len(view.cuts.plan.moves)}" if view.n else "Before the first move"
+    room = 2 * DETAIL
+    rows = (
+        *([("", shortened(f"no room for {', '.join(missing)}", SIZE, room))] if missing else []),
+        ("", when),
+        ("tool", shortened(view.tool.name, SIZE, room - 12)),
+        ("to-go", "metal still to go"),
+        ("stock", "the piece as it was"),
+        ("mark", "where the nose touches"),
+    )
+    pieces = []
+    for k, (cls, words) in enumerate(reversed(rows)):
+        y = low - 6.0 * k
+        pieces += [*_swatch(cls, x, y), text((x + (12 if cls else 0), y), words, SIZE)]
+    return pieces
+
+
+def _swatch(cls: str, x: float, y: float) -> list[str]:
+    """A short piece of a line or of a filling."""
+    if not cls:
+        return []
+    if cls == "mark":
+        return [circle((x + 4.5, y), 0.55, cls)]
+    if cls == "stock":
+        return [line((x, y), (x + 9.5, y), cls)]
+    box = shapely.box(x, y - 1.6, x + 9, y + 1.6)
+    if cls == "tool":
+        return [path(region_path(box), "tool-fill"), path(region_path(box), cls)]
+    return [path(region_path(box), cls), path(hatching(box, 1.1, -45.0), "to-go-hatch"), path(region_path(box), "red")]

@@ -1,0 +1,143 @@
+"""From (z, r) in mm to paper: outlines with true arcs, regions, hatching, tools."""
+
+import math
+from collections.abc import Iterable
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from shapely import affinity
+from shapely.geometry.base import BaseGeometry
+
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Line, Point, Segment
+from ovolo.shop.tools import Tool
+from ovolo.show.cuts import polygons
+from ovolo.show.svg import XY, closed, number, polyline
+
+__all__ = [
+    "HATCH",
+    "Place",
+    "hatching",
+    "nice_scale",
+    "on_paper",
+    "outline_path",
+    "region_path",
+    "scale_text",
+    "tool_path",
+]
+
+HATCH = 1.9
+"""Distance of two lines of hatching, mm on paper."""
+
+SMOOTH = 0.004
+"""A border may be off by so much on paper, mm, to keep files small."""
+
+_STEPS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
+
+
+class Place(NamedTuple):
+    """Where z = 0, r = 0 lies on paper, mm, and how many mm of paper a mm of metal is; `up` -1 draws the other half."""
+
+    x0: float
+    y0: float
+    scale: float
+    up: int = 1
+
+    def at(self, z: float, r: float) -> XY:
+        """A point of the half-section on paper."""
+        return self.x0 + self.scale * z, self.y0 - self.up * self.scale * r
+
+    @property
+    def other_half(self) -> "Place":
+        """The half below the axis."""
+        return self._replace(up=-self.up)
+
+
+def nice_scale(most: float) -> float:
+    """The largest scale of a drawing office that is not over `most`: one of `_STEPS` times a power of 10.
+
+    >>> nice_scale(4.7), nice_scale(0.37), nice_scale(1000)
+    (4.0, 0.3, 1000.0)
+    """
+    power = 10.0 ** math.floor(math.log10(most) + 1e-9)
+    step = max(step for step in _STEPS if step * power <= most * (1 + 1e-9))
+    return round(step * power, 9)
+
+
+def scale_text(scale: float) -> str:
+    """A scale as a title block has it (ISO 5455).
+
+    >>> scale_text(5.0), scale_text(0.5), scale_text(1.0)
+    ('5 : 1', '1 : 2', '1 : 1')
+    """
+    return f"{scale:.4g} : 1" if scale >= 1 else f"1 : {1 / scale:.3g}"
+
+
+def on_paper(region: BaseGeometry, place: Place) -> BaseGeometry:
+    """A region of (z, r) in mm on paper, as smooth as can be seen."""
+    s = place.scale
+    moved = affinity.affine_transform(region, [s, 0, 0, -place.up * s, place.x0, place.y0])
+    return shapely.simplify(moved, SMOOTH)
+
+
+def region_path(region: BaseGeometry) -> str:
+    """The `d` of a region on paper, holes included; empty for hairs."""
+    rings = [ring for part in polygons(region) for ring in (part.exterior, *part.interiors)]
+    return "".join(closed(list(ring.coords)[:-1]) for ring in rings)
+
+
+def hatching(region: BaseGeometry, pitch: float = HATCH, angle: float = 45.0) -> str:
+    """The `d` of lines that fill a region on paper, rising to the right at `angle` degrees.
+
+    Lines of neighbouring regions meet: they are counted from the paper's corner.
+    """
+    flat = affinity.rotate(region, angle, origin=(0, 0))
+    if flat.is_empty:
+        return ""
+    left, low, right, high = flat.bounds
+    rows = np.arange(math.ceil(low / pitch), math.floor(high / pitch) + 1) * pitch
+    lines = shapely.linestrings([[(left - 1, y), (right + 1, y)] for y in rows]) if len(rows) else []
+    cut = shapely.intersection(shapely.multilinestrings(lines), flat) if len(rows) else shapely.Point()
+    pieces = [piece for piece in shapely.get_parts(cut) if piece.geom_type == "LineString" and piece.length > 0.05]
+    back = (affinity.rotate(piece, -angle, origin=(0, 0)) for piece in pieces)
+    return "".join(polyline(piece.coords) for piece in back)
+
+
+def outline_path(outline: Outline | Iterable[Segment], place: Place) -> str:
+    """The `d` of an outline with its arcs as arcs."""
+    segments = outline.segments if isinstance(outline, Outline) else tuple(outline)
+    steps = ["M" + _xy(place, segments[0].start)] if segments else []
+    return "".join(steps + [_step(segment, place) for segment in segments])
+
+
+def _xy(place: Place, point: Point) -> str:
+    x, y = place.at(*point)
+    return f"{number(x)} {number(y)}"
+
+
+def _step(segment: Segment, place: Place) -> str:
+    if isinstance(segment, Line):
+        return "L" + _xy(place, segment.end)
+    radius = number(segment.radius * place.scale)
+    large, sweep = int(abs(segment.sweep) > math.pi), int(segment.ccw != (place.up > 0))
+    return f"A{radius} {radius} 0 {large} {sweep} {_xy(place, segment.end)}"
+
+
+def tool_path(tool: Tool, nose: Point, place: Place, length: float, *, bore: bool) -> str:
+    """The `d` of a tool's cutting outline with its nose centre at `nose`: edge, nose, edge; open at the shank.
+
+    length: how far the edges are drawn, mm of metal.
+    """
+    side = -1 if bore else 1
+    lead, trail = tool.edges
+    r, (z, y) = tool.nose_radius, nose
+
+    def at(dz: float, dr: float) -> str:
+        return _xy(place, Point(z + dz, y + side * dr))
+
+    left, right = (-r * math.sin(lead), r * math.cos(lead)), (r * math.sin(trail), -r * math.cos(trail))
+    far_left = left[0] + length * math.cos(lead), left[1] + length * math.sin(lead)
+    far_right = right[0] + length * math.cos(trail), right[1] + length * math.sin(trail)
+    radius, sweep = number(r * place.scale), 0 if side * place.up > 0 else 1
+    return f"M{at(*far_left)}L{at(*left)}A{radius} {radius} 0 0 {sweep} {at(*right)}L{at(*far_right)}"
