@@ -120,7 +120,8 @@ def undercut(
     radius r1, depth t1, width f1 of the run-out, for F the depth t2 in the face; mm. Run-outs rise at 15° (cylinder)
     and 8° (face), so that the height g of the run-out in the face follows.
     Source: DIN 509 (extract of 1998-06 and two later tables). That g counts from the bottom is not in those tables;
-    taken so, the geometry gives every g of the table to 0.1 mm.
+    taken so, the geometry gives nine of their ten g to 0.05 mm. For 4 × 0.5 it gives 7.13 where 6.4 is printed, which
+    would follow from t2 = 0.3 instead of 0.4: hold that row against the standard.
     """
     for name, value in {"radius": radius, "depth": depth, "width": width}.items():
         positive(name, value)
