@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -83,6 +84,7 @@ class Chain:
         gap = np.hypot(dx - self.radius[k] * np.cos(a), dy - self.radius[k] * np.sin(a))
         return turn / self.sweep[k] * self.size[k], gap
 
+    @cached_property
     def extents(self) -> tuple[Floats, Floats]:
         """Least and greatest x of every piece, mm."""
         low, high = np.empty(self.count), np.empty(self.count)
@@ -99,7 +101,7 @@ class Chain:
         `x` must be in rising order. Points with no piece near get an infinite distance.
         """
         u, best = np.zeros_like(x), np.full_like(x, np.inf)
-        low, high = self.extents()
+        low, high = self.extents
         for k in range(self.count):
             i, j = np.searchsorted(x, (low[k] - within, high[k] + within))
             if i == j:

@@ -26,7 +26,7 @@ def contact_height(chain: Chain, x: Floats, radius: float, edges: tuple[float, f
     `edges` the directions of the tool's left and right edge, radians from +x, between 0 and pi.
     """
     height = np.full_like(x, -np.inf)
-    low, high = chain.extents()
+    low, high = chain.extents
     for k in range(chain.count):
         i, j = np.searchsorted(x, (low[k] - radius, high[k] + radius + 1e-12))
         if i < j:

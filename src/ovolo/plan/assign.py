@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from ovolo.plan.coverage import Settings
+from ovolo.plan.coverage import Settings, Spans, spans
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Proof
 from ovolo.plan.stations import REACHED, Chooser, Pass, grid_settings, uncovered
@@ -16,6 +16,8 @@ Stretch = tuple[float, float]
 
 #: A stretch shorter than this is not worth a tool of its own, mm.
 SHORT = 1e-4
+#: Settings with more under the nose than so many ridges are not looked at: one fewer station is never bought by them.
+WIDEST_GAP = 1.5
 #: At most this many tools are tried together.
 TOGETHER = 4
 
@@ -28,6 +30,11 @@ class Reach:
     settings: Settings
     covered: tuple[Stretch, ...]
     missed: tuple[Stretch, ...]
+    known: dict[float, Spans]
+
+    def chooser(self, frame: Frame, stretch: Stretch) -> Chooser:
+        """One that chooses among its settings over a stretch."""
+        return Chooser(frame, self.tool, stretch, self.settings, self.known)
 
 
 @dataclass(frozen=True)
@@ -56,13 +63,15 @@ class Assignment:
 def reach_of(frame: Frame, tool: Tool, ridge: float) -> Reach:
     """What a tool can finish."""
     settings = grid_settings(frame, tool, frame.stretch)
-    missed = tuple(uncovered(frame, tool, settings, ridge))
+    settings = settings.take(settings.gap <= WIDEST_GAP * ridge)
+    known = spans(frame.chain, settings, tool.nose_radius, ridge)
+    missed = tuple(uncovered(frame, known))
     covered, at = [], frame.stretch[0]
     for low, high in (*missed, (frame.stretch[1], frame.stretch[1])):
         if low - at > REACHED:
             covered.append((at, low))
         at = high
-    return Reach(tool, settings, tuple(covered), missed)
+    return Reach(tool, settings, tuple(covered), missed, {ridge: known})
 
 
 def assign(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Assignment | None:
@@ -97,7 +106,7 @@ def _with(frame: Frame, group: Sequence[Reach], ridge: float) -> list[tuple[int,
     count = 0
     for reach, stretches in shares:
         for stretch in stretches:
-            found = Chooser(frame, reach.tool, stretch, reach.settings).cover(ridge)
+            found = reach.chooser(frame, stretch).cover(ridge)
             if found is None:
                 return []
             count += len(found[1])
@@ -135,7 +144,7 @@ def _spread(frame: Frame, shares: Sequence[Share], ridge: float) -> Assignment:
         passes: list[Pass] = []
         highest = 0.0
         for stretch in stretches:
-            chooser = Chooser(frame, reach.tool, stretch, reach.settings)
+            chooser = reach.chooser(frame, stretch)
             choice = chooser.choose(ridge)
             assert choice is not None
             passes += choice.passes

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -51,7 +52,7 @@ def spans(chain: Chain, settings: Settings, radius: float, ridge: float) -> Span
     k, t = chain.locate(settings.u)
     end = _leaves(chain, settings, k, t, radius, ridge, ahead=True)
     begin = _leaves(chain, settings, k, t, radius, ridge, ahead=False)
-    curve = _Parallel.of(chain, ridge)
+    curve = _Parallel.of(_places(chain), ridge)
     end, last = curve.along_rays(settings, end, radius, ahead=True)
     begin, first = curve.along_rays(settings, begin, radius, ahead=False)
     covers = settings.gap <= ridge
@@ -99,6 +100,27 @@ def _inside(chain: Chain, x: Floats, y: Floats, k: Ints, radius: float, ridge: f
 
 
 @dataclass(frozen=True)
+class _Places:
+    """Close places along an outline: where they are, their normals, and the ends of rising and falling stretches."""
+
+    u: Floats
+    x: Floats
+    y: Floats
+    nx: Floats
+    ny: Floats
+    stretches: tuple[Ints, Ints, Ints, Ints]
+
+
+@lru_cache(maxsize=16)
+def _places(chain: Chain) -> _Places:
+    u = np.linspace(0.0, chain.length, max(3, math.ceil(chain.length / RAY_STEP)))
+    x, y = chain.points(u)
+    nx, ny = chain.normals(*chain.locate(u))
+    falls, rises = nx < -1e-7, nx > 1e-7
+    return _Places(u, x, y, nx, ny, (_next(falls), _next(rises), _previous(falls), _previous(rises)))
+
+
+@dataclass(frozen=True)
 class _Parallel:
     """The outline's parallel at the height of the ridge, at close places, with the ends of its rising and falling
     stretches: a ray swept by the nose counts only within one of them."""
@@ -113,13 +135,9 @@ class _Parallel:
     fell_until: Ints
 
     @classmethod
-    def of(cls, chain: Chain, ridge: float) -> _Parallel:
-        u = np.linspace(0.0, chain.length, max(3, math.ceil(chain.length / RAY_STEP)))
-        x, y = chain.points(u, ridge)
-        nx, _ = chain.normals(*chain.locate(u))
-        _, ground = chain.points(u)
-        falls, rises = nx < -1e-7, nx > 1e-7
-        return cls(u, x, y, ground, _next(falls), _next(rises), _previous(falls), _previous(rises))
+    def of(cls, places: _Places, ridge: float) -> _Parallel:
+        x, y = places.x + ridge * places.nx, places.y + ridge * places.ny
+        return cls(places.u, x, y, places.y, *places.stretches)
 
     def along_rays(self, s: Settings, leave: Floats, radius: float, *, ahead: bool) -> tuple[Floats, Floats]:
         """Carry on where the parallel lies in what the nose sweeps straight up, or level along the axis."""

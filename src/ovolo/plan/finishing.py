@@ -125,9 +125,7 @@ class Finisher:
 
     def _top_between(self, a: float, b: float) -> float:
         """The height needed to go level from x = a to b."""
-        low, high = min(a, b), max(a, b)
-        if high - low < 1e-9:
+        if abs(a - b) < 1e-9:
             return -math.inf
-        x = np.linspace(low, high, max(3, math.ceil((high - low) / 0.005)))
-        height = float(self.frame.height(x, self.walk.tool).max())
+        height = self.frame.contact_line(self.walk.tool).highest(a, b)
         return self.lattice.y_up(height) if math.isfinite(height) else height

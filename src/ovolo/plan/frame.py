@@ -20,6 +20,8 @@ from ovolo.plan.model import Job
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 
+#: Heights of the contact line are looked up at least this closely, mm.
+FINE = 0.005
 #: How far the bar behind the part is taken to run, mm.
 BAR = 300.0
 
@@ -59,6 +61,26 @@ class Lattice:
     def y_up(self, y: float) -> float:
         """The least y of a row that is not below y."""
         return self.y(self.row_at(y, True))
+
+
+@dataclass(frozen=True)
+class ContactLine:
+    """Least heights of the nose centre at close places: every `finer`-th is a column, the first of them `column`."""
+
+    x: Floats
+    height: Floats
+    column: int
+    finer: int
+
+    def columns(self, first: int, last: int) -> Floats:
+        """The heights at the columns from `first` to `last`."""
+        return self.height[(first - self.column) * self.finer : (last - self.column) * self.finer + 1 : self.finer]
+
+    def highest(self, a: float, b: float) -> float:
+        """The greatest height between two x, both included, mm; -inf where nothing is touched."""
+        low, high = min(a, b), max(a, b)
+        i, j = np.searchsorted(self.x, (low - 1e-9, high + 1e-9))
+        return float(self.height[i:j].max(initial=-math.inf))
 
 
 def _whole(value: float, up: bool) -> int:
@@ -174,3 +196,19 @@ class Frame:
     def height(self, x: Floats, tool: Tool, spare: float = 0.0) -> Floats:
         """Least height of the nose centre at each x (rising, closely spaced), `spare` mm clear of the part."""
         return contact_height(self.obstacles, x, tool.nose_radius + spare, tool.edges)
+
+    @cached_property
+    def _lines(self) -> dict[tuple[Tool, float], ContactLine]:
+        return {}
+
+    def contact_line(self, tool: Tool, spare: float = 0.0) -> ContactLine:
+        """The contact line of a tool over the whole part, at its columns and close places between them."""
+        key = (tool, spare)
+        if key not in self._lines:
+            lattice, margin = self.lattice(tool), 2 * tool.nose_radius + 2.0
+            first = lattice.column_at(self.back - margin, False)
+            last = lattice.column_at(max(self.front, self.outline.start.x) + margin, True)
+            finer = max(1, math.ceil(lattice.dx / FINE))
+            x = lattice.x0 + lattice.dx * np.arange(first * finer, last * finer + 1) / finer
+            self._lines[key] = ContactLine(x, self.height(x, tool, spare), first, finer)
+        return self._lines[key]

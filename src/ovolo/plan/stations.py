@@ -7,6 +7,7 @@ proven holds for the figures as printed.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,10 +17,10 @@ from ovolo.plan.coverage import Settings, Spans, spans
 from ovolo.plan.frame import Frame, Lattice
 from ovolo.shop.tools import Tool
 
-#: Heights are looked up at least this closely, mm.
-FINE = 0.005
 #: How closely the least ridge is found, mm.
 RIDGE_STEP = 2e-5
+#: Shares of a ridge at which settings are looked through before the lowest ridge is sought among the best of them.
+NEAR = (1.0, 0.9, 0.75, 0.55)
 #: How far short of the end of a stretch counts as having reached it, mm.
 REACHED = 1e-6
 
@@ -61,23 +62,19 @@ def grid_settings(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> Set
     return Settings(gx[near], gy[near], u[near], away[near] - radius)
 
 
-def column_rows(
-    frame: Frame, tool: Tool, lattice: Lattice, first: int, last: int, spare: float = 0.0
-) -> tuple[np.ndarray, np.ndarray]:
+def column_rows(frame: Frame, tool: Tool, lattice: Lattice, first: int, last: int) -> tuple[np.ndarray, np.ndarray]:
     """The columns from `first` to `last` and, for each, the lowest row at which the tool stands clear of the part."""
+    line = frame.contact_line(tool)
     columns = np.arange(first, last + 1)
-    finer = max(1, math.ceil(lattice.dx / FINE))
-    fine = lattice.x0 + lattice.dx * np.arange(first * finer, last * finer + 1) / finer
-    height = frame.height(fine, tool, spare)[::finer]
+    height = line.columns(first, last)
     deepest = frame.deepest(tool)
     least = lattice.row_at(deepest, True)
     rows = np.ceil((np.where(np.isfinite(height), height, deepest) - lattice.y0) / lattice.dy - 1e-6)
     return columns, np.maximum(rows.astype(np.int64), least)
 
 
-def uncovered(frame: Frame, tool: Tool, settings: Settings, ridge: float) -> list[tuple[float, float]]:
+def uncovered(frame: Frame, covered: Spans) -> list[tuple[float, float]]:
     """The parts of the curve above which every setting leaves more than the ridge: out of this tool's reach."""
-    covered = spans(frame.chain, settings, tool.nose_radius, ridge)
     start, end = frame.stretch
     order = np.argsort(covered.begin)
     begin, far = covered.begin[order], np.maximum.accumulate(covered.end[order])
@@ -96,8 +93,16 @@ def uncovered(frame: Frame, tool: Tool, settings: Settings, ridge: float) -> lis
 class Chooser:
     """Chooses settings for one tool over one stretch of the outline."""
 
-    def __init__(self, frame: Frame, tool: Tool, stretch: tuple[float, float], settings: Settings) -> None:
+    def __init__(
+        self,
+        frame: Frame,
+        tool: Tool,
+        stretch: tuple[float, float],
+        settings: Settings,
+        known: dict[float, Spans] | None = None,
+    ) -> None:
         self.frame, self.tool, self.stretch, self.settings = frame, tool, stretch, settings
+        self.known = known or {}
         self.at_axis = self._axis_settings() if frame.on_axis and stretch[0] <= REACHED else None
 
     def _axis_settings(self) -> np.ndarray:
@@ -107,9 +112,31 @@ class Chooser:
         here: np.ndarray = np.abs(s.y - least) < 1e-9
         return here
 
+    def _spans(self, ridge: float) -> Spans:
+        """What every setting covers; `known` holds what was worked out before."""
+        found = self.known.get(ridge)
+        return spans(self.frame.chain, self.settings, self.tool.nose_radius, ridge) if found is None else found
+
+    def _fewer_to_choose_from(self, ridges: Sequence[float]) -> Chooser:
+        """The same with only those settings that no other beats at both ends, at one of these ridges at least.
+
+        A setting that is beaten at a ridge is beaten at those near it too: the search between them loses nothing that
+        could be measured, and looks at a tenth of the settings.
+        """
+        keep = np.zeros(len(self.settings.x), dtype=bool)
+        for ridge in ridges:
+            covers = self._spans(ridge)
+            order = np.lexsort((-covers.end, covers.begin))
+            end = covers.end[order]
+            before = np.concatenate([[-np.inf], np.maximum.accumulate(end)[:-1]])
+            keep[order[end > before]] = True
+        if self.at_axis is not None:
+            keep |= self.at_axis
+        return Chooser(self.frame, self.tool, self.stretch, self.settings.take(keep))
+
     def cover(self, ridge: float, most: int | None = None) -> tuple[Spans, list[int]] | None:
         """Fewest settings for a ridge (or None where they don't cover the stretch, or more than `most` are needed)."""
-        covers = spans(self.frame.chain, self.settings, self.tool.nose_radius, ridge)
+        covers = self._spans(ridge)
         at, picked = self.stretch[0], []
         if self.at_axis is not None:
             on = np.flatnonzero(self.at_axis & (covers.begin <= at + REACHED))
@@ -133,7 +160,8 @@ class Chooser:
         found = self.cover(ridge)
         if found is None:
             return None
-        return self.least_ridge(len(found[1]), upper=ridge)
+        few = self._fewer_to_choose_from([ridge * share for share in NEAR])
+        return few.least_ridge(len(found[1]), upper=ridge)
 
     def least_ridge(self, count: int, upper: float, lower: float = 0.0) -> Choice | None:
         """The settings, at most `count` of them, that leave the lowest ridge; None where `upper` can't be kept."""
@@ -153,13 +181,12 @@ class Chooser:
     def one_fewer(self, count: int, ridge: float) -> float | None:
         """The lowest ridge that one setting fewer would leave, mm; None where no height up to the nose would do."""
         upper = ridge
-        for _ in range(12):
-            lower, upper = upper, upper * 1.5
-            if upper > self.tool.nose_radius:
-                return None
-            if self.cover(upper, count - 1) is not None:
-                found = self.least_ridge(count - 1, upper, lower)
-                return found.ridge if found else None
+        while upper < self.tool.nose_radius:
+            lower, upper = upper, min(upper * 1.5, self.tool.nose_radius)
+            few = self._fewer_to_choose_from([lower, (lower + upper) / 2, upper])
+            found = few.least_ridge(count - 1, upper, lower)
+            if found is not None:
+                return found.ridge
         return None
 
     def _passes(self, covers: Spans, picked: list[int]) -> tuple[Pass, ...]:

@@ -6,6 +6,7 @@ the metal that still stands; outside, what it takes beyond the axis is gone on t
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -21,11 +22,15 @@ from ovolo.plan.walk import Step
 from ovolo.shop.tools import EDGE_LENGTH, Tool
 
 #: Chordal error of the flattened nose, mm.
-NOSE_CHORD = 1e-4
+NOSE_CHORD = 2e-4
 #: Chordal error of the flattened outline, mm.
 OUTLINE_CHORD = 2e-5
 #: Area under which a move counts as taking nothing, mm².
 NOTHING = 1e-5
+#: Width of a tile, in nose radii, and how many there are at most.
+TILE, MOST_TILES = 4.0, 128
+#: What shapely calls a polygon.
+POLYGON = 3
 #: What is thinner than this on average is the rounding of two computations, no metal, mm.
 HAIR = 2e-6
 #: Slivers thinner than twice this are no part of a bite, mm.
@@ -56,9 +61,8 @@ def tool_shape(tool: Tool) -> Floats:
     The nose is flattened between points that lie on it: a plan is never flattered by it.
     """
     radius, (left, right) = tool.nose_radius, tool.edges
-    n = max(24, math.ceil(math.pi / math.acos(max(1 - NOSE_CHORD / radius, -1.0))))
-    a = np.linspace(0, 2 * math.pi, 2 * n, endpoint=False)
-    a = np.union1d(a, np.array([math.pi, 1.5 * math.pi]))
+    n = max(12, math.ceil(math.pi / 4 / math.acos(max(1 - NOSE_CHORD / radius, 0.0))))
+    a = np.linspace(0, 2 * math.pi, 4 * n, endpoint=False)  # a multiple of four: the extremes lie on the nose
     nose = radius * np.c_[np.cos(a), np.sin(a)]
     ends = []
     for angle, side in ((left, 1), (right, -1)):
@@ -88,28 +92,75 @@ def blank_region(frame: Frame) -> shapely.Polygon:
 
 
 def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
-    """Take every move over the metal, in order."""
-    rest: shapely.Geometry = blank_region(frame)
-    keep = shapely.union(part_region(frame), bar_region(frame))
+    """Take every move over the metal, in order.
+
+    Metal and part are cut into tiles along the axis, so that a move costs what it touches and not what there is.
+    """
+    tiles = _Tiles(frame, max((s.tool.nose_radius for s in steps), default=1.0))
     shapes: dict[str, Floats] = {}
-    taken, gouge = [], 0.0
-    shapely.prepare(keep)
-    border, limit = keep.boundary, frame.job.shop.bite * 1.01
+    taken, gouge, limit = [], 0.0, frame.job.shop.bite * 1.01
     for step in steps:
         shape = shapes.setdefault(step.tool.name, tool_shape(step.tool))
         track = _track(frame, shape, step.start, step.end)
-        if not shapely.intersects(track, rest):
-            chip_area, bite, thick = 0.0, 0.0, False
-        else:
-            chip = shapely.intersection(track, rest)
-            chip_area = float(chip.area)
-            bite = _extent(chip, step.slide == "cross") if chip_area > NOTHING else 0.0
+        chip = tiles.cut(track)
+        area = float(shapely.area(chip)) if chip is not None else 0.0
+        bite, thick = 0.0, False
+        if chip is not None and area > NOTHING:
+            bite = _extent(chip, step.slide == "cross")
             thick = bite > limit and not shapely.is_empty(shapely.buffer(chip, -limit / 2))
-            if chip_area > 0:
-                rest = shapely.difference(rest, track)
-        gouge = max(gouge, _gouge(track, keep, border))
-        taken.append(Swept(chip_area, bite, thick))
-    return Sweep(tuple(taken), rest, gouge)
+        gouge = max(gouge, tiles.gouge(track))
+        taken.append(Swept(area, bite, thick))
+    return Sweep(tuple(taken), tiles.rest(), gouge)
+
+
+class _Tiles:
+    """The metal that stands and the part that must be kept, in tiles along the axis."""
+
+    def __init__(self, frame: Frame, radius: float) -> None:
+        blank = blank_region(frame)
+        keep = shapely.union(part_region(frame), bar_region(frame))
+        self.border = shapely.boundary(keep)
+        shapely.prepare(self.border)
+        left, low, right, high = blank.bounds
+        count = max(1, min(MOST_TILES, int((right - left) / (TILE * radius))))
+        self.edges = np.linspace(left, right, count + 1)
+        boxes = zip(self.edges[:-1], self.edges[1:], strict=True)
+        self.metal = np.array([shapely.clip_by_rect(blank, a, low, b, high) for a, b in boxes])
+        bottom, top = low - 1.0, max(high, keep.bounds[3]) + 1.0
+        bounds = np.concatenate([[left - BAR], self.edges, [right + 1.0]])
+        pairs = itertools.pairwise(bounds)
+        self.keep = np.array([shapely.clip_by_rect(keep, a, bottom, b, top) for a, b in pairs])
+        shapely.prepare(self.keep)
+
+    def cut(self, track: shapely.Geometry) -> shapely.Geometry | None:
+        """Take a track out of the metal; what it took, or nothing."""
+        left, low, right, _ = shapely.bounds(track)
+        first = max(int(np.searchsorted(self.edges, left, side="right")) - 1, 0)
+        last = min(int(np.searchsorted(self.edges, right, side="left")), len(self.metal))
+        which = np.arange(first, last)
+        which = which[shapely.bounds(self.metal[which])[:, 3] > low] if len(which) else which
+        which = which[shapely.intersects(self.metal[which], track)] if len(which) else which
+        if not len(which):
+            return None
+        chips = shapely.intersection(self.metal[which], track)
+        self.metal[which] = shapely.difference(self.metal[which], track)
+        return chips[0] if len(chips) == 1 else shapely.union_all(chips)
+
+    def gouge(self, track: shapely.Geometry) -> float:
+        """How deep a track enters what must be kept, mm."""
+        hit = np.flatnonzero(shapely.intersects(self.keep, track))
+        if not len(hit):
+            return 0.0
+        parts = shapely.get_parts(shapely.intersection(self.keep[hit], track))
+        parts = parts[(shapely.get_type_id(parts) == POLYGON) & (shapely.area(parts) > 1e-10)]
+        if not len(parts):
+            return 0.0
+        points = shapely.get_coordinates(shapely.segmentize(parts, 0.02))
+        return float(shapely.distance(self.border, shapely.points(points)).max())
+
+    def rest(self) -> shapely.Geometry:
+        """The metal that is left, in one piece again."""
+        return shapely.union_all(self.metal)
 
 
 def _track(frame: Frame, shape: Floats, start: Point, end: Point) -> shapely.Geometry:
@@ -132,18 +183,6 @@ def _extent(chip: shapely.Geometry, along_axis: bool) -> float:
     b = shapely.bounds(shapely.get_parts(core))
     across = b[:, 2] - b[:, 0] if along_axis else b[:, 3] - b[:, 1]
     return float(across.max())
-
-
-def _gouge(track: shapely.Geometry, keep: shapely.Geometry, border: shapely.Geometry) -> float:
-    """How deep a track enters what must be kept, mm."""
-    if not shapely.intersects(keep, track):
-        return 0.0
-    inside = shapely.intersection(track, keep)
-    parts = [g for g in shapely.get_parts(inside) if g.geom_type == "Polygon" and g.area > 1e-10]
-    if not parts:
-        return 0.0
-    points = np.vstack([shapely.get_coordinates(shapely.segmentize(g, 0.02)) for g in parts])
-    return float(shapely.distance(shapely.points(points), border).max())
 
 
 def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats, Floats]:
