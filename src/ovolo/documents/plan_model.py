@@ -37,6 +37,9 @@ class MoveTable(_Table):
     within: NotNegative = Field(description="how far off the setting may be without harm, mm of travel")
     removes_mm2: NotNegative = Field(description="area that disappears from the half-section")
     bite: NotNegative = Field(description="extent of that area across the feed, mm")
+    force_n: NotNegative | None = Field(None, description="cutting force, N; published figures differ by 25 %")
+    power_w: NotNegative | None = Field(None, description="power at the edge, W")
+    bends_mm: NotNegative | None = Field(None, description="how far work and boring bar give way, mm")
     station: int | None = Field(None, ge=1, description="the station that this move completes")
 
 

@@ -1,0 +1,256 @@
+"""How much of the edge is in the metal, move by move, and what the bar looks like just then.
+
+The moves of a plan are taken again over the height of the metal that stands. Along each cutting move the edge is
+looked at where it leads: the pieces of it that lie in metal say how wide the chip is, which way it pushes and how large
+the work is there. Lengths in mm. Limits: heights stand at close places along the axis (0.01 mm, more on a part over
+40 mm), a chip thinner than 2 µm is not seen, and what a tool takes past the axis is seen on this side only.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
+
+import numpy as np
+
+from ovolo.geometry.chain import Floats
+from ovolo.geometry.segments import Point
+from ovolo.plan.frame import Frame
+from ovolo.plan.metal import tool_underside
+from ovolo.plan.model import Move, Plan
+from ovolo.plan.sweep import tool_shape
+from ovolo.predict.bending import Section
+from ovolo.shop.tools import Tool
+
+__all__ = ["Engaged", "engaged"]
+
+_PITCH, _MOST_PLACES = 0.01, 4000
+"""Spacing of the heights, mm, unless the part is so long that it would take more places than this."""
+
+_SEEN = 0.002
+"""Metal less than this above the edge is not seen, mm."""
+
+_PIECE = 0.1
+"""The straight edges are looked at in pieces of this length, mm."""
+
+_POSITIONS = 40
+"""At so many positions of a move the edge is looked at, once to find the cut and once within it."""
+
+_SECTIONS = 24
+"""The bar is described by so many cones."""
+
+_THINNEST_BAR = 0.5
+"""No diameter of the bar is taken for less, mm: the tip of a dome is carried by what stands behind it."""
+
+_ORDER = 0.25
+"""The heaviest position has the greatest width^0.25 across^0.75: so Kienzle's force has it for most metals."""
+
+
+class Engaged(NamedTuple):
+    """The edge of one cutting move, where the cut is heaviest.
+
+    edge:     length of the edge in the metal at once [mm]. across: extent of it across the feed [mm].
+    radial:   share of the push square to the edge that is square to the axis [-].
+    place:    middle of the edge in the metal, (z, r) [mm].
+    diameter: the largest that the move cuts [mm]. length: how far the slide goes while it cuts [mm].
+    area:     metal taken as seen here [mm^2], for comparison with the exact sweep.
+    bar:      the bar from the jaws on, as it stands at the start of the move; empty where the stick-out isn't known.
+    at:       place of the cut along the bar, from the jaws [mm].
+    """
+
+    n: int
+    edge: float
+    across: float
+    radial: float
+    place: Point
+    diameter: float
+    length: float
+    area: float
+    bar: tuple[Section, ...]
+    at: float
+
+
+def engaged(plan: Plan) -> tuple[Engaged, ...]:
+    """The cutting moves of a plan, each with its edge in the metal; a move that takes too little is left out."""
+    frame = Frame(plan.job)
+    tools = {tool.name: tool for tool in plan.job.shop.tools}
+    edges = {name: _Edge.of(tool, 2 * plan.job.shop.stock.radius) for name, tool in tools.items()}
+    metal = _Standing(frame, max(tool.nose_radius for tool in tools.values()))
+    found = []
+    for move in plan.moves:
+        way = _Way.of(frame, move)
+        before, taken = metal.height.copy(), metal.take(tools[move.tool], way)
+        if move.cuts and taken.any():
+            seen = _look(frame, metal, before, edges[move.tool], _near(way, metal, before, taken, tools[move.tool]))
+            if seen is not None:
+                found.append(_engaged(frame, metal, before, move, seen))
+    return tuple(found)
+
+
+class _Way(NamedTuple):
+    """A straight move in the planner's frame."""
+
+    start: Point
+    end: Point
+
+    @classmethod
+    def of(cls, frame: Frame, move: Move) -> "_Way":
+        return cls(Point(move.start.x, frame.sign * move.start.y), Point(move.end.x, frame.sign * move.end.y))
+
+    @property
+    def feed(self) -> Point:
+        size = math.dist(self.start, self.end) or 1.0
+        return Point((self.end.x - self.start.x) / size, (self.end.y - self.start.y) / size)
+
+
+@dataclass(frozen=True)
+class _Edge:
+    """Pieces of a tool's cutting outline about its nose centre, walked with the tool on the left: middle and extent."""
+
+    x: Floats
+    y: Floats
+    dx: Floats
+    dy: Floats
+
+    @classmethod
+    def of(cls, tool: Tool, tall: float) -> "_Edge":
+        ring = tool_shape(tool)
+        ring = np.vstack([ring, ring[:1]])
+        turn = float((ring[:-1, 0] * ring[1:, 1] - ring[1:, 0] * ring[:-1, 1]).sum())
+        ring = ring if turn > 0 else ring[::-1]
+        points = [ring[0]]
+        for one, other in pairwise(ring):
+            many = max(1, math.ceil(math.dist(one, other) / _PIECE))
+            points += [one + (other - one) * k / many for k in range(1, many + 1)]
+        line = np.array(points)
+        middle, step = (line[:-1] + line[1:]) / 2, np.diff(line, axis=0)
+        low = middle[:, 1] < tall
+        return cls(middle[low, 0], middle[low, 1], step[low, 0], step[low, 1])
+
+    def leading(self, feed: Point) -> "_Edge":
+        """The pieces that face the feed."""
+        on = self.dy * feed.x - self.dx * feed.y > 1e-9
+        return _Edge(self.x[on], self.y[on], self.dx[on], self.dy[on])
+
+
+class _Standing:
+    """Height of the metal at close places along the axis, in the planner's frame."""
+
+    def __init__(self, frame: Frame, nose: float) -> None:
+        low, high = frame.back - 2 * nose - 1.0, frame.front + 0.5
+        self.x = np.linspace(low, high, min(_MOST_PLACES, math.ceil((high - low) / _PITCH)))
+        self.nothing = frame.base - 10.0
+        self.height = np.where(self.x <= frame.front, frame.top, self.nothing)
+
+    def take(self, tool: Tool, way: _Way) -> Floats:
+        """Make a move; what it takes at each place, mm."""
+        x = np.clip(self.x, min(way.start.x, way.end.x), max(way.start.x, way.end.x))
+        after = np.minimum(self.height, min(way.start.y, way.end.y) + tool_underside(tool, self.x - x))
+        after = np.maximum(after, self.nothing)
+        taken = self.height - after
+        self.height = after
+        return np.asarray(np.where(taken > _SEEN, taken, 0.0))
+
+
+class _Seen(NamedTuple):
+    """The edge at the heaviest position, and the whole of the cut."""
+
+    edge: float
+    across: float
+    radial: float
+    x: float
+    y: float
+    outermost: float
+    length: float
+    area: float
+
+
+def _near(way: _Way, metal: _Standing, before: Floats, taken: Floats, tool: Tool) -> _Way:
+    """The part of a move on which it can be cutting."""
+    at = np.flatnonzero(taken)
+    spare = 3 * tool.nose_radius
+    low = Point(metal.x[at[0]] - spare, -math.inf)
+    high = Point(metal.x[at[-1]] + spare, float(before[at].max()) + spare)
+    ends = (Point(*(min(max(p, a), b) for p, a, b in zip(end, low, high, strict=True))) for end in way)
+    return _Way(*ends)
+
+
+def _look(frame: Frame, metal: _Standing, before: Floats, edge: _Edge, way: _Way) -> _Seen | None:
+    """Look at the edge along a move, the second time only where it cuts."""
+    lead = edge.leading(way.feed)
+    share = np.linspace(0.0, 1.0, _POSITIONS)
+    on = np.flatnonzero(_inside(frame, metal, before, lead, way, share).any(axis=1))
+    if not len(on):
+        return None
+    first, last = share[max(on[0] - 1, 0)], share[min(on[-1] + 1, _POSITIONS - 1)]
+    share = np.linspace(first, last, _POSITIONS)
+    inside = _inside(frame, metal, before, lead, way, share)
+    return _heaviest(frame, lead, way, share, inside) if inside.any() else None
+
+
+def _inside(frame: Frame, metal: _Standing, before: Floats, lead: _Edge, way: _Way, share: Floats) -> Floats:
+    """How much of each piece of the edge lies in metal, 0 to 1, at each position."""
+    x = way.start.x + share[:, None] * (way.end.x - way.start.x) + lead.x[None, :]
+    y = way.start.y + share[:, None] * (way.end.y - way.start.y) + lead.y[None, :]
+    deep = np.interp(x, metal.x, before, right=metal.nothing) - _SEEN - y
+    part = np.clip(0.5 + deep / np.maximum(np.abs(lead.dy), _SEEN), 0.0, 1.0)
+    return np.asarray(np.where(y > frame.base, part, 0.0))
+
+
+def _heaviest(frame: Frame, lead: _Edge, way: _Way, share: Floats, inside: Floats) -> _Seen:
+    feed = way.feed
+    size = np.hypot(lead.dx, lead.dy)
+    length, across = inside @ size, np.abs(inside @ (lead.dy * feed.x - lead.dx * feed.y))
+    i = int(np.argmax(length**_ORDER * across ** (1 - _ORDER)))
+    weight = inside[i] * size
+    travel = math.dist(way.start, way.end) * (share[-1] - share[0])
+    centre = Point(*(a + share[i] * (b - a) for a, b in zip(way.start, way.end, strict=True)))
+    ys = way.start.y + share[:, None] * (way.end.y - way.start.y) + lead.y[None, :]
+    outermost = float(np.abs(ys[inside > 0]).max())
+    return _Seen(
+        float(length[i]),
+        float(across[i]),
+        float(abs(inside[i] @ lead.dx) / length[i]),
+        float(centre.x + weight @ lead.x / length[i]),
+        float(centre.y + weight @ lead.y / length[i]),
+        outermost,
+        float(travel * inside.any(axis=1).mean()),
+        float(np.trapezoid(across, share) * math.dist(way.start, way.end)),
+    )
+
+
+def _engaged(frame: Frame, metal: _Standing, before: Floats, move: Move, seen: _Seen) -> Engaged:
+    stick_out = frame.job.shop.stock.stick_out
+    bar, at = ((), 0.0) if stick_out is None else _bar(frame, metal, before, seen.x, stick_out)
+    place = frame.place(seen.x, seen.y)
+    return Engaged(
+        move.n, seen.edge, seen.across, seen.radial, place, 2 * seen.outermost, seen.length, seen.area, bar, at
+    )
+
+
+def _bar(
+    frame: Frame, metal: _Standing, before: Floats, x: float, stick_out: float
+) -> tuple[tuple[Section, ...], float]:
+    """The bar from the jaws to its free end, cut where the force stands, and that place from the jaws."""
+    standing = metal.x[before > frame.base + _SEEN]
+    end = max(float(standing[-1]), x) if len(standing) else x
+    at = float(max(x + stick_out, _SEEN))
+    half = _SECTIONS // 2
+    places = [*np.linspace(0.0, at, half + 1), *np.linspace(at, end + stick_out, half + 1)[1:]]
+    return tuple(_cones(frame, metal, before, places, stick_out)), at
+
+
+def _cones(frame: Frame, metal: _Standing, before: Floats, places: Sequence[float], stick_out: float) -> list[Section]:
+    height = np.interp(np.array(places) - stick_out, metal.x, before, left=frame.top)
+    stock = frame.job.shop.stock
+    outside = frame.sign > 0
+    sizes = np.maximum(2 * height, _THINNEST_BAR + stock.hole) if outside else np.full(len(places), 2 * stock.radius)
+    holes = np.full(len(places), stock.hole) if outside else np.clip(-2 * height, 0.0, 1.98 * stock.radius)
+    return [
+        Section(
+            float(places[k + 1] - places[k]), float(sizes[k]), float(sizes[k + 1]), float(max(holes[k], holes[k + 1]))
+        )
+        for k in range(len(places) - 1)
+        if places[k + 1] - places[k] > 1e-6
+    ]
