@@ -106,3 +106,11 @@ def test_the_figures_settle_with_the_runs() -> None:
 def test_what_does_not_make_sense_is_refused(call: object, where: str) -> None:
     with pytest.raises(FaultsFound, match=where):
         call()  # type: ignore[operator]
+
+
+def test_in_a_bore_a_larger_nose_leaves_metal_too() -> None:
+    """On its cylinder nothing (it was touched off there), at 45 degrees r (sqrt 2 - 1), on either surface."""
+    for side in (1, -1):
+        at_45 = station_budget(Touch(9, side * math.pi / 4), Errors(nose=0.02))
+        (nose,) = [part for part in at_45.contributions if part.name == "nose"]
+        assert abs(nose.u) == pytest.approx(0.02 * (math.sqrt(2) - 1), rel=1e-4)

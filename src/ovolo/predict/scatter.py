@@ -184,7 +184,8 @@ def _deviation_of(touch: Touch) -> Callable[..., Any]:
 def _deviation(radius: Any, angle: Any, bends: Any, *off: Any) -> Any:
     """Deviation at stations, for numbers or arrays; `off` in the order of `Errors.at_each_station` and `for_the_run`.
 
-    A nose larger by `nose`, touched off on face and diameter, leaves nose (cos + sin - 1), as an ignored nose does.
+    A nose larger by `nose`, touched off on face and diameter, leaves nose (cos + sin - 1), as an ignored nose does; in
+    a bore, where the normal points to the axis, it is touched off on the other side, and leaves as much.
     """
     import numpy as np
 
@@ -194,7 +195,7 @@ def _deviation(radius: Any, angle: Any, bends: Any, *off: Any) -> Any:
     across = setting_r + count_r + play_r + touching_r
     # sqrt(x^2 + h^2) - x, written so that it keeps its digits and is h at the axis.
     from_height = np.hypot(radius, height) - radius
-    return along * out_z + (across + from_height) * out_r + nose * (out_z + out_r - 1) + bends * force
+    return along * out_z + (across + from_height) * out_r + nose * (out_z + np.abs(out_r) - 1) + bends * force
 
 
 def _deviations(touches: Sequence[Touch], errors: Errors, runs: int, source: "np.random.Generator") -> "Floats":

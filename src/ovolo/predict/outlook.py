@@ -1,0 +1,192 @@
+"""What to expect of a plan before it is cut: loads, scatter, time, and the blend after it.
+
+Lengths in mm, times in seconds, volumes in mm^3.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Move, Plan
+from ovolo.plan.sweep import part_region
+from ovolo.predict.engaged import engaged
+from ovolo.predict.filing import Lowering, lowering, revolved_volume
+from ovolo.predict.load import Loads, loads
+from ovolo.predict.pace import Doings, Pace, Times, feed_seconds, times
+from ovolo.predict.scatter import Errors, Outlook, Touch, outlook
+from ovolo.predict.settings import gaps, settings_of
+from ovolo.predict.spindle import FEEDS
+from ovolo.shop.slides import Slide
+
+__all__ = ["Blend", "Forecast", "doings_of", "errors_of", "forecast", "left_volume", "touches_of", "travel_a_turn"]
+
+AMPLE = 0.3
+"""A figure that may be off by this much is come to without care [mm of travel] (our choice)."""
+
+AMPLE_SHARE = 0.25
+"""What such a setting takes of the time of a careful one (our estimate, no source)."""
+
+USUAL_TURN = {"cross": 2.0, "saddle": 20.0}
+"""Travel of a handwheel's turn where the job doesn't say [mm] (common practice, no source)."""
+
+USUAL_RPM = 300.0
+"""Spindle speed for the time of a cut where the job names no material [turns a minute] (our assumption)."""
+
+PLAY_LEFT = 0.1
+"""Share of a dial's backlash that is left in spite of coming to every figure from one side (our estimate)."""
+
+
+class Blend(NamedTuple):
+    """The ridges and their filing: metal in them [mm^3], the highest [mm], and what filing does to the diameter."""
+
+    volume: float
+    ridge: float
+    lowering: Lowering
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """What to expect; `scatter` is None where the curve has no stations, and `margin` is to be added to the outline."""
+
+    loads: Loads
+    scatter: Outlook | None
+    doings: Doings
+    times: Times
+    blend: Blend
+
+
+def forecast(
+    plan: Plan, pace: Pace | None = None, errors: Errors | None = None, runs: int = 10_000, seed: int = 1,
+    chance: float = 0.05,
+) -> Forecast:  # fmt: skip
+    """Everything that can be told of a plan before it is cut.
+
+    pace: the user's own; errors: his and the machine's. Left out: our first estimates, and the job's own counts.
+    runs, seed, chance: as `scatter.outlook` takes them.
+    """
+    pace = pace or Pace()
+    found = loads(plan)
+    touches = touches_of(plan, found)
+    scatter = outlook(touches, errors or errors_of(plan), runs, seed, chance) if touches else None
+    doings = doings_of(plan, found)
+    ridge = plan.prediction.ridge_max
+    return Forecast(found, scatter, doings, times(doings, pace), Blend(doings.filed, ridge, lowering(ridge)))
+
+
+def errors_of(plan: Plan) -> Errors:
+    """Errors to reckon with: the counts, backlash and nose uncertainty of the job, else the usual ones."""
+    shop = plan.job.shop
+    noses = [tool.nose_radius_u for tool in plan.tools if tool.nose_radius_u is not None]
+    return Errors(
+        count_z=shop.saddle.step,
+        count_r=shop.cross.step,
+        play_z=_play(shop.saddle),
+        play_r=_play(shop.cross),
+        nose=max(noses, default=Errors.nose),
+    )
+
+
+def _play(slide: Slide) -> float:
+    return PLAY_LEFT * (slide.backlash or 0.0) if slide.on_dial else 0.0
+
+
+def touches_of(plan: Plan, found: Loads) -> tuple[Touch, ...]:
+    """The stations as the scatter takes them: radius, direction, ridge to the next one, bending under the cut.
+
+    No ridge is taken for higher than the sweep has it.
+    """
+    settings = settings_of(plan)
+    heights = [*gaps(Frame(plan.job), settings), 0.0] if settings else []
+    bends = {load.n: load.bends or 0.0 for load in found.moves}
+    return tuple(
+        Touch(
+            abs(setting.foot.y),
+            setting.normal,
+            min(height, plan.prediction.ridge_max),
+            bends.get(setting.move, 0.0),
+        )
+        for setting, height in zip(settings, heights, strict=True)
+    )
+
+
+def doings_of(plan: Plan, found: Loads) -> Doings:
+    """How much there is to wind, set, lock, change, measure, feed and file.
+
+    A move that may be off by `AMPLE` counts a quarter; each cut locks the slide that stands, where it can be, and
+    frees it again. Metal is filed as the sweep leaves it.
+    """
+    lengths = _cut_lengths(plan, found)
+    kinds = Counter(before.kind for before in plan.before)
+    careful = sum(move.within < AMPLE for move in plan.moves)
+    changes = sum(a.tool != b.tool for a, b in zip(plan.moves, plan.moves[1:], strict=False)) + bool(plan.moves)
+    return Doings(
+        turns=sum(
+            max(move.travel - lengths.get(move.n, 0.0), 0.0) / travel_a_turn(_slide(plan, move)) for move in plan.moves
+        ),
+        settings=round(careful + AMPLE_SHARE * (len(plan.moves) - careful)),
+        locks=2 * sum(move.cuts and _idle(plan, move).lock for move in plan.moves),
+        tool_changes=changes,
+        measurings=kinds["measure"],
+        feed_seconds=_feed_seconds(plan, found, lengths),
+        filed=left_volume(plan),
+    )
+
+
+def travel_a_turn(slide: Slide) -> float:
+    """Travel of a turn of a handwheel [mm]: the job's, or what is usual.
+
+    >>> travel_a_turn(Slide("cross", "diameter", "out", 0.01))
+    2.0
+    """
+    return slide.per_turn or USUAL_TURN[slide.name]
+
+
+def _slide(plan: Plan, move: Move) -> Slide:
+    return plan.job.shop.saddle if move.slide == "saddle" else plan.job.shop.cross
+
+
+def _idle(plan: Plan, move: Move) -> Slide:
+    return plan.job.shop.cross if move.slide == "saddle" else plan.job.shop.saddle
+
+
+def _cut_lengths(plan: Plan, found: Loads) -> dict[int, float]:
+    if found.moves:
+        return {load.n: load.length for load in found.moves}
+    return {cut.n: cut.length for cut in engaged(plan)}
+
+
+def _feed_seconds(plan: Plan, found: Loads, lengths: dict[int, float]) -> float:
+    rates = {load.n: (load.feed, load.rpm) for load in found.moves}
+    total = 0.0
+    for move in plan.moves:
+        feed, rpm = rates.get(move.n, (FEEDS[move.stage], USUAL_RPM))
+        total += feed_seconds(lengths.get(move.n, 0.0), feed, rpm)
+    return total
+
+
+def left_volume(plan: Plan) -> float:
+    """Metal that stands above the curve when the plan is done [mm^3], by Pappus from the swept surface."""
+    frame = Frame(plan.job)
+    surface = [(p.x, frame.sign * p.y) for p in plan.prediction.surface]
+    if len(surface) < 3:
+        return 0.0
+    end, front = surface[-1][0], surface[0][0]
+    rest = shapely.make_valid(shapely.Polygon([(front, frame.base), *surface, (end, frame.base)]))
+    high, low = max(plan.job.part.curve), min(plan.job.part.curve)
+    # What stands in front of the curve's own end belongs to it: nothing else is there.
+    strip = shapely.box(low, frame.base, max(high, front) + 1.0, frame.base + 4 * plan.job.shop.stock.radius)
+    return _revolved(shapely.get_parts(shapely.intersection(shapely.difference(rest, part_region(frame)), strip)))
+
+
+def _revolved(parts: Sequence[shapely.Geometry] | np.ndarray) -> float:
+    total = 0.0
+    for part in parts:
+        if isinstance(part, shapely.Polygon) and not part.is_empty:
+            ring = [(float(x), abs(float(y))) for x, y in shapely.get_coordinates(part.exterior)[:-1]]
+            total += revolved_volume(ring)
+    return total

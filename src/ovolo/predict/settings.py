@@ -1,0 +1,100 @@
+"""The settings of a plan as they lie along the outline: where each touches, and what stands between two of them.
+
+Lengths in mm, angles in radians.
+"""
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import NamedTuple
+
+import numpy as np
+
+from ovolo.geometry.segments import Point
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Plan
+from ovolo.predict.limits import above, within_limits
+
+__all__ = ["Setting", "apex", "gaps", "settings_along", "settings_of"]
+
+
+class Setting(NamedTuple):
+    """One station: the move that completes it (0 where there is no move), its nose, and where that touches.
+
+    centre: of the nose, in the planner's frame. place: along the outline, as the `u` of the frame's chain.
+    foot: in the planner's frame. normal: of the outline there, out of the metal, from +z toward +r [rad].
+    """
+
+    move: int
+    centre: Point
+    nose_radius: float
+    place: float
+    foot: Point
+    normal: float
+
+
+def settings_of(plan: Plan) -> tuple[Setting, ...]:
+    """The stations of a plan, in the order in which they lie along the outline."""
+    frame = Frame(plan.job)
+    radii = {tool.name: tool.nose_radius for tool in plan.job.shop.tools}
+    made = [
+        (move.n, Point(move.end.x, frame.sign * move.end.y), radii[move.tool])
+        for move in plan.moves
+        if move.station is not None
+    ]
+    return settings_along(frame, made)
+
+
+def settings_along(frame: Frame, centres: Sequence[tuple[int, Point, float]]) -> tuple[Setting, ...]:
+    """Nose centres (move, centre, nose radius) with the places where they touch, in the outline's order."""
+    if not centres:
+        return ()
+    rising = sorted(centres, key=lambda item: item[1].x)
+    x, y = np.array([item[1] for item in rising], dtype=np.float64).T
+    place, _ = frame.chain.project(x, y, 4 * frame.job.shop.stock.radius)
+    foot_x, foot_y = frame.chain.points(place)
+    # The normal leads from the foot to the centre: at a sharp corner the outline itself has none.
+    out_x, out_y = x - foot_x, y - foot_y
+    found = [
+        Setting(
+            *rising[i],
+            float(place[i]),
+            Point(float(foot_x[i]), float(foot_y[i])),
+            math.atan2(frame.sign * float(out_y[i]), float(out_x[i])),
+        )
+        for i in range(len(rising))
+    ]
+    return tuple(sorted(found, key=lambda setting: setting.place))
+
+
+def gaps(frame: Frame, settings: Sequence[Setting]) -> tuple[float, ...]:
+    """Height of the ridge between each two neighbours, square to the outline [mm].
+
+    Where two noses don't meet, or the plan takes the nose along between them, the true ridge may be lower.
+    """
+    tops = [apex(one.centre, one.nose_radius, other.centre, other.nose_radius) for one, other in pairwise(settings)]
+    points = np.array(tops, dtype=np.float64).reshape(-1, 2)
+    order = np.argsort(points[:, 0], kind="stable")
+    height = np.zeros(len(points))
+    _, height[order] = frame.chain.project(points[order, 0], points[order, 1], 4 * frame.job.shop.stock.radius)
+    return tuple(float(h) for h in height)
+
+
+def apex(one: Point, one_radius: float, other: Point, other_radius: float) -> Point:
+    """The place nearest to the metal that two noses leave between them: where their circles meet below.
+
+    `one` lies nearer the free end, the metal on the left of the way from it to `other`; where the circles don't meet,
+    the middle of the gap is taken. Source: intersection of two circles, derived.
+
+    >>> place = apex(Point(0.2, 0.8), 0.8, Point(-0.2, 0.8), 0.8)
+    >>> round(place.y, 6), round(abs(place.x), 9)  # the feed mark of f 0.4, r 0.8
+    (0.025403, 0.0)
+    """
+    within_limits(above("nose radius", one_radius, 0), above("nose radius", other_radius, 0))
+    apart = math.dist(one, other)
+    if apart < 1e-9:
+        return Point(one.x, one.y - one_radius)
+    along_x, along_y = (other.x - one.x) / apart, (other.y - one.y) / apart
+    share = (apart**2 + one_radius**2 - other_radius**2) / (2 * apart)
+    down = math.sqrt(max(one_radius**2 - share**2, 0.0))
+    return Point(one.x + share * along_x - down * along_y, one.y + share * along_y + down * along_x)

@@ -1,0 +1,98 @@
+"""Where the settings of a plan touch, and what stands between them."""
+
+import itertools
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.documents.jobs import pin
+
+from ovolo.documents.reading import job_from_data
+from ovolo.errors import FaultsFound
+from ovolo.geometry.segments import Point
+from ovolo.plan.frame import Frame
+from ovolo.plan.planner import make_plan
+from ovolo.predict.nose import feed_mark, ridge_concave, ridge_convex
+from ovolo.predict.settings import apex, gaps, settings_along, settings_of
+
+PIN = Frame(job_from_data(pin()))
+
+
+def _on_dome(angles: list[float]) -> list[tuple[int, Point, float]]:
+    return [(0, Point(-9 + 12 * math.cos(a), 12 * math.sin(a)), 3.0) for a in angles]
+
+
+@given(st.integers(3, 60))
+def test_on_a_dome_the_gaps_are_the_ridges_of_the_formula(count: int) -> None:
+    step = math.pi / 2 / (count - 1)
+    settings = settings_along(PIN, _on_dome([k * step for k in range(count)]))
+    if 9 * step < 4:
+        expected = ridge_convex(9 * step, 3, 9)
+        assert list(gaps(PIN, settings)) == pytest.approx([expected] * (count - 1), abs=1e-6)
+
+
+def test_each_setting_knows_where_and_how_it_touches() -> None:
+    angles = [0.0, 0.4, 1.1, math.pi / 2]
+    settings = settings_along(PIN, list(reversed(_on_dome(angles))))
+    assert [setting.normal for setting in settings] == pytest.approx(angles, abs=1e-6)
+    assert [setting.foot.y for setting in settings] == pytest.approx([9 * math.sin(a) for a in angles], abs=1e-6)
+    assert all(one.place < other.place for one, other in itertools.pairwise(settings))
+
+
+@given(st.floats(0.2, 6), st.floats(0.01, 0.9))
+def test_on_a_flat_it_is_the_feed_mark(radius: float, share: float) -> None:
+    spacing = share * 2 * radius
+    top = apex(Point(spacing / 2, radius), radius, Point(-spacing / 2, radius), radius)
+    assert top.y == pytest.approx(feed_mark(spacing, radius), abs=1e-9)
+    assert top.x == pytest.approx(0, abs=1e-9)
+
+
+def test_in_a_hollow_it_is_the_ridge_of_the_formula() -> None:
+    """R 10, r 0.8, step 0.4: 23.285 µm, checked against intersected circles elsewhere."""
+    half = 0.4 / 10 / 2
+    one, other = (Point(9.2 * math.sin(a), -9.2 * math.cos(a)) for a in (half, -half))
+    top = apex(one, 0.8, other, 0.8)
+    assert 10 - math.hypot(*top) == pytest.approx(ridge_concave(0.4, 0.8, 10), abs=1e-9)
+
+
+def test_noses_that_do_not_meet_give_the_middle_of_the_gap() -> None:
+    assert apex(Point(4, 1), 1, Point(-4, 1), 1) == Point(0, 1)
+    assert apex(Point(0, 1), 1, Point(0, 1), 1) == Point(0, 0)
+    with pytest.raises(FaultsFound):
+        apex(Point(0, 1), 0, Point(1, 1), 1)
+
+
+def test_two_noses_of_different_size_meet_on_both_circles() -> None:
+    top = apex(Point(1, 2), 2, Point(-1, 0.5), 1.2)
+    assert math.dist(top, Point(1, 2)) == pytest.approx(2)
+    assert math.dist(top, Point(-1, 0.5)) == pytest.approx(1.2)
+
+
+def test_the_stations_of_a_plan_leave_what_its_sweep_says() -> None:
+    plan = make_plan(job_from_data(pin()))
+    settings = settings_of(plan)
+    assert len(settings) == plan.stations
+    inner = gaps(Frame(plan.job), settings)[1:-1]  # at both ends the plan takes the nose along, and leaves less
+    assert max(inner) == pytest.approx(plan.prediction.ridge_max, abs=5e-4)
+
+
+def test_a_bore_points_its_normals_at_the_axis() -> None:
+    changes = {
+        "part.surface": "bore",
+        "part.outline": [{"z": 0, "d": 14}, {"z": -10, "d": 10, "concave": 40}, {"z": -12, "d": 10}],
+        "part.curve": [0, -10],
+        "stock.diameter": 30,
+        "stock.hole": 8,
+        "tool.0.nose_radius": 1,
+    }
+    plan = make_plan(job_from_data(pin(changes)))
+    settings = settings_of(plan)
+    assert settings
+    assert all(setting.normal < 0 for setting in settings)
+
+
+def test_no_settings_have_no_gaps() -> None:
+    assert settings_along(PIN, []) == ()
+    assert gaps(PIN, ()) == ()
+    assert gaps(PIN, settings_along(PIN, _on_dome([0.3]))) == ()
