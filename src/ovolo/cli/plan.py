@@ -20,7 +20,7 @@ from ovolo.show.table import left, left_as_text, moves_as_csv, moves_as_text, mo
 from ovolo.show.typeset import svg_as_png
 from ovolo.units import parse_length
 
-__all__ = ["plan"]
+__all__ = ["plan", "planned"]
 
 
 def _resolved(made: Plan) -> str:
@@ -72,18 +72,19 @@ def plan(
 
     JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else.
     """
-    if ridge is not None and stations is not None:
-        raise click.UsageError("--ridge and --stations: each follows from the other. Give one of them.")
     options = {"--svg": svg_file, "--png": png_file, "--json": json_file, "--csv": csv_file, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}
     check_targets(targets, job)
-    made = _planned(job, ridge, stations, tool)
+    made = planned(job, ridge, stations, tool)
     write_all({file: WRITERS[option](made) for option, file in targets.items()})
     if STANDARD_OUTPUT not in targets.values():
         click.echo(_shown(made), nl=False)
 
 
-def _planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:
+def planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:
+    """The plan of a job's file, with what the command line says instead of the job."""
+    if ridge is not None and stations is not None:
+        raise click.UsageError("--ridge and --stations: each follows from the other. Give one of them.")
     job = read_job(path)
     height = None if ridge is None else _ridge(ridge, job)
     name = None if tool is None else _tool(tool, job)

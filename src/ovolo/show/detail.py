@@ -10,12 +10,12 @@ from ovolo.geometry.segments import Point
 from ovolo.show.cuts import Cuts
 from ovolo.show.figures import ridge_text
 from ovolo.show.layout import Candidate, Layout, box_of
-from ovolo.show.shapes import Place, hatching, nice_scale, on_paper, outline_path, region_path, scale_text
+from ovolo.show.shapes import GRID, Place, hatching, nice_scale, on_paper, outline_path, region_path, scale_text
 from ovolo.show.svg import XY, circle, clip, group, line, path, text, text_box
 
 __all__ = ["Detail", "detail", "detail_scale", "draw_detail", "draw_where", "touches"]
 
-RIDGES = 1.9
+RIDGES = 1.4
 """About so many ridges are shown."""
 
 SIZE = 3.5
@@ -70,7 +70,7 @@ def draw_detail(view: Detail, centre: XY, radius: float, key: str) -> list[str]:
     place = Place(centre[0] - scale * view.middle.x, centre[1] + scale * view.middle.y, scale)
     seen = shapely.Point(centre).buffer(radius, quad_segs=64)
     rest, part = (shapely.intersection(on_paper(region, place), seen) for region in (view.cuts.left, view.cuts.part))
-    above = shapely.difference(rest, part)
+    above = shapely.difference(rest, part, grid_size=GRID)
     inside = [
         path(hatching(shapely.intersection(rest, part)), "hatch"),
         path(region_path(above), "to-go"),

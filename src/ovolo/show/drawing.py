@@ -28,6 +28,9 @@ __all__ = ["Area", "DrawingView", "draw", "drawing_as_svg", "drawing_view", "sta
 DETAIL = 24.0
 """Radius of the circle with the ridges, mm."""
 
+KEY_FROM = 104.0
+"""A drawing lower than this has no room to say what its lines mean, mm."""
+
 TAIL = 9.0
 """How much of the bar behind is drawn, mm of paper."""
 
@@ -168,7 +171,8 @@ def draw(
         centre = (area.x + area.width - DETAIL - 4, area.y + DETAIL + 14)
         pieces += draw_where(view.magnified, place, DETAIL, layout)
         pieces += draw_detail(view.magnified, centre, DETAIL, key)
-        pieces += _in_words(view, missing, centre[0] - DETAIL, area.y + area.height - 4)
+        if area.height >= KEY_FROM:
+            pieces += _in_words(view, missing, centre[0] - DETAIL, area.y + area.height - 4)
     return pieces, place.scale
 
 

@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterable
 from typing import NamedTuple
 
-import numpy as np
 import shapely
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
@@ -32,6 +31,9 @@ HATCH = 1.9
 
 SMOOTH = 0.004
 """A border may be off by so much on paper, mm, to keep files small."""
+
+GRID = 1e-4
+"""Regions are cut to this on paper, mm."""
 
 _STEPS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 
@@ -96,12 +98,13 @@ def hatching(region: BaseGeometry, pitch: float = HATCH, angle: float = 45.0) ->
     if flat.is_empty:
         return ""
     left, low, right, high = flat.bounds
-    rows = np.arange(math.ceil(low / pitch), math.floor(high / pitch) + 1) * pitch
-    lines = shapely.linestrings([[(left - 1, y), (right + 1, y)] for y in rows]) if len(rows) else []
-    cut = shapely.intersection(shapely.multilinestrings(lines), flat) if len(rows) else shapely.Point()
+    rows = [k * pitch for k in range(math.ceil(low / pitch), math.floor(high / pitch) + 1)]
+    lines = shapely.MultiLineString([[(left - 1, y), (right + 1, y)] for y in rows])
+    # On a grid: a sliver that turning has folded over would let whole lines through.
+    cut = shapely.intersection(lines, shapely.make_valid(flat), grid_size=GRID)
     pieces = [piece for piece in shapely.get_parts(cut) if piece.geom_type == "LineString" and piece.length > 0.05]
     back = (affinity.rotate(piece, -angle, origin=(0, 0)) for piece in pieces)
-    return "".join(polyline(piece.coords) for piece in back)
+    return "".join(polyline([(x, y) for x, y in piece.coords]) for piece in back)
 
 
 def outline_path(outline: Outline | Iterable[Segment], place: Place) -> str:

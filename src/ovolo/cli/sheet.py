@@ -1,0 +1,39 @@
+"""`ovolo sheet`: a plan on paper, to be taken to the lathe."""
+
+from pathlib import Path
+
+import click
+
+from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
+from ovolo.cli.plan import planned
+from ovolo.show.sheet import Paper, sheet_as_pdf
+
+__all__ = ["sheet"]
+
+
+@click.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "-o", "--output", "file", required=True, metavar="FILE", help="Where the PDF goes; - for standard output."
+)
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Its size.")
+@click.option(
+    "--revision", metavar="TEXT", default="1", show_default=True, help="The revision, as it stands on each page."
+)
+@click.option("--ridge", metavar="LENGTH", help="The most metal that may be left, instead of finish.ridge of the job.")
+@click.option(
+    "--stations", type=click.IntRange(1, 100_000), metavar="N", help="So many settings, as low a ridge as they allow."
+)
+@click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
+def sheet(
+    job: Path, file: str, paper: Paper, revision: str, ridge: str | None, stations: int | None, tool: str | None
+) -> None:
+    """Write a plan as a sheet to print: drawing, setting-up, moves to tick, diameters to check.
+
+    JOB is its file, such as pin.toml.
+    """
+    check_targets({"--output": file}, job)
+    made = planned(job, ridge, stations, tool)
+    write_all({file: sheet_as_pdf(made, paper=paper, revision=revision)})
+    if file != STANDARD_OUTPUT:
+        click.echo(f"Sheet: {file}")
