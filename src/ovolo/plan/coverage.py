@@ -24,16 +24,20 @@ RAY_STEP = 0.01
 
 @dataclass(frozen=True)
 class Settings:
-    """Nose centres to choose from, with their feet on the outline: place `u`, and the gap under the nose, mm."""
+    """Nose centres to choose from, with their feet on the outline: place `u`, and the gap under the nose, mm.
+
+    `shift` is how far the nose that touches lies from the tool's nose centre along x: the far corner of a blade.
+    """
 
     x: Floats
     y: Floats
     u: Floats
     gap: Floats
+    shift: Floats
 
     def take(self, which: NDArray[np.bool_] | Ints) -> Settings:
         """Some of them."""
-        return Settings(self.x[which], self.y[which], self.u[which], self.gap[which])
+        return Settings(self.x[which], self.y[which], self.u[which], self.gap[which], self.shift[which])
 
 
 @dataclass(frozen=True)

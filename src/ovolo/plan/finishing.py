@@ -82,7 +82,7 @@ class Finisher:
         if frame.on_axis or frame.front <= face + 1e-9 or frame.sign < 0:
             return True
         x = self.lattice.x_up(face + tool.nose_radius)
-        if float(frame.height(np.array([x]), tool)[0]) > frame.deepest(tool):
+        if frame.contact_line(tool).highest(x, x) > frame.deepest(tool):
             return False
         self.walk.cross(self.clear_y)
         self.walk.saddle(x)
@@ -102,10 +102,10 @@ class Finisher:
         k, t = self.frame.chain.locate(np.array([item.foot]))
         nx, _ny = self.frame.chain.normals(k, t)
         x = self.lattice.x(round((item.first + spare * float(nx[0]) - self.lattice.x0) / self.lattice.dx))
-        near = np.linspace(x, x + item.last - item.first, 3) if item.last < item.first else np.array([x])
-        height = self.frame.height(np.sort(near), self.walk.tool, spare)
-        y = self.lattice.y_up(max(float(height.max()), item.y, self.frame.deepest(self.walk.tool)))
-        return Pass(y, x, x + item.last - item.first, item.foot)
+        last = x + item.last - item.first
+        height = self.frame.contact_line(self.walk.tool, spare).highest(x, last)
+        y = self.lattice.y_up(max(height, item.y, self.frame.deepest(self.walk.tool)))
+        return Pass(y, x, last, item.foot)
 
     def _reach(self, item: Pass) -> None:
         """Bring the nose to a setting and along it, over whatever stands between."""

@@ -22,6 +22,10 @@ from ovolo.shop.tools import Tool
 
 #: Heights of the contact line are looked up at least this closely, mm.
 FINE = 0.005
+#: Chordal error of the flattened outline of a piece already shaped, mm.
+SHAPED_CHORD = 1e-3
+#: Edges square to the axis.
+UPRIGHT = (math.pi / 2, math.pi / 2)
 #: How far the bar behind the part is taken to run, mm.
 BAR = 300.0
 
@@ -83,6 +87,14 @@ class ContactLine:
         return float(self.height[i:j].max(initial=-math.inf))
 
 
+def _highest_ahead(height: Floats, ahead: int) -> Floats:
+    """The greatest of each height and the `ahead` next ones."""
+    if ahead <= 0:
+        return height
+    padded = np.concatenate([height, np.full(ahead, -np.inf)])
+    return np.asarray(np.lib.stride_tricks.sliding_window_view(padded, ahead + 1).max(axis=1))
+
+
 def _whole(value: float, up: bool) -> int:
     return math.ceil(value - 1e-6) if up else math.floor(value + 1e-6)
 
@@ -113,16 +125,36 @@ class Frame:
         """The least y that a nose centre has any business at: the axis, or in a bore just past the mouth."""
         return 0.0 if self.sign > 0 else max(self.base, self.outline.start.y - tool.nose_radius)
 
+    @cached_property
+    def shaped(self) -> tuple[Floats, Floats] | None:
+        """The outline of a piece already shaped, as points with rising x; None for a plain bar."""
+        outline = self.job.shop.stock.outline
+        if outline is None:
+            return None
+        points = np.array(outline.flattened(SHAPED_CHORD))[::-1]
+        return points[:, 0], points[:, 1]
+
     @property
-    def top(self) -> float:
-        """The surface of the blank and of the bar behind the part."""
+    def bar_top(self) -> float:
+        """The surface of the bar behind the part."""
         stock = self.job.shop.stock
         return stock.radius if self.sign > 0 else -stock.hole / 2
 
     @property
+    def top(self) -> float:
+        """The highest place of blank and bar."""
+        return self.bar_top if self.shaped is None else max(self.bar_top, float(self.shaped[1].max()))
+
+    @property
     def front(self) -> float:
         """The front of the blank, x."""
-        return self.job.shop.stock.proud
+        return self.job.shop.stock.proud if self.shaped is None else float(self.shaped[0].max())
+
+    def blank_top(self, x: Floats) -> Floats:
+        """The height of the blank at each x; far below its base in front of it."""
+        plain = np.full_like(x, self.bar_top)
+        height = plain if self.shaped is None else np.interp(x, *self.shaped, left=self.bar_top)
+        return np.where(x <= self.front, height, self.base - 10.0)
 
     @property
     def back(self) -> float:
@@ -143,7 +175,7 @@ class Frame:
     @cached_property
     def bar(self) -> tuple[Segment, ...]:
         """The bar behind the part: a step up, where there is one, and its surface."""
-        last, top = self.outline.end, self.top
+        last, top = self.outline.end, self.bar_top
         step = (Line(last, Point(last.x, top)),) if top > last.y + 1e-9 else ()
         corner = Point(last.x, max(top, last.y))
         return (*step, Line(corner, Point(last.x - BAR, corner.y)))
@@ -194,8 +226,27 @@ class Frame:
         return slide.figure(x + ref_x if slide.name == "saddle" else self.sign * (y + ref_y))
 
     def height(self, x: Floats, tool: Tool, spare: float = 0.0) -> Floats:
-        """Least height of the nose centre at each x (rising, closely spaced), `spare` mm clear of the part."""
-        return contact_height(self.obstacles, x, tool.nose_radius + spare, tool.edges)
+        """Least height of the nose centre at each x (rising, even, closely spaced), `spare` mm clear of the part."""
+        height = contact_height(self.obstacles, x, tool.nose_radius + spare, tool.edges)
+        if tool.flat:
+            far = contact_height(self.obstacles, x + tool.flat, tool.nose_radius + spare, tool.edges)
+            height = np.maximum(_highest_ahead(height, int(tool.flat / (x[1] - x[0]))), far)
+        return np.maximum(height, self._body_height(x, tool))
+
+    def _body_height(self, x: Floats, tool: Tool) -> Floats:
+        """Least height of the nose centre at which shank and boring bar clear the metal, the blank uncut."""
+        height = np.full_like(x, -np.inf)
+        if tool.stands_out is not None:  # the bar lies over all that is nearer to the mouth
+            ground = contact_height(self.obstacles, x, 1e-3, UPRIGHT)
+            height = np.maximum.accumulate(ground[::-1])[::-1] + tool.nose_radius - tool.stands_out
+        if tool.stem is not None and tool.shank is not None:
+            half = max(0.0, (tool.shank - tool.flat) / 2)
+            step = x[1] - x[0]
+            wide = np.concatenate([x[0] - half + step * np.arange(int(half / step)), x])
+            wide = np.concatenate([wide, x[-1] + step * np.arange(1, int((half + tool.flat) / step) + 1)])
+            over = _highest_ahead(self.blank_top(wide), len(wide) - len(x))[: len(x)]
+            height = np.maximum(height, over + tool.nose_radius - tool.stem)
+        return height
 
     @cached_property
     def _lines(self) -> dict[tuple[Tool, float], ContactLine]:
@@ -205,7 +256,7 @@ class Frame:
         """The contact line of a tool over the whole part, at its columns and close places between them."""
         key = (tool, spare)
         if key not in self._lines:
-            lattice, margin = self.lattice(tool), 2 * tool.nose_radius + 2.0
+            lattice, margin = self.lattice(tool), 2 * tool.nose_radius + tool.flat + 2.0
             first = lattice.column_at(self.back - margin, False)
             last = lattice.column_at(max(self.front, self.outline.start.x) + margin, True)
             finer = max(1, math.ceil(lattice.dx / FINE))

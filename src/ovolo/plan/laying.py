@@ -56,7 +56,7 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tu
 
 
 def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
-    """How many moves break a rule: a gouge, a bite over the limit, a finishing cut too heavy or too thick."""
+    """How many moves break a rule: a gouge, a shank in metal, a bite over the limit, a finishing cut too heavy."""
     heaviest = max((t.area for s, t in zip(steps, swept.moves, strict=True) if s.stage == "rough"), default=0.0)
     limit = frame.job.shop.bite * 1.02 + 0.01
     moves = zip(steps, swept.moves, strict=True)
@@ -65,6 +65,8 @@ def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
 
 def _breaks(step: Step, took: Swept, heaviest: float, limit: float) -> bool:
     if (step.stage == "rough" or heaviest == 0) and took.bite > limit:
+        return True
+    if took.fouls:
         return True
     return step.stage == "finish" and (took.thick or took.area > heaviest > 0)
 
@@ -130,9 +132,9 @@ def _plunge(frame: Frame, tool: Tool) -> float:
 
 def blank_metal(frame: Frame, tools: Sequence[Tool]) -> Metal:
     """The metal before the first cut, on places that all the tools can use."""
-    radius = max(t.nose_radius for t in tools)
+    radius = max(t.nose_radius + t.flat for t in tools)
     x_low = frame.back - 2 * radius - 1.0
     x_high = max(frame.front, frame.outline.start.x) + 2 * radius + 2 * CLEAR
     pitch = max(0.01, (x_high - x_low) / 4000)
     x: Floats = x_low + pitch * np.arange(math.ceil((x_high - x_low) / pitch) + 1, dtype=np.float64)
-    return Metal(x, np.where(x <= frame.front, frame.top, frame.base - 10.0), tools[0])
+    return Metal(x, frame.blank_top(x), tools[0])

@@ -29,6 +29,7 @@ def tool_underside(tool: Tool, dx: Floats) -> Floats:
     """Height of the tool's underside over its nose centre, mm; inf beside the tool."""
     radius = tool.nose_radius
     left, right = tool.edges
+    dx = np.where(dx > 0, np.maximum(dx - tool.flat, 0.0), dx)  # a blade is one nose drawn out
     under = np.where(np.abs(dx) <= radius, -np.sqrt(np.maximum(radius**2 - dx**2, 0.0)), np.inf)
     under = np.where(dx > radius * math.sin(right), _edge(radius, dx, right), under)
     return np.where(-dx > radius * math.sin(left), _edge(radius, -dx, math.pi - left), under)
@@ -90,7 +91,7 @@ class Metal:
 def lowest_possible(x: Floats, allowed: Floats, tool: Tool) -> Floats:
     """Height of what the tool can't take when its centre stays on or above `allowed` everywhere."""
     pitch = float(x[1] - x[0])
-    reach = math.ceil(tool.nose_radius / pitch) + 1
+    reach = math.ceil((tool.nose_radius + tool.flat) / pitch) + 1
     under = tool_underside(tool, np.arange(-reach, reach + 1, dtype=np.float64) * pitch)
     padded = np.concatenate([np.full(reach, np.inf), allowed, np.full(reach, np.inf)])
     windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * reach + 1)

@@ -45,21 +45,31 @@ class Choice:
 
 
 def grid_settings(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> Settings:
-    """The points of the grid that lie next to the contact line over a stretch of the outline, in rising order of x."""
+    """The points of the grid that lie next to the contact line over a stretch of the outline."""
+    corners = [_corner_settings(frame, tool, stretch, shift) for shift in dict.fromkeys((0.0, tool.flat))]
+    if len(corners) == 1:
+        return corners[0]
+    one, other = corners
+    fields = ((getattr(one, f), getattr(other, f)) for f in ("x", "y", "u", "gap", "shift"))
+    return Settings(*(np.concatenate(pair) for pair in fields))
+
+
+def _corner_settings(frame: Frame, tool: Tool, stretch: tuple[float, float], shift: float) -> Settings:
+    """The same for one corner of a tool, `shift` from its nose centre along x; in rising order of x."""
     lattice, chain, radius = frame.lattice(tool), frame.chain, tool.nose_radius
     places = np.linspace(*stretch, 400)
     x, _ = chain.points(places)
-    first = lattice.column_at(float(x.min()) - radius, False) - 1
+    first = lattice.column_at(float(x.min()) - radius - tool.flat, False) - 1
     last = lattice.column_at(float(x.max()) + radius, True) + 1
     columns, low = column_rows(frame, tool, lattice, first, last)
     beside = np.maximum(np.concatenate([low[1:], low[-1:]]), np.concatenate([low[:1], low[:-1]]))
     many = np.maximum(beside - low, 0) + 1
     of = np.repeat(np.arange(len(columns)), many)
     row = low[of] + np.arange(len(of)) - np.repeat(np.cumsum(many) - many, many)
-    gx, gy = lattice.x0 + columns[of] * lattice.dx, lattice.y0 + row * lattice.dy
+    gx, gy = lattice.x0 + columns[of] * lattice.dx + shift, lattice.y0 + row * lattice.dy
     u, away = chain.project(gx, gy, radius * 1.5)
     near = (away < 1.5 * radius) & (u >= stretch[0] - radius) & (u <= stretch[1] + radius)
-    return Settings(gx[near], gy[near], u[near], away[near] - radius)
+    return Settings(gx[near], gy[near], u[near], away[near] - radius, np.full(int(near.sum()), shift))
 
 
 def column_rows(frame: Frame, tool: Tool, lattice: Lattice, first: int, last: int) -> tuple[np.ndarray, np.ndarray]:
@@ -196,9 +206,10 @@ class Chooser:
         x_ends, _ = self.frame.chain.points(np.array([ends, begins]))
         lattice, s, out = self.frame.lattice(self.tool), self.settings, []
         for n, i in enumerate(picked):
-            x = float(s.x[i])
-            first = min(float(covers.first[i]), float(x_ends[0, n]))
-            last = max(float(covers.last[i]), float(x_ends[1, n]))
+            shift = float(s.shift[i])
+            x = float(s.x[i]) - shift
+            first = min(float(covers.first[i]), float(x_ends[0, n])) - shift
+            last = max(float(covers.last[i]), float(x_ends[1, n])) - shift
             last = lattice.x(lattice.column_at(last, False))
             out.append(Pass(float(s.y[i]), max(lattice.x_up(first), x), min(last, x), float(s.u[i])))
         return tuple(out)

@@ -10,6 +10,7 @@ import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -29,6 +30,8 @@ OUTLINE_CHORD = 2e-5
 NOTHING = 1e-5
 #: Width of a tile, in nose radii, and how many there are at most.
 TILE, MOST_TILES = 4.0, 128
+#: A body enters metal when it takes more than this, mm², at this distance from where it may just pass, mm.
+FOULS, CLEARANCE = 1e-3, 1e-3
 #: What shapely calls a polygon.
 POLYGON = 3
 #: What is thinner than this on average is the rounding of two computations, no metal, mm.
@@ -39,11 +42,13 @@ SLIVER = 0.01
 
 @dataclass(frozen=True)
 class Swept:
-    """What one move took: area, mm², extent across its feed, mm, and whether it is anywhere thicker than the bite."""
+    """What one move took: area, mm², extent across its feed, mm, whether it is anywhere thicker than the bite, and
+    whether a part of the tool that does not cut enters metal."""
 
     area: float
     bite: float
     thick: bool
+    fouls: bool = False
 
 
 @dataclass(frozen=True)
@@ -69,8 +74,27 @@ def tool_shape(tool: Tool) -> Floats:
         direction = np.array([math.cos(angle), math.sin(angle)])
         touch = radius * side * np.array([-direction[1], direction[0]])
         ends += [touch, touch + EDGE_LENGTH * direction]
-    hull = shapely.convex_hull(shapely.multipoints(np.vstack([nose, ends])))
+    corner = np.array([tool.flat, 0.0])  # a blade has a second one, its right edge runs from there
+    ends = [*ends[:2], *(end + corner for end in ends[2:])]
+    hull = shapely.convex_hull(shapely.multipoints(np.vstack([nose, nose + corner, ends])))
     return shapely.get_coordinates(hull)[:-1]
+
+
+@lru_cache(maxsize=64)
+def body_shapes(tool: Tool) -> tuple[Floats, ...]:
+    """The parts of a tool that do not cut, as points of convex polygons about the nose centre, mm."""
+    radius, bodies = tool.nose_radius, []
+    if tool.stem is not None and tool.shank is not None:
+        low, half, middle = tool.stem - radius, tool.shank / 2, tool.flat / 2
+        bodies.append(_rectangle(middle - half, middle + half, low + CLEARANCE))
+    if tool.stands_out is not None:
+        bodies.append(_rectangle(0.0, EDGE_LENGTH, tool.stands_out - radius + CLEARANCE))
+    return tuple(bodies)
+
+
+def _rectangle(left: float, right: float, low: float) -> Floats:
+    high = EDGE_LENGTH
+    return np.array([[left, low], [right, low], [right, high], [left, high]])
 
 
 def part_region(frame: Frame) -> shapely.Polygon:
@@ -83,12 +107,17 @@ def part_region(frame: Frame) -> shapely.Polygon:
 
 def bar_region(frame: Frame) -> shapely.Polygon:
     """The bar behind the part."""
-    return shapely.box(frame.back - BAR, frame.base, frame.back, frame.top)
+    return shapely.box(frame.back - BAR, frame.base, frame.back, frame.bar_top)
 
 
 def blank_region(frame: Frame) -> shapely.Polygon:
     """The piece before anything is cut, in front of the bar."""
-    return shapely.box(frame.back, frame.base, frame.front, frame.top)
+    if frame.shaped is None:
+        return shapely.box(frame.back, frame.base, frame.front, frame.top)
+    x, _ = frame.shaped
+    x = np.union1d(x[x > frame.back], [frame.back])
+    ring = [(frame.back, frame.base), *zip(x, frame.blank_top(x), strict=True), (frame.front, frame.base)]
+    return shapely.buffer(shapely.Polygon(ring), 0)
 
 
 def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
@@ -109,7 +138,9 @@ def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
             bite = _extent(chip, step.slide == "cross")
             thick = bite > limit and not shapely.is_empty(shapely.buffer(chip, -limit / 2))
         gouge = max(gouge, tiles.gouge(track))
-        taken.append(Swept(area, bite, thick))
+        bodies = body_shapes(step.tool)
+        fouls = any(tiles.touches(_track(frame, body, step.start, step.end)) for body in bodies)
+        taken.append(Swept(area, bite, thick, fouls))
     return Sweep(tuple(taken), tiles.rest(), gouge)
 
 
@@ -145,6 +176,13 @@ class _Tiles:
         chips = shapely.intersection(self.metal[which], track)
         self.metal[which] = shapely.difference(self.metal[which], track)
         return chips[0] if len(chips) == 1 else shapely.union_all(chips)
+
+    def touches(self, track: shapely.Geometry) -> bool:
+        """Whether a track enters metal that stands, or the part, by more than a rounding."""
+        metal = self.metal[shapely.intersects(self.metal, track)]
+        part = self.keep[shapely.intersects(self.keep, track)]
+        areas = [shapely.area(shapely.intersection(g, track)).sum() for g in (metal, part) if len(g)]
+        return any(area > FOULS for area in areas)
 
     def gouge(self, track: shapely.Geometry) -> float:
         """How deep a track enters what must be kept, mm."""

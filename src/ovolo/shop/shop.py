@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from ovolo.geometry.outline import Outline
 from ovolo.shop.lathe import Lathe
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -11,12 +12,16 @@ from ovolo.shop.tools import Tool
 
 @dataclass(frozen=True)
 class Stock:
-    """The piece in the chuck, mm: a bar of `radius`, with a hole of diameter `hole` (bore work), `proud` of z = 0."""
+    """The piece in the chuck, mm: a bar of `radius`, with a hole of diameter `hole` (bore work), `proud` of z = 0.
+
+    A piece already shaped has an `outline`, from its free end toward the chuck; `radius` is then that of the bar behind.
+    """
 
     radius: float
     hole: float = 0.0
     proud: float = 0.0
     stick_out: float | None = None
+    outline: Outline | None = None
 
 
 @dataclass(frozen=True)

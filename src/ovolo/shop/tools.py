@@ -14,17 +14,32 @@ EDGE_LENGTH = 60.0
 class Tool:
     """A tool of the drawer, as it stands in the holder, for outside work with the chuck on the left; mm, radians.
 
-    `lead` and `trail` are the directions in which its two edges run from the nose, measured from +z: a round nose has
-    both square to the axis. In a bore the tool is mirrored in r by the planner.
+    Its edges run on from the nose: those of a round nose and of a grooving blade square to the axis. A grooving blade is
+    `width` wide with a corner of the nose radius on either side; its nose centre is that of the corner toward the chuck.
+    `stem` is how far the narrow part stands out of a `shank` of that width; `stands_out` how far the nose stands out of
+    a boring bar on the side that cuts: these never touch metal. In a bore the planner mirrors the tool in r.
     """
 
     name: str
-    kind: Literal["round", "pointed"]
+    kind: Literal["round", "pointed", "grooving"]
     nose_radius: float
     hand: Literal["right", "left"] = "right"
     edge_angle: float = math.radians(93)
     point_angle: float = math.radians(55)
     nose_radius_u: float | None = None
+    width: float | None = None
+    stem: float | None = None
+    shank: float | None = None
+    stands_out: float | None = None
+
+    @property
+    def flat(self) -> float:
+        """Between the centres of the two corners of a grooving blade, mm; 0 for every other tool.
+
+        >>> Tool("blade", "grooving", 0.2, width=3.0).flat
+        2.6
+        """
+        return 0.0 if self.width is None else self.width - 2 * self.nose_radius
 
     @property
     def edges(self) -> tuple[float, float]:
@@ -33,7 +48,7 @@ class Tool:
         >>> [round(math.degrees(a)) for a in Tool("knife", "pointed", 0.4).edges]
         [87, 32]
         """
-        if self.kind == "round":
+        if self.kind != "pointed":
             return math.pi / 2, math.pi / 2
         lead = math.pi - self.edge_angle
         trail = lead - self.point_angle
