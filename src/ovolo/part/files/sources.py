@@ -6,7 +6,7 @@ import os
 import stat
 from pathlib import Path
 
-from ovolo.part.files.drawing import refuse_file
+from ovolo.part.files.drawing import refusal, refuse_file
 
 #: The largest file that is read, bytes; a half-section of a thousand arcs takes less than 1 MB.
 MOST_BYTES = 16_000_000
@@ -42,13 +42,11 @@ _LESS = "Export only the outline of the part"
 def _read(path: Path, where: str) -> tuple[int, bytes]:
     try:
         kind = os.stat(path)
-        if not stat.S_ISREG(kind.st_mode):
-            refuse_file(where, None, "it is not a plain file", "Name the drawing file")
-        if kind.st_size > MOST_BYTES:
-            return kind.st_size, b""
-        with path.open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
+        plain = stat.S_ISREG(kind.st_mode)
+        data = b"" if not plain or kind.st_size > MOST_BYTES else path.read_bytes()
     except (OSError, ValueError) as why:
         reason = getattr(why, "strerror", None) or "its name is not possible"
-        refuse_file(where, None, f"it cannot be read: {reason.lower()}", "Check the name of the file")
-    return len(data), data
+        raise refusal(where, None, f"it cannot be read: {reason.lower()}", "Check the name of the file") from None
+    if not plain:
+        refuse_file(where, None, "it is not a plain file", "Name the drawing file")
+    return max(kind.st_size, len(data)), data
