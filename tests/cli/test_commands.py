@@ -56,7 +56,7 @@ def test_a_mistake_of_ours_is_one_plain_sentence(
     def break_down(*_: object) -> None:
         raise KeyError("reach")
 
-    monkeypatch.setattr(plan_module, "_planned", break_down)
+    monkeypatch.setattr(plan_module, "planned", break_down)
     monkeypatch.delenv("OVOLO_TRACEBACK", raising=False)
     assert _run("plan", "pin.toml") == 1
     err = capsys.readouterr().err

@@ -13,13 +13,9 @@ __all__ = ["sheet"]
 
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option(
-    "-o", "--output", "file", required=True, metavar="FILE", help="Where the PDF goes; - for standard output."
-)
+@click.option("-o", "--output", "file", required=True, metavar="FILE", help="Write the PDF here.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Its size.")
-@click.option(
-    "--revision", metavar="TEXT", default="1", show_default=True, help="The revision, as it stands on each page."
-)
+@click.option("--revision", metavar="TEXT", default="1", show_default=True, help="What each page says it is.")
 @click.option("--ridge", metavar="LENGTH", help="The most metal that may be left, instead of finish.ridge of the job.")
 @click.option(
     "--stations", type=click.IntRange(1, 100_000), metavar="N", help="So many settings, as low a ridge as they allow."
@@ -28,9 +24,10 @@ __all__ = ["sheet"]
 def sheet(
     job: Path, file: str, paper: Paper, revision: str, ridge: str | None, stations: int | None, tool: str | None
 ) -> None:
-    """Write a plan as a sheet to print: drawing, setting-up, moves to tick, diameters to check.
+    """Write a plan as a sheet to print and take to the lathe.
 
-    JOB is its file, such as pin.toml.
+    It has the drawing, the setting-up, the moves to tick and the diameters to check. JOB is its file, such as pin.toml;
+    FILE may be - for standard output.
     """
     check_targets({"--output": file}, job)
     made = planned(job, ridge, stations, tool)

@@ -195,7 +195,7 @@ def _placed(view: DrawingView, room: Area, sized: bool) -> Place:
 
 def _tool_right(view: DrawingView) -> float:
     """How far the tool reaches away from the chuck near the work, z."""
-    return view.nose.x + (view.tool.nose_radius if view.tool.kind == "round" else 2 * view.tool.nose_radius)
+    return view.nose.x + view.tool.flat + view.tool.nose_radius * (2 if view.tool.kind == "pointed" else 1)
 
 
 def _tail(view: DrawingView, place: Place) -> Region:
@@ -285,6 +285,8 @@ def _stock_line(view: DrawingView, half: Place) -> str:
     frame, stock = view.cuts.frame, view.cuts.plan.job.shop.stock
     level = stock.hole / 2 if view.cuts.bore else stock.radius
     foot = stock.radius if view.cuts.bore else 0.0
+    if stock.outline is not None:
+        return outline_path(stock.outline, half)
     return _through(half, Point(frame.back, level), Point(frame.front, level), Point(frame.front, foot))
 
 

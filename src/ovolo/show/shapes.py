@@ -139,8 +139,12 @@ def tool_path(tool: Tool, nose: Point, place: Place, length: float, *, bore: boo
     def at(dz: float, dr: float) -> str:
         return _xy(place, Point(z + dz, y + side * dr))
 
-    left, right = (-r * math.sin(lead), r * math.cos(lead)), (r * math.sin(trail), -r * math.cos(trail))
-    far_left = left[0] + length * math.cos(lead), left[1] + length * math.sin(lead)
-    far_right = right[0] + length * math.cos(trail), right[1] + length * math.sin(trail)
-    radius, sweep = number(r * place.scale), 0 if side * place.up > 0 else 1
-    return f"M{at(*far_left)}L{at(*left)}A{radius} {radius} 0 0 {sweep} {at(*right)}L{at(*far_right)}"
+    def far(touch: tuple[float, float], angle: float) -> tuple[float, float]:
+        return touch[0] + length * math.cos(angle), touch[1] + length * math.sin(angle)
+
+    left = (-r * math.sin(lead), r * math.cos(lead))
+    right = (tool.flat + r * math.sin(trail), -r * math.cos(trail))
+    sweep = 0 if side * place.up > 0 else 1
+    bend = f"A{number(r * place.scale)} {number(r * place.scale)} 0 0 {sweep} "
+    flat = f"{at(0, -r)}L{at(tool.flat, -r)}{bend}" if tool.flat else ""
+    return f"M{at(*far(left, lead))}L{at(*left)}{bend}{flat}{at(*right)}L{at(*far(right, trail))}"

@@ -72,7 +72,7 @@ def sheet_view(plan: Plan, scale: str, revision: str) -> SheetView:
     *items, cautions = setting_up(plan).items
     to_begin = speeds(plan)
     if to_begin:
-        items.insert(2, Item("Speed to begin with", to_begin))
+        items.insert(2, Item("Speed and feed to begin with", to_begin))
     return SheetView(
         block=title_block(plan),
         revision=revision,

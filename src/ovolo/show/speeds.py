@@ -1,29 +1,36 @@
-"""Spindle speeds to begin with, from the material's cutting speed: a range, since published ones lie far apart."""
+"""Spindle speed and feed of each tool and stage, in sentences."""
 
 from ovolo.documents.resolved import unit_of
 from ovolo.errors import JobFaults
 from ovolo.plan.model import Plan
-from ovolo.predict.cutting import wanted_speed
-from ovolo.predict.materials import material, speeds_for
+from ovolo.predict.engaged import engaged
+from ovolo.predict.spindle import Turning, turnings
 from ovolo.show.dimensions import plain_size
+from ovolo.units import Unit, format_figure
 
 __all__ = ["speeds"]
 
-TOOL = "high-speed steel"
+_STAGES = {"rough": "Roughing", "finish": "Finishing"}
 
 
 def speeds(plan: Plan) -> tuple[str, ...]:
-    """What to begin with, in sentences; none for a material that no table knows."""
+    """What to run the spindle at; nothing for a material that no table knows."""
     try:
-        row = speeds_for(material(plan.job.part.material), TOOL)
+        found = turnings(plan, engaged(plan))
     except JobFaults:
         return ()
-    stock = plan.job.shop.stock
-    largest = stock.radius if plan.job.part.surface == "outside" else plan.job.part.outline.bounds()[3]
-    slow, fast = (round(wanted_speed(speed, 2 * largest), -1) for speed in (row.low, row.high))
-    size = f"Ø {plain_size(2 * largest, unit_of(plan.job))} {unit_of(plan.job)}"
+    if not found:
+        return ()
     return (
-        f"{plan.job.part.material[:1].upper()}{plan.job.part.material[1:]}, {TOOL}: {row.low:g} to {row.high:g} m/min, "
-        f"at {size} about {slow:.0f} to {fast:.0f} turns a minute. Begin with the lower figure.",
-        "Never faster than the chuck or the lathe is marked for; slower where it chatters.",
+        *(_said(turning, unit_of(plan.job)) for turning in found),
+        "Never faster than chuck and lathe are marked for; slower where it chatters. A maker's own figures come first.",
+    )
+
+
+def _said(turning: Turning, unit: Unit) -> str:
+    feed = format_figure(turning.feed, unit, 2 if unit == "mm" else 3)
+    return (
+        f"{_STAGES[turning.stage]} with {turning.tool}: {turning.rpm:.0f} turns a minute, "
+        f"{turning.speed:.0f} m/min at Ø {plain_size(round(turning.diameter, 2), unit)} {unit}; "
+        f"feed about {feed} {unit} a turn."
     )
