@@ -39,9 +39,9 @@ def test_an_outline_shorter_than_the_nose_gets_its_curve() -> None:
 
 
 def test_texts_cannot_break_the_document() -> None:
-    job = NewJob(
-        'A "pin"\n[stock]', "mm", "outside", SHANK, 20, (NewTool('"', "round", 3),), "From a b.dxf", material="x'\""
-    )
+    tools = (NewTool('"', "round", 3),)
+    source = "Read from a\n[stock]\ndiameter = 1\x07.dxf"
+    job = NewJob('A "pin"\n[stock]', "mm", "outside", SHANK, 20, tools, source, material="x'\"")
     data = tomllib.loads(job_text(job))
     assert data["title"] == 'A "pin"\n[stock]'
     assert data["stock"]["diameter"] == 20
