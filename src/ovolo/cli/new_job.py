@@ -79,7 +79,9 @@ def hole_for(outline: Outline, unit: Unit) -> float:
 def job_text(job: NewJob) -> str:
     """The job as the text of a job.toml."""
     document = tomlkit.document()
-    document.add(tomlkit.comment(f"{job.source}. Every line may be edited."))
+    # A file may be called anything: a line break in its name must not add lines to the job.
+    source = "".join(c if c.isprintable() else "?" for c in job.source)
+    document.add(tomlkit.comment(f"{source}. Every line may be edited."))
     document.add("version", 1)
     document.add("title", job.title)
     document.add("units", job.unit)

@@ -12,6 +12,9 @@ from ovolo.geometry.segments import Point, Segment
 from ovolo.part.part import Surface
 from ovolo.units import INCH, Unit
 
+#: Why a piece is no part of the outline, though it belongs to the part.
+MIRRORED, INSIDE = "mirrored half", "inside the part, or beside the outline"
+
 FreeEnd = Literal["right", "left", "top", "bottom"]
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
-from ovolo.part.files.drawing import Drawing
+from ovolo.part.files.drawing import INSIDE, MIRRORED, Drawing
 from ovolo.part.files.write import counted
 from ovolo.units import Unit, format_length
 
@@ -67,7 +67,8 @@ def picture(drawing: Drawing, name: str, unit: Unit = "mm") -> str:
         f"<style>{_STYLE}</style>",
         '<defs><pattern id="hatch" width="2.2" height="2.2" patternUnits="userSpaceOnUse" '
         'patternTransform="rotate(45)">'
-        '<line x1="0" y1="0" x2="0" y2="2.2" stroke="#1d1b18" stroke-width=".12"/></pattern></defs>',
+        '<line x1="0" y1="0" x2="0" y2="2.2" stroke="#1d1b18" stroke-width=".12"/></pattern>'
+        f'<clipPath id="panel"><rect x="{_LEFT}" y="{_TOP}" width="{_PANEL}" height="{_TALL}"/></clipPath></defs>',
         f'<rect class="frame" x="2" y="2" width="{_WIDE - 4}" height="{tall - 4:.1f}"/>',
         _text(_LEFT, 10, "head", "In the file"),
         _text(_LEFT, 16, "small", _cut(name, 60)),
@@ -84,7 +85,9 @@ def picture(drawing: Drawing, name: str, unit: Unit = "mm") -> str:
 
 
 def _in_the_file(drawing: Drawing) -> list[str]:
-    dropped = [d.segment for d in drawing.dropped]
+    # The axis is drawn for itself; what lies far off, such as a frame, is cut at the edge of the panel.
+    dropped = [d for d in drawing.dropped if d.why not in ("centre line", "on the axis")]
+    near = [d.segment for d in dropped if d.why in (MIRRORED, INSIDE)]
     place = drawing.placement
     ends: list[Point] = []
     if place is not None:
@@ -93,8 +96,9 @@ def _in_the_file(drawing: Drawing) -> list[str]:
         ends = [
             Point(place.origin.x + z * place.along.x, place.origin.y + z * place.along.y) for z in (x0 - edge, edge)
         ]
-    view = _View([*drawing.kept, *dropped], ends, _LEFT, 5)
-    out = [f'<path class="left-out" d="{view.path(dropped)}"/>'] if dropped else []
+    view = _View([*drawing.kept, *near], ends, _LEFT, 9)
+    left_out = view.path([d.segment for d in dropped])
+    out = [f'<path class="left-out" clip-path="url(#panel)" d="{left_out}"/>'] if dropped else []
     if ends:
         (xa, ya), (xb, yb) = view.at(ends[0]), view.at(ends[1])
         out.append(f'<line class="axis" x1="{xa:.3f}" y1="{ya:.3f}" x2="{xb:.3f}" y2="{yb:.3f}"/>')

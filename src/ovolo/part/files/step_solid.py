@@ -10,13 +10,21 @@ import json
 import math
 import sys
 from collections.abc import Iterator
+from importlib import import_module
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 from ovolo.errors import JobFaults
 from ovolo.geometry.fit import fit_curve
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.files.drawing import Found, Piece, refuse_file
+
+resource: ModuleType | None
+try:
+    resource = import_module("resource")
+except ImportError:  # there is none on Windows
+    resource = None
 
 #: What the process may take: processor time, s, and address space, bytes.
 MOST_SECONDS = 60
@@ -60,9 +68,7 @@ def unpacked(row: list[float]) -> Segment:
 
 def _limit() -> None:
     """Bound this process, where the system can."""
-    try:
-        import resource
-    except ImportError:
+    if resource is None:
         return
     resource.setrlimit(resource.RLIMIT_CPU, (MOST_SECONDS, MOST_SECONDS + 5))
     resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))

@@ -11,7 +11,7 @@ from ovolo.geometry.meet import turn_between
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.files.axis import Axis, find_axis, sample, to_frame
-from ovolo.part.files.drawing import Asked, Drawing, Dropped, Found, Piece, Placement, refuse_file
+from ovolo.part.files.drawing import INSIDE, MIRRORED, Asked, Drawing, Dropped, Found, Piece, Placement, refuse_file
 from ovolo.part.files.sources import MOST_PIECES
 from ovolo.part.files.tidy import split_at_axis, split_where_others_end, without_doubles
 from ovolo.part.files.walk import Net, net_of, outer_walk
@@ -113,7 +113,7 @@ def _outline(
             s = net.segments[i]
             s = _flipped(s) if turned else s
             if frozenset(_key(p) for p in (s.start, s.end, s.point(s.length / 2))) not in used:
-                dropped.append(Dropped(_from_frame(s, axis, turned), "inside the part, or beside the outline"))
+                dropped.append(Dropped(_from_frame(s, axis, turned), INSIDE))
     trimmed = _without_back(_merged(chain), asked, notes)
     return Outline(tuple(trimmed)), trimmed, turned
 
@@ -132,7 +132,7 @@ def _half(framed: list[Segment], axis: Axis, dropped: list[Dropped], notes: list
     below = [s.mirrored() for s in off if s.point(s.length / 2).y <= 0]
     if above and below:
         _check_mirror(above, below, where)
-        dropped.extend(Dropped(_from_frame(s.mirrored(), axis, False), "mirrored half") for s in below)
+        dropped.extend(Dropped(_from_frame(s.mirrored(), axis, False), MIRRORED) for s in below)
         notes.append("the drawing is a whole section; one half was taken")
     return [_onto_axis(s) for s in (above or below)]
 
