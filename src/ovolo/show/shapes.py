@@ -17,6 +17,7 @@ from ovolo.show.svg import XY, closed, number, polyline
 __all__ = [
     "HATCH",
     "Place",
+    "exact_path",
     "hatching",
     "nice_scale",
     "on_paper",
@@ -86,6 +87,14 @@ def on_paper(region: BaseGeometry, place: Place) -> BaseGeometry:
 def region_path(region: BaseGeometry) -> str:
     """The `d` of a region on paper, holes included; empty for hairs."""
     rings = [ring for part in polygons(region) for ring in (part.exterior, *part.interiors)]
+    return "".join(closed(list(ring.coords)[:-1]) for ring in rings)
+
+
+def exact_path(region: BaseGeometry, place: Place) -> str:
+    """The `d` of a region of (z, r), every point of it kept."""
+    s = place.scale
+    moved = affinity.affine_transform(region, [s, 0, 0, -place.up * s, place.x0, place.y0])
+    rings = [ring for part in polygons(moved) for ring in (part.exterior, *part.interiors)]
     return "".join(closed(list(ring.coords)[:-1]) for ring in rings)
 
 

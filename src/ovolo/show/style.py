@@ -52,6 +52,7 @@ def style(mode: Mode) -> str:
         "text": f"font-family:{FAMILY};fill:{ink.ink};font-weight:400",
         ".ground": f"fill:{ink.ground}",
         ".edge": f"fill:none;stroke:{ink.ink};stroke-width:{THICK};stroke-linejoin:round;stroke-linecap:round",
+        ".cut": f"fill:none;stroke:{ink.ink};stroke-width:0.2;stroke-linejoin:round",
         ".thin": f"fill:none;stroke:{ink.ink};stroke-width:{THIN}",
         ".hair": f"fill:none;stroke:{ink.faint};stroke-width:0.13",
         ".hatch": f"fill:none;stroke:{ink.faint};stroke-width:0.16",
