@@ -21,7 +21,7 @@ from ovolo.plan.metal import tool_underside
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.sweep import tool_shape
 from ovolo.predict.bending import Section
-from ovolo.shop.tools import Tool
+from ovolo.shop.tools import EDGE_LENGTH, Tool
 
 __all__ = ["Engaged", "engaged"]
 
@@ -31,7 +31,7 @@ _PITCH, _MOST_PLACES = 0.01, 4000
 _SEEN = 0.002
 """Metal less than this above the edge is not seen, mm."""
 
-_PIECE = 0.1
+_PIECE = 0.02
 """The straight edges are looked at in pieces of this length, mm."""
 
 _POSITIONS = 40
@@ -45,6 +45,13 @@ _THINNEST_BAR = 0.5
 
 _ORDER = 0.25
 """The heaviest position has the greatest width^0.25 across^0.75: so Kienzle's force has it for most metals."""
+
+
+_TO_THE_END = (0.8, 0.4, 0.2, 0.12, 0.08, 0.051)
+"""A move often ends against a shoulder: it is looked at so near to its end too, mm."""
+
+_LAST = 0.05
+"""In the last half turn of the work a cut is no full chip any more, however long the edge that just arrives, mm."""
 
 
 class Engaged(NamedTuple):
@@ -76,7 +83,7 @@ def engaged(plan: Plan) -> tuple[Engaged, ...]:
     frame = Frame(plan.job)
     tools = {tool.name: tool for tool in plan.job.shop.tools}
     edges = {name: _Edge.of(tool, 2 * plan.job.shop.stock.radius) for name, tool in tools.items()}
-    metal = _Standing(frame, max(tool.nose_radius for tool in tools.values()))
+    metal = _Standing(frame, _lowest(frame, plan, list(tools.values())))
     found = []
     for move in plan.moves:
         way = _Way.of(frame, move)
@@ -86,6 +93,14 @@ def engaged(plan: Plan) -> tuple[Engaged, ...]:
             if seen is not None:
                 found.append(_engaged(frame, metal, before, move, seen))
     return tuple(found)
+
+
+def _lowest(frame: Frame, plan: Plan, tools: Sequence[Tool]) -> float:
+    """The place nearest to the chuck that any edge comes to, x."""
+    tall = max(frame.bar_top, frame.top) - frame.base
+    lean = min(math.tan(min(math.pi - tool.edges[0], math.pi / 2)) for tool in tools)
+    wide = max(tool.nose_radius + tool.flat for tool in tools)
+    return min([frame.back, *(move.end.x for move in plan.moves)]) - 2 * wide - 1.0 - min(tall / lean, EDGE_LENGTH)
 
 
 class _Way(NamedTuple):
@@ -128,20 +143,20 @@ class _Edge:
         low = middle[:, 1] < tall
         return cls(middle[low, 0], middle[low, 1], step[low, 0], step[low, 1])
 
-    def leading(self, feed: Point) -> "_Edge":
-        """The pieces that face the feed."""
-        on = self.dy * feed.x - self.dx * feed.y > 1e-9
+    def leading(self, feed: Point, below: float) -> "_Edge":
+        """The pieces that face the feed, up to a height over the nose centre."""
+        on = (self.dy * feed.x - self.dx * feed.y > 1e-9) & (self.y < below)
         return _Edge(self.x[on], self.y[on], self.dx[on], self.dy[on])
 
 
 class _Standing:
     """Height of the metal at close places along the axis, in the planner's frame."""
 
-    def __init__(self, frame: Frame, nose: float) -> None:
-        low, high = frame.back - 2 * nose - 1.0, frame.front + 0.5
+    def __init__(self, frame: Frame, low: float) -> None:
+        high = max(frame.front, frame.outline.start.x) + 0.5
         self.x = np.linspace(low, high, min(_MOST_PLACES, math.ceil((high - low) / _PITCH)))
         self.nothing = frame.base - 10.0
-        self.height = np.where(self.x <= frame.front, frame.top, self.nothing)
+        self.height = frame.blank_top(self.x)
 
     def take(self, tool: Tool, way: _Way) -> Floats:
         """Make a move; what it takes at each place, mm."""
@@ -169,7 +184,7 @@ class _Seen(NamedTuple):
 def _near(way: _Way, metal: _Standing, before: Floats, taken: Floats, tool: Tool) -> _Way:
     """The part of a move on which it can be cutting."""
     at = np.flatnonzero(taken)
-    spare = 3 * tool.nose_radius
+    spare = 3 * tool.nose_radius + tool.flat
     low = Point(metal.x[at[0]] - spare, -math.inf)
     high = Point(metal.x[at[-1]] + spare, float(before[at].max()) + spare)
     ends = (Point(*(min(max(p, a), b) for p, a, b in zip(end, low, high, strict=True))) for end in way)
@@ -178,13 +193,14 @@ def _near(way: _Way, metal: _Standing, before: Floats, taken: Floats, tool: Tool
 
 def _look(frame: Frame, metal: _Standing, before: Floats, edge: _Edge, way: _Way) -> _Seen | None:
     """Look at the edge along a move, the second time only where it cuts."""
-    lead = edge.leading(way.feed)
+    lead = edge.leading(way.feed, float(before.max()) - min(way.start.y, way.end.y))
     share = np.linspace(0.0, 1.0, _POSITIONS)
     on = np.flatnonzero(_inside(frame, metal, before, lead, way, share).any(axis=1))
     if not len(on):
         return None
     first, last = share[max(on[0] - 1, 0)], share[min(on[-1] + 1, _POSITIONS - 1)]
-    share = np.linspace(first, last, _POSITIONS)
+    near = 1.0 - np.array(_TO_THE_END) / max(math.dist(way.start, way.end), _LAST)
+    share = np.union1d(np.linspace(first, last, _POSITIONS), near[(near > first) & (near < last)])
     inside = _inside(frame, metal, before, lead, way, share)
     return _heaviest(frame, lead, way, share, inside) if inside.any() else None
 
@@ -202,9 +218,10 @@ def _heaviest(frame: Frame, lead: _Edge, way: _Way, share: Floats, inside: Float
     feed = way.feed
     size = np.hypot(lead.dx, lead.dy)
     length, across = inside @ size, np.abs(inside @ (lead.dy * feed.x - lead.dx * feed.y))
-    i = int(np.argmax(length**_ORDER * across ** (1 - _ORDER)))
+    full = math.dist(way.start, way.end) * (1 - share) >= _LAST
+    heavy = length**_ORDER * across ** (1 - _ORDER)
+    i = int(np.argmax(np.where(full, heavy, 0.0) if (heavy * full).any() else heavy))
     weight = inside[i] * size
-    travel = math.dist(way.start, way.end) * (share[-1] - share[0])
     centre = Point(*(a + share[i] * (b - a) for a, b in zip(way.start, way.end, strict=True)))
     ys = way.start.y + share[:, None] * (way.end.y - way.start.y) + lead.y[None, :]
     outermost = float(np.abs(ys[inside > 0]).max())
@@ -215,7 +232,7 @@ def _heaviest(frame: Frame, lead: _Edge, way: _Way, share: Floats, inside: Float
         float(centre.x + weight @ lead.x / length[i]),
         float(centre.y + weight @ lead.y / length[i]),
         outermost,
-        float(travel * inside.any(axis=1).mean()),
+        float(np.trapezoid(inside.any(axis=1).astype(float), share) * math.dist(way.start, way.end)),
         float(np.trapezoid(across, share) * math.dist(way.start, way.end)),
     )
 
@@ -242,7 +259,7 @@ def _bar(
 
 
 def _cones(frame: Frame, metal: _Standing, before: Floats, places: Sequence[float], stick_out: float) -> list[Section]:
-    height = np.interp(np.array(places) - stick_out, metal.x, before, left=frame.top)
+    height = np.interp(np.array(places) - stick_out, metal.x, before, left=frame.bar_top)
     stock = frame.job.shop.stock
     outside = frame.sign > 0
     sizes = np.maximum(2 * height, _THINNEST_BAR + stock.hole) if outside else np.full(len(places), 2 * stock.radius)

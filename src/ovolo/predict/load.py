@@ -18,6 +18,7 @@ from ovolo.predict.bending import (
     Support,
     bar_bends,
     boring_bar_bends,
+    overhang_ratio,
 )
 from ovolo.predict.cutting import (
     MOST_SLENDER,
@@ -31,7 +32,7 @@ from ovolo.predict.cutting import (
 from ovolo.predict.engaged import Engaged, engaged
 from ovolo.predict.materials import BAR_STIFFNESS, Material
 from ovolo.predict.spindle import Turning, feed_of, material_of, turning_of, turnings
-from ovolo.shop.lathe import Cutter, Holding
+from ovolo.shop.lathe import Holding
 
 __all__ = [
     "BENDING_SHARE",
@@ -149,26 +150,28 @@ def _bends(plan: Plan, row: Material, cut: Engaged, push: float, tool: str) -> f
     work = bar_bends(push, cut.at, cut.bar, row.stiffness.n_per_mm2, support)
     if plan.job.part.surface == "outside":
         return work
-    bar = plan.job.shop.lathe.cutter(tool)
-    if bar.bar_diameter is None or bar.overhang is None:
+    bar = _boring_bar(plan, tool)
+    return None if bar is None else work + boring_bar_bends(push, *bar, BAR_STIFFNESS["steel"].n_per_mm2)
+
+
+def _boring_bar(plan: Plan, tool: str) -> tuple[float, float] | None:
+    """Overhang and diameter of a tool's boring bar [mm], where both are known."""
+    cutter = plan.job.shop.lathe.cutter(tool)
+    if cutter.bar_diameter is None or cutter.overhang is None:
         return None
-    return work + boring_bar_bends(push, bar.overhang, bar.bar_diameter, BAR_STIFFNESS["steel"].n_per_mm2)
+    return cutter.overhang, cutter.bar_diameter
 
 
 def _missing(plan: Plan, row: Material) -> list[str]:
     out = []
     if plan.job.shop.stock.stick_out is None:
         out.append("The job doesn't say how far the bar sticks out (stock.stick_out): its bending can't be told.")
-    bars = [plan.job.shop.lathe.cutter(tool.name) for tool in plan.tools]
-    if plan.job.part.surface == "bore" and any(not _bar_known(bar) for bar in bars):
+    bars = [_boring_bar(plan, tool.name) for tool in plan.tools]
+    if plan.job.part.surface == "bore" and None in bars:
         out.append("The job doesn't give bar_diameter and overhang of every boring tool: bending can't be told.")
     if row.thinnest.advice:
         out.append(f"{row.name[:1].upper()}{row.name[1:]}: {row.thinnest.advice[:1].lower()}{row.thinnest.advice[1:]}.")
     return out
-
-
-def _bar_known(cutter: Cutter) -> bool:
-    return cutter.bar_diameter is not None and cutter.overhang is not None
 
 
 def overloads(plan: Plan, found: Sequence[MoveLoad]) -> tuple[Overload, ...]:
@@ -232,8 +235,8 @@ def _long_bar(plan: Plan) -> Overload | None:
     if plan.job.part.surface == "outside":
         return None
     limit = BAR_OVERHANG_LIMIT["steel"]
-    bars = [plan.job.shop.lathe.cutter(tool.name) for tool in plan.tools]
-    ratios = [bar.overhang / bar.bar_diameter for bar in bars if bar.overhang and bar.bar_diameter]
+    bars = [_boring_bar(plan, tool.name) for tool in plan.tools]
+    ratios = [overhang_ratio(*bar) for bar in bars if bar is not None]
     if not ratios or max(ratios) <= limit:
         return None
     says = f"a boring bar stands out {max(ratios):.1f} times its diameter, over {limit:g} (common practice, no source)"

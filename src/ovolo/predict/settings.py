@@ -36,13 +36,30 @@ class Setting(NamedTuple):
 def settings_of(plan: Plan) -> tuple[Setting, ...]:
     """The stations of a plan, in the order in which they lie along the outline."""
     frame = Frame(plan.job)
-    radii = {tool.name: tool.nose_radius for tool in plan.job.shop.tools}
-    made = [
-        (move.n, Point(move.end.x, frame.sign * move.end.y), radii[move.tool])
-        for move in plan.moves
-        if move.station is not None
+    tools = {tool.name: tool for tool in plan.job.shop.tools}
+    made = [(move, tools[move.tool]) for move in plan.moves if move.station is not None]
+    if not made:
+        return ()
+    corners = [
+        (move.n, Point(move.end.x + shift, frame.sign * move.end.y), tool.nose_radius)
+        for move, tool in made
+        for shift in dict.fromkeys((0.0, tool.flat))
     ]
-    return settings_along(frame, made)
+    return _one_a_move(settings_along(frame, corners))
+
+
+def _one_a_move(settings: Sequence[Setting]) -> tuple[Setting, ...]:
+    """Of the two corners of a grooving blade that which touches."""
+    nearest: dict[int, Setting] = {}
+    for setting in settings:
+        known = nearest.get(setting.move)
+        if known is None or _gap(setting) < _gap(known):
+            nearest[setting.move] = setting
+    return tuple(sorted(nearest.values(), key=lambda setting: setting.place))
+
+
+def _gap(setting: Setting) -> float:
+    return math.dist(setting.centre, setting.foot) - setting.nose_radius
 
 
 def settings_along(frame: Frame, centres: Sequence[tuple[int, Point, float]]) -> tuple[Setting, ...]:
