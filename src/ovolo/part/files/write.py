@@ -6,8 +6,10 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 from io import StringIO
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+from ovolo.geometry.meet import turn_between
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Surface
@@ -170,6 +172,12 @@ _LAYERS: dict[str, dict[str, Any]] = {
 }
 
 
+def _past(outline: Outline) -> float:
+    """How far the centre line runs past either end, mm."""
+    x0, _, x1, _ = outline.bounds()
+    return 0.05 * (x1 - x0) + 2
+
+
 def _at(p: Point, scale: float) -> tuple[float, float]:
     return p.x / scale, p.y / scale
 
@@ -181,56 +189,60 @@ def _add_arc(space: Any, s: Arc, scale: float) -> None:
 
 
 def _add_dimensions(document: Document, outline: Outline, unit: Unit, scale: float) -> None:
-    """Lengths from the free end to each joint, diameters where they differ, the radius of each arc."""
+    """Lengths from the free end to each corner, diameters where they differ, the radii of arcs where they are few."""
     space: Any = document.modelspace()
     x0, _, x1, y1 = outline.bounds()
     height = max(y1, (x1 - x0) / 3) / 18 / scale
-    style = {
-        "dimtxt": height, "dimasz": height * 0.8, "dimexo": height * 0.4, "dimexe": height * 0.5,
-        "dimgap": height * 0.3, "dimdec": 3 if unit == "in" else 2, "dimzin": 8, "dimtad": 1, "dimlfac": 1.0,
+    options: dict[str, Any] = {
+        "override": {
+            "dimtxt": height, "dimasz": height * 0.9, "dimtsz": 0, "dimexo": height * 0.4, "dimexe": height * 0.5,
+            "dimgap": height * 0.3, "dimdec": 3 if unit == "in" else 2, "dimzin": 8, "dimtad": 1, "dimlfac": 1.0,
+        },
+        "dxfattribs": {"layer": "dimensions"},
     }  # fmt: skip
     places = _dimensioned(outline)
-    for k, p in enumerate(sorted(places, key=lambda p: -p.x)):
-        base = (0, -(k + 1.5) * 2.2 * height)
-        dim = space.add_linear_dim(
-            base=base, p1=(x1 / scale, 0), p2=_at(p, scale), override=style, dxfattribs={"layer": "dimensions"}
-        )
-        dim.render()
-    seen: list[float] = []
-    for p in sorted(places, key=lambda p: p.y):
-        if p.y < 1e-6 or any(abs(p.y - y) < 1e-3 for y in seen):
-            continue
-        seen.append(p.y)
-        out = (x0 / scale - (len(seen) + 1.0) * 2.4 * height, 0)
-        dim = space.add_linear_dim(
-            base=out, p1=(p.x / scale, -p.y / scale), p2=_at(p, scale), angle=90, text="%%c<>",
-            override=style, dxfattribs={"layer": "dimensions"},
-        )  # fmt: skip
-        dim.render()
-    for s in [s for s in outline.segments if isinstance(s, Arc)][:_MOST_DIMENSIONS]:
+    lengths = _different([p for p in sorted(places, key=lambda p: -p.x) if x1 - p.x > 1e-3], 0)
+    for k, p in enumerate(lengths):
+        below = (0, -y1 / scale - (k + 1) * 2.2 * height)
+        space.add_linear_dim(base=below, p1=_at(p, scale), p2=(x1 / scale, 0), **options).render()
+    diameters = _different([p for p in sorted(places, key=lambda p: p.y) if p.y > 1e-3], 1)
+    for k, p in enumerate(diameters):
+        beside = ((x0 - _past(outline)) / scale - (k + 1) * 2.4 * height, 0)
+        ends = {"p1": (p.x / scale, -p.y / scale), "p2": _at(p, scale)}
+        space.add_linear_dim(base=beside, angle=90, text="%%c<>", **ends, **options).render()
+    arcs = [s for s in outline.segments if isinstance(s, Arc)]
+    for s in arcs if len(arcs) <= _MOST_RADII else ():
         middle = s.point(s.length / 2)
         angle = math.degrees(math.atan2(middle.y - s.centre.y, middle.x - s.centre.x))
-        n = s.normal(s.length / 2)
-        where = (middle.x / scale + n.x * 2.5 * height, middle.y / scale + n.y * 2.5 * height)
-        dim = space.add_radius_dim(
-            center=_at(s.centre, scale), radius=s.radius / scale, angle=angle, location=where, override=style,
-            dxfattribs={"layer": "dimensions"},
-        )  # fmt: skip
-        dim.render()
+        reach = s.radius / scale + 3 * height
+        where = [c / scale + reach * v for c, v in zip(s.centre, _unit(angle), strict=True)]
+        space.add_radius_dim(
+            center=_at(s.centre, scale), radius=s.radius / scale, angle=angle, location=where, **options
+        ).render()
 
 
 #: A curve of many arcs is not dimensioned joint by joint.
-_MOST_DIMENSIONS = 12
+_MOST_CORNERS, _MOST_RADII = 10, 6
+
+
+def _unit(degrees: float) -> tuple[float, float]:
+    return math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+
+
+def _different(places: Sequence[Point], k: int) -> list[Point]:
+    """Those of sorted places that differ from the one before in z (k = 0) or r (k = 1)."""
+    kept: list[Point] = []
+    for p in places:
+        if not kept or abs(p[k] - kept[-1][k]) > 1e-3:
+            kept.append(p)
+    return kept
 
 
 def _dimensioned(outline: Outline) -> Sequence[Point]:
-    """The joints that are given a length and a diameter: corners first, all of them where they are few."""
+    """The places that are given a length and a diameter: both ends, the corners, the thickest and thinnest joints."""
     nodes = outline.nodes
-    if len(nodes) <= _MOST_DIMENSIONS:
-        return nodes[1:] if nodes[0].y < 1e-6 else nodes
-    turns = [
-        abs(a.tangent(a.length).x * b.tangent(0).y - a.tangent(a.length).y * b.tangent(0).x)
-        for a, b in zip(outline.segments, outline.segments[1:], strict=False)
-    ]
-    corners = sorted(range(len(turns)), key=lambda k: -turns[k])[: _MOST_DIMENSIONS - 2]
-    return [nodes[0], *(nodes[k + 1] for k in sorted(corners)), nodes[-1]]
+    turns = {k + 1: abs(turn_between(a, b)) for k, (a, b) in enumerate(pairwise(outline.segments))}
+    turning = [k for k in turns if (nodes[k].y - nodes[k - 1].y) * (nodes[k + 1].y - nodes[k].y) < 0]
+    corners = sorted((k for k, turn in turns.items() if turn > 1e-3), key=lambda k: -turns[k])
+    chosen = sorted({*corners[:_MOST_CORNERS], *turning[:_MOST_CORNERS]})
+    return [nodes[0], *(nodes[k] for k in chosen), nodes[-1]]
