@@ -22,6 +22,7 @@ COMMANDS = {
     "plan": "Plan a job: how to set up, every move, what will be left.",
     "sheet": "Write a plan as a sheet to print and take to the lathe.",
     "gauge": "Write a template of the curve at true size, to hold against the part.",
+    "open": "Open the pages Part, Shop and Plan in the browser.",
     "schema": "Print the JSON Schema of a job or of a plan.",
 }
 """Each command and what it does. A command is loaded when it is called: numpy and shapely stay out of --help."""

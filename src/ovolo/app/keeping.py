@@ -1,0 +1,159 @@
+"""What is kept: jobs and shops, over HTTP. Every change names the revision that it was made to."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from ovolo.app.answers import BadRequest, body_json, body_text, kept_as_data, number_of, table_of
+from ovolo.app.drawings import FILES
+from ovolo.app.names import KEPT, NAME
+from ovolo.app.scripting import done
+from ovolo.app.toml import document_as_toml, document_from_toml
+from ovolo.errors import Fault
+from ovolo.store import Kept, Store
+from ovolo.store.records import Kind
+
+__all__ = ["ROUTES"]
+
+KINDS: dict[str, Kind] = {"jobs": "job", "shops": "shop"}
+
+
+def _store(request: Request) -> Store:
+    store: Store = request.app.state.store
+    return store
+
+
+def _kind(request: Request) -> Kind:
+    return KINDS[request.path_params["kind"]]
+
+
+async def _kept(request: Request) -> Kept:
+    return await run_in_threadpool(_store(request).get, request.path_params["id"])
+
+
+def _answer(kept: Kept, status: int = 200) -> Response:
+    return JSONResponse(kept_as_data(kept), status, headers={"cache-control": "no-store"})
+
+
+async def listed(request: Request) -> Response:
+    """What is kept, the one last changed first; with ?deleted=1 what was deleted."""
+    gone = request.query_params.get("deleted") == "1"
+    found = await run_in_threadpool(_store(request).listed, _kind(request), deleted=gone)
+    lines = [{"id": s.id, "title": s.title, "changed": s.changed.isoformat()} for s in found]
+    return JSONResponse({"items": lines}, headers={"cache-control": "no-store"})
+
+
+async def add(request: Request) -> Response:
+    """Keep a new one: JSON, or the text of a job.toml."""
+    kind = request.headers.get("content-type", "").split(";")[0].strip().lower()
+    if kind in ("application/toml", "text/plain"):
+        document = document_from_toml(await body_text(request))
+    else:
+        document = table_of(await body_json(request))
+    return _answer(await run_in_threadpool(_store(request).add, _kind(request), document), 201)
+
+
+async def get(request: Request) -> Response:
+    """One as it stands."""
+    return _answer(await _kept(request))
+
+
+async def save(request: Request) -> Response:
+    """A new version of it."""
+    data = table_of(await body_json(request))
+    document, revision = table_of(data.get("document"), "document"), number_of(data, "revision")
+    said = data.get("said")
+    words = said if isinstance(said, str) and said else "changed"
+    return _answer(await run_in_threadpool(_store(request).save, request.path_params["id"], revision, document, words))
+
+
+async def delete(request: Request) -> Response:
+    """Take it off the list; it can be brought back."""
+    return _answer(await run_in_threadpool(_store(request).delete, request.path_params["id"]))
+
+
+async def bring_back(request: Request) -> Response:
+    """Put it back on the list."""
+    return _answer(await run_in_threadpool(_store(request).bring_back, request.path_params["id"]))
+
+
+def _step(name: str) -> Callable[[Request], Any]:
+    async def step(request: Request) -> Response:
+        revision = number_of(table_of(await body_json(request)), "revision")
+        return _answer(await run_in_threadpool(getattr(_store(request), name), request.path_params["id"], revision))
+
+    return step
+
+
+async def restore(request: Request) -> Response:
+    """Show an older version again."""
+    data = table_of(await body_json(request))
+    revision, n = number_of(data, "revision"), number_of(data, "version")
+    return _answer(await run_in_threadpool(_store(request).restore, request.path_params["id"], revision, n))
+
+
+async def copy(request: Request) -> Response:
+    """Keep a copy of it under a new name."""
+    kept = await _kept(request)
+    document = {**kept.document, "title": f"{kept.title}, copy"}
+    return _answer(await run_in_threadpool(_store(request).add, kept.kind, document, f"a copy of {kept.title}"), 201)
+
+
+async def history(request: Request) -> Response:
+    """Every version, the newest first."""
+    found = await run_in_threadpool(_store(request).history, request.path_params["id"])
+    lines = [{"n": v.n, "said": v.said, "made": v.made.isoformat(), "shown": v.shown} for v in found]
+    return JSONResponse({"items": lines}, headers={"cache-control": "no-store"})
+
+
+async def plan_view(request: Request) -> Response:
+    """The plan of a kept job, as the page Plan shows it."""
+    return await done(request, "plan_view", (await _kept(request)).document)
+
+
+async def file(request: Request) -> Response:
+    """A file made from a kept job."""
+    kept, name = await _kept(request), request.path_params["name"]
+    where = {"content-disposition": f'attachment; filename="{_stem(kept.title)}-{name}"'}
+    if name == "job.toml":
+        text = await run_in_threadpool(document_as_toml, kept.document)
+        where = {"content-disposition": f'attachment; filename="{_stem(kept.title)}.toml"'}
+        return Response(text, media_type="application/toml", headers=where)
+    if name not in FILES:
+        known = ", ".join(("job.toml", *FILES))
+        raise BadRequest(404, Fault("file", name[:60], known, "there is no such file", "Ask for one of them"))
+    return await done(request, "file", kept.document, name, kind=FILES[name][0], **where)
+
+
+def _stem(title: str) -> str:
+    """A file's name made of a title.
+
+    >>> _stem("Bridge pin, domed end"), _stem("../../x"), _stem("螺")
+    ('bridge-pin-domed-end', 'x', 'job')
+    """
+    return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:60] or "job"
+
+
+_ONE = f"/api/{KEPT}/{NAME}"
+ROUTES = [
+    Route(f"/api/{KEPT}", listed),
+    Route(f"/api/{KEPT}", add, methods=["POST"]),
+    Route(_ONE, get),
+    Route(_ONE, save, methods=["PUT"]),
+    Route(_ONE, delete, methods=["DELETE"]),
+    Route(f"{_ONE}/undo", _step("undo"), methods=["POST"]),
+    Route(f"{_ONE}/redo", _step("redo"), methods=["POST"]),
+    Route(f"{_ONE}/restore", restore, methods=["POST"]),
+    Route(f"{_ONE}/bring-back", bring_back, methods=["POST"]),
+    Route(f"{_ONE}/copy", copy, methods=["POST"]),
+    Route(f"{_ONE}/history", history),
+    Route(f"/api/jobs/{NAME}/plan", plan_view),
+    Route(f"/api/jobs/{NAME}/files/{{name}}", file),
+]

@@ -1,0 +1,125 @@
+"""The pages themselves: HTML that the modules beside it bring to life."""
+
+from __future__ import annotations
+
+import hashlib
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import font_source_sans_pro
+import jinja2
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import FileResponse, HTMLResponse, RedirectResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from ovolo.app.answers import kept_as_data
+from ovolo.app.catalogue import FORMS, MATERIALS
+from ovolo.app.drawings import FILES
+from ovolo.app.names import NAME
+from ovolo.store import NotKept, Store
+
+__all__ = ["ROUTES"]
+
+HERE = Path(__file__).parent
+FONTS = Path(font_source_sans_pro.__file__).parent / "files"
+CUTS = ("Regular", "Semibold")
+"""The cuts of the face that the pages use."""
+
+TABS = ("part", "shop", "plan")
+SHOWN_FIRST = ("plan.json", "moves.csv")
+"""Files that the page Plan names by itself; the others follow."""
+
+
+@lru_cache(maxsize=1)
+def _templates() -> jinja2.Environment:
+    loader = jinja2.FileSystemLoader(HERE / "templates")
+    made = jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True)
+    made.globals.update(static=static, tabs=TABS)
+    return made
+
+
+@lru_cache(maxsize=1)
+def _stamp() -> str:
+    """Eight digits that change with any file served: what a browser has kept from an older copy is not used."""
+    digest = hashlib.sha256()
+    for file in sorted((HERE / "static").rglob("*")):
+        if file.is_file():
+            digest.update(file.read_bytes())
+    return digest.hexdigest()[:8]
+
+
+def static(name: str) -> str:
+    """The address of a file that is served as it is."""
+    return f"/static/{_stamp()}/{name}"
+
+
+def _page(template: str, status: int = 200, **shown: Any) -> Response:
+    text = _templates().get_template(template).render(**shown)
+    return HTMLResponse(text, status, headers={"cache-control": "no-store"})
+
+
+def _store(request: Request) -> Store:
+    store: Store = request.app.state.store
+    return store
+
+
+async def jobs(request: Request) -> Response:
+    """The list of jobs."""
+    store = _store(request)
+    found = await run_in_threadpool(store.listed, "job")
+    gone = await run_in_threadpool(store.listed, "job", deleted=True)
+    return _page("jobs.html", jobs=found, deleted=gone, title="Jobs")
+
+
+async def job(request: Request) -> Response:
+    """A tab of one job's sheet."""
+    tab = request.path_params["tab"]
+    if tab not in TABS:
+        raise HTTPException(404)
+    try:
+        kept = await run_in_threadpool(_store(request).get, request.path_params["id"])
+    except NotKept:
+        return _page("missing.html", 404, title="Not here", id=request.path_params["id"])
+    facts = {"kept": kept_as_data(kept), "forms": FORMS if tab == "part" else []}
+    materials = [(name, name) for name in MATERIALS]
+    extra = [name for name in FILES if name not in SHOWN_FIRST]
+    return _page(
+        f"{tab}.html", title=kept.title, tab=tab, id=kept.id, facts=facts, materials=materials, extra_files=extra
+    )
+
+
+async def first_tab(request: Request) -> Response:
+    """A job is opened at its plan."""
+    return RedirectResponse(f"/jobs/{request.path_params['id']}/plan", 307)
+
+
+async def font(request: Request) -> Response:
+    """A cut of the face that the pages are set in."""
+    cut = request.path_params["cut"]
+    if cut not in CUTS:
+        raise HTTPException(404)
+    file = FONTS / f"SourceSansPro-{cut}.ttf"
+    return FileResponse(file, media_type="font/ttf", headers={"cache-control": "max-age=31536000, immutable"})
+
+
+class Files(StaticFiles):
+    """Files served as they are, for long: their address changes with them."""
+
+    async def get_response(self, path: str, scope: Any) -> Response:
+        _, _, name = path.partition("/")
+        answer = await super().get_response(name, scope)
+        answer.headers["cache-control"] = "max-age=31536000, immutable"
+        return answer
+
+
+ROUTES = [
+    Route("/", jobs),
+    Route(f"/jobs/{NAME}", first_tab),
+    Route(f"/jobs/{NAME}/{{tab}}", job),
+    Route("/fonts/{cut}.ttf", font),
+    Mount("/static", Files(directory=HERE / "static")),
+]

@@ -1,0 +1,149 @@
+"""Previews: where the settings would stand for another ridge or another number of them, without moves and sweep.
+
+They rest on the same choice as the plan; only what the sweep adds is missing.
+"""
+
+from __future__ import annotations
+
+import json
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from ovolo.documents.resolved import job_as_data
+from ovolo.errors import CannotPlan, Fault
+from ovolo.plan.assign import Reach, Work, assign, reach_of
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Job
+from ovolo.plan.stations import Chooser, Pass
+
+__all__ = ["preview", "trade"]
+
+MOST_SETTINGS = 400
+FEWEST_SHOWN = 3
+TIMES = 2.5
+"""The curve is drawn up to so many times the settings of the plan."""
+
+MOST_SHOWN = 36
+HIGHEST = 5.0
+"""No ridge higher than this is looked for, mm."""
+
+
+class _Known(NamedTuple):
+    """What does not change while a ridge is dragged: the tools chosen, their stretches and their settings."""
+
+    frame: Frame
+    works: tuple[Work, ...]
+    choosers: tuple[Chooser, ...]
+
+
+_LAST: dict[str, _Known] = {}
+
+
+def _known(job: Job) -> _Known:
+    """The tools and stretches for the job's own ridge; those of the last few jobs are remembered."""
+    data = job_as_data(job)
+    key = json.dumps(data, sort_keys=True)
+    if key not in _LAST:
+        if len(_LAST) > 8:
+            _LAST.clear()
+        _LAST[key] = _find(job)
+    return _LAST[key]
+
+
+def _find(job: Job) -> _Known:
+    frame = Frame(job)
+    reaches = [reach_of(frame, tool, job.part.ridge) for tool in job.shop.tools]
+    assignment = assign(frame, reaches, job.part.ridge)
+    if assignment is None:
+        says = "no tool of the drawer reaches the whole curve"
+        raise CannotPlan([Fault("tool", [t.name for t in job.shop.tools], "", says, "Add a tool that does")])
+    by_name = {reach.tool.name: reach for reach in reaches}
+    choosers = [_chooser(frame, by_name[w.tool.name], stretch) for w in assignment.works for stretch in w.stretches]
+    return _Known(frame, assignment.works, tuple(choosers))
+
+
+def _chooser(frame: Frame, reach: Reach, stretch: tuple[float, float]) -> Chooser:
+    return Chooser(frame, reach.tool, stretch, reach.settings)
+
+
+def preview(
+    job: Job, ridge: float | None = None, stations: int | None = None, near: float | None = None
+) -> dict[str, Any]:
+    """The settings for a ridge (mm; the job's own if left out), or for a number of them.
+
+    near: about the ridge that this number leaves, where it is known; it is found sooner from there.
+    """
+    known = _known(job)
+    height = job.part.ridge if ridge is None else ridge
+    if stations is not None:
+        height = _height_for(known, stations, near or job.part.ridge)
+    choices = [chooser.choose(height) for chooser in known.choosers]
+    passes = [p for choice in choices if choice is not None for p in choice.passes]
+    whole = all(choice is not None for choice in choices)
+    return {
+        "stations": len(passes) if whole else None,
+        "ridge": max((c.ridge for c in choices if c is not None), default=0.0) if whole else None,
+        "asked": height,
+        "feet": _feet(known.frame, passes),
+    }
+
+
+def _feet(frame: Frame, passes: list[Pass]) -> list[list[float]]:
+    if not passes:
+        return []
+    x, y = frame.chain.points(np.array([p.foot for p in passes]))
+    return [[round(float(a), 4), round(frame.sign * float(b), 4)] for a, b in zip(x, y, strict=True)]
+
+
+def _count(known: _Known, ridge: float) -> int | None:
+    counts = [chooser.cover(ridge) for chooser in known.choosers]
+    return None if any(c is None for c in counts) else sum(len(c[1]) for c in counts if c is not None)
+
+
+def _height_for(known: _Known, stations: int, start: float, close: float = 3e-4) -> float:
+    """The least ridge that so many settings leave, or the nearest number of them that can be, mm, by halving.
+
+    start: where to look first; close: how closely it is found, as a share of it.
+    """
+    low, high = start / 1.02, start * 1.02
+    while low > 1e-4 and _enough(known, low, stations):
+        low, high = low / 1.5, low
+    while high < HIGHEST and not _enough(known, high, stations):
+        low, high = high, high * 1.5
+    while high - low > max(close * high, 1e-6):
+        middle = (low + high) / 2
+        if _enough(known, middle, stations):
+            high = middle
+        else:
+            low = middle
+    return high
+
+
+def _enough(known: _Known, ridge: float, stations: int) -> bool:
+    count = _count(known, ridge)
+    return count is not None and count <= stations
+
+
+@lru_cache(maxsize=8)
+def _trade(text: str, ridge: float) -> list[list[float]]:
+    """Numbers of settings around the job's own, each with the ridge that it leaves; from few settings to many."""
+    known = _LAST[text]
+    own = _count(known, ridge) or 1
+    first, last = max(1, min(FEWEST_SHOWN, own - 1)), min(MOST_SETTINGS, max(int(own * TIMES), own + 8))
+    step = max(1, (last - first) // MOST_SHOWN)
+    points: dict[int, float] = {}
+    start = ridge * (own / first) ** 2
+    for n in sorted({*range(first, last + 1, step), own}):
+        start = _height_for(known, n, start, 4e-3)
+        count = _count(known, start)
+        if count is not None and start < points.get(count, HIGHEST):
+            points[count] = start
+    return [[n, round(points[n], 6)] for n in sorted(points)]
+
+
+def trade(job: Job) -> dict[str, Any]:
+    """[settings, ridge in mm] for numbers of settings around the job's own."""
+    _known(job)
+    return {"points": _trade(json.dumps(job_as_data(job), sort_keys=True), job.part.ridge)}

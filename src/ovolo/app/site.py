@@ -1,0 +1,42 @@
+"""The site as one ASGI application: the routes, what stands before them, what starts and stops with them."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Collection
+from contextlib import asynccontextmanager
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
+
+from ovolo.app import keeping, pages, scripting
+from ovolo.app.answers import HANDLERS
+from ovolo.app.guard import LARGEST_BODY, OWN_NAMES, Guard
+from ovolo.app.workers import Workers
+from ovolo.store import Store
+
+__all__ = ["make_site"]
+
+
+def make_site(
+    store: Store, *, names: Collection[str] = OWN_NAMES, largest: int = LARGEST_BODY, workers: int = 2
+) -> Starlette:
+    """The site over a store, which it does not close. names: what it answers to; largest: body of a request, bytes."""
+
+    @asynccontextmanager
+    async def lifespan(app: Starlette) -> AsyncIterator[None]:
+        async with Workers(workers) as ready:
+            app.state.workers = ready
+            yield
+
+    app = Starlette(
+        routes=[*scripting.ROUTES, *keeping.ROUTES, *pages.ROUTES],
+        middleware=[
+            Middleware(Guard, names=names, largest=largest),
+            Middleware(GZipMiddleware, minimum_size=800, compresslevel=5),
+        ],
+        exception_handlers=HANDLERS,
+        lifespan=lifespan,
+    )
+    app.state.store = store
+    return app

@@ -1,0 +1,75 @@
+// Fields that stand for one value of the document each; faults stand where they arise.
+
+import { at, dotted, faultText, h, shown, steps, typed } from "./common.js";
+
+/** Bind every field with a data-path under `root` to the document. */
+export function bindFields(root, kept) {
+  root.addEventListener("change", (event) => {
+    const field = event.target.closest?.("[data-path]");
+    if (!field) return;
+    const value = valueOf(field), path = steps(field.dataset.path);
+    if (at(kept.document, path) === value) return;
+    const label = field.labels?.[0]?.textContent.trim() || field.getAttribute("aria-label") || field.dataset.path;
+    if (path[0] === "part" && path[1] === "curve") setCurve(kept, path[2], value);
+    else kept.set(path, value, label);
+  });
+  root.addEventListener("keydown", (event) => {
+    if (event.key === "Enter" && event.target.matches("input[data-path]")) event.target.dispatchEvent(new Event("change", { bubbles: true }));
+    if (event.key === "Escape" && event.target.matches("input[data-path]")) { fill(event.target, kept); event.target.select(); }
+  });
+  fillFields(root, kept);
+}
+
+function setCurve(kept, end, value) {
+  const curve = kept.document.part?.curve;
+  if (value === undefined) { kept.set(["part", "curve"], undefined, "curve"); return; }
+  const next = Array.isArray(curve) ? [...curve] : [0, value];
+  next[end] = value;
+  kept.set(["part", "curve"], next, "curve");
+}
+
+function valueOf(field) {
+  if (field.dataset.kind === "text") return field.value;
+  if (field.dataset.kind === "choice") return field.value || undefined;
+  return typed(field.value);
+}
+
+function fill(field, kept) {
+  const value = shown(at(kept.document, steps(field.dataset.path)));
+  if (field.tagName === "SELECT" && value && ![...field.options].some((option) => option.value === value)) field.append(new Option(value, value));
+  if (document.activeElement !== field || field.value === "" || field.tagName === "SELECT") field.value = value;
+}
+
+/** Show the document's values in the fields, the one being typed in aside. */
+export function fillFields(root, kept, force = false) {
+  for (const field of root.querySelectorAll("[data-path]")) {
+    if (force || document.activeElement !== field) fill(field, kept);
+  }
+}
+
+let count = 0;
+
+/** Put each fault beside the field that it names; those without a field go into the list below the drawing. */
+export function showFaults(faults, list) {
+  for (const old of document.querySelectorAll(".fault-here")) old.remove();
+  for (const field of document.querySelectorAll("[aria-invalid]")) { field.removeAttribute("aria-invalid"); field.removeAttribute("aria-describedby"); }
+  const rest = [];
+  for (const fault of faults) {
+    const field = fieldFor(dotted(fault.where));
+    if (!field) { rest.push(fault); continue; }
+    const id = `fault-${++count}`;
+    field.setAttribute("aria-invalid", "true");
+    field.setAttribute("aria-describedby", id);
+    const line = field.closest(".line") || field.closest("tr") || field;
+    const note = h("p", { class: "fault-here", id }, faultText(fault, false));
+    if (line.tagName === "TR") line.after(h("tr", { class: "fault-here" }, h("td", { colspan: "6" }, note)));
+    else line.after(note);
+  }
+  list.replaceChildren(...rest.map((fault) => h("p", {}, faultText(fault))));
+}
+
+function fieldFor(path) {
+  const fields = [...document.querySelectorAll("[data-path]")].filter((field) => !field.closest(".overlay"));
+  const find = (name) => fields.find((field) => field.dataset.path === name);
+  return find(path) || (path.startsWith("part.curve") ? find("part.curve.0") : null);
+}

@@ -1,0 +1,172 @@
+// Dimensions on a drawing, edited where they stand, and points that are dragged. Figures never lie on one another:
+// diameters and radii stand in a row above the part, lengths in rows below it.
+
+import { h, s, shown, steps, typed } from "./common.js";
+
+const ROW = 30, GAP = 8;
+
+export class Overlay {
+  constructor(layer, zoom, handlers) {
+    Object.assign(this, { layer, zoom, handlers });
+    this.lines = s("svg", { "aria-hidden": "true" });
+    this.boxes = h("div");
+    this.points = h("div");
+    layer.append(this.lines, this.boxes, this.points);
+    zoom.addEventListener("view", () => this.place());
+  }
+
+  take(view) {
+    const typing = document.activeElement?.closest?.(".dim-box");
+    const at = typing ? typing.dataset.key : null, holding = document.activeElement?.dataset?.handle;
+    this.view = view;
+    this.dims = view.dimensions.map((dim) => ({ ...dim, box: this.box(dim) }));
+    this.boxes.replaceChildren(...this.dims.map((dim) => dim.box));
+    this.handles = view.handles.map((handle) => ({ ...handle, button: this.handle(handle) }));
+    if (!this.dragging) this.points.replaceChildren(...this.handles.map((handle) => handle.button));
+    this.place();
+    if (at) this.boxes.querySelector(`[data-key="${at}"] input`)?.focus();
+    if (holding) this.points.querySelector(`[data-handle="${holding}"]`)?.focus();
+  }
+
+  box(dim) {
+    const value = dim.sign < 0 ? negated(dim.value) : dim.value;
+    const words = `${{ diameter: "diameter", radius: "radius", length: "length", note: dim.label.trim() }[dim.kind]} on the drawing`;
+    const input = h("input", { "aria-label": words, value: shown(value), size: Math.max(3, shown(value).length), autocomplete: "off", spellcheck: "false" });
+    const commit = () => {
+      const next = typed(input.value);
+      if (next === undefined || input.value === shown(value)) { input.value = shown(value); return; }
+      this.handlers.set(dim.path, dim.sign < 0 ? negated(next) : next, words);
+    };
+    input.addEventListener("change", commit);
+    input.addEventListener("keydown", (event) => { if (event.key === "Enter") commit(); if (event.key === "Escape") input.value = shown(value); });
+    return h("span", { class: "dim-box", "data-key": dim.path.join(".") }, dim.label, input);
+  }
+
+  handle(handle) {
+    const button = h("button", { type: "button", class: handle.arc ? "handle arc" : "handle", "data-handle": handle.name, "aria-label": `Move ${handle.name}: drag it, or use the arrow keys` });
+    button.addEventListener("pointerdown", (event) => this.drag(event, handle, button));
+    button.addEventListener("keydown", (event) => {
+      const by = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
+      if (!by) return;
+      event.preventDefault();
+      const step = this.step();
+      const now = this.handles.find((one) => one.name === handle.name) || handle;
+      this.pull(now, now.at[0] + by[0] * step, now.at[1] + by[1] * step);
+    });
+    return button;
+  }
+
+  /** Figures are round ones, as fine as can be seen at this scale, mm. */
+  step() {
+    const target = this.zoom.unit * 3;
+    return Math.max(0.001, 10 ** Math.ceil(Math.log10(target) - 0.35) / 2);
+  }
+
+  drag(event, handle, button) {
+    event.preventDefault();
+    event.stopPropagation();
+    button.focus();
+    button.setPointerCapture(event.pointerId);
+    this.dragging = true;
+    const edge = this.layer.getBoundingClientRect();
+    const move = (moved) => {
+      const [z, r] = this.zoom.where(moved.clientX - edge.left, moved.clientY - edge.top);
+      [button.style.left, button.style.top] = [`${moved.clientX - edge.left}px`, `${moved.clientY - edge.top}px`];
+      this.pull(handle, z, r);
+    };
+    const end = () => {
+      button.removeEventListener("pointermove", move);
+      this.dragging = false;
+      this.handlers.settled();
+    };
+    button.addEventListener("pointermove", move);
+    button.addEventListener("pointerup", end, { once: true });
+    button.addEventListener("pointercancel", end, { once: true });
+  }
+
+  /** Turn a place (z, r) into the figures of the fields behind a handle. */
+  pull(handle, z, r) {
+    const step = this.step(), unit = this.handlers.unit();
+    const round = (mm) => Number((Math.round(mm / step) * step / unit).toFixed(unit === 1 ? 4 : 5));
+    const changes = [];
+    if (handle.z) changes.push([handle.z.path ?? handle.z[0], value(handle.z, z)]);
+    if (handle.r) changes.push([handle.r.path ?? handle.r[0], Math.max(0, value(handle.r, Math.max(0, r)))]);
+    if (handle.arc) changes.push([handle.arc, radiusThrough(handle.ends[0], [z, r], handle.ends[1])]);
+    this.handlers.pull(changes.filter(([, mm]) => Number.isFinite(mm)).map(([path, mm]) => [path, round(mm)]), handle.name);
+  }
+
+  place() {
+    if (!this.dims || !this.zoom.box) return;
+    const size = this.zoom.size(), inside = this.dims.map((dim) => ({ dim, p: this.zoom.place(...dim.at) })).filter(({ p }) => p[0] > -40 && p[0] < size.width + 40 && p[1] > -40 && p[1] < size.height + 40);
+    for (const { box } of this.dims) box.hidden = true;
+    const paths = [];
+    const above = inside.filter(({ dim }) => dim.kind !== "length").sort((a, b) => a.p[0] - b.p[0]);
+    this.placeAbove(above, size, paths);
+    this.placeBelow(this.dims.filter((dim) => dim.kind === "length"), size, paths);
+    this.lines.replaceChildren(...paths);
+    for (const handle of this.handles) {
+      if (this.dragging) break;
+      const [x, y] = this.zoom.place(...handle.at);
+      handle.button.hidden = x < 0 || y < 0 || x > size.width || y > size.height;
+      [handle.button.style.left, handle.button.style.top] = [`${x}px`, `${y}px`];
+    }
+  }
+
+  /** Diameters and radii: in rows along the upper edge, each with a leader to its place. */
+  placeAbove(found, size, paths) {
+    const ends = [];
+    for (const { dim, p } of found) {
+      dim.box.hidden = false;
+      const wide = dim.box.offsetWidth + GAP;
+      let x = Math.min(Math.max(p[0], wide / 2), size.width - wide / 2);
+      let row = ends.findIndex((end) => x - wide / 2 >= end);
+      if (row < 0 && ends.length < 2) row = ends.push(-Infinity) - 1;
+      if (row < 0) { row = ends.indexOf(Math.min(...ends)); x = Math.min(ends[row] + wide / 2, size.width - wide / 2); }
+      ends[row] = x + wide / 2;
+      const y = 16 + row * ROW;
+      [dim.box.style.left, dim.box.style.top] = [`${x}px`, `${y}px`];
+      paths.push(s("path", { class: "dim", d: `M${x} ${y + 13}L${p[0]} ${p[1]}` }), arrow(p, [p[0] - x, p[1] - y - 13]));
+    }
+  }
+
+  /** Lengths: in rows below the part, the shortest nearest to it. */
+  placeBelow(dims, size, paths) {
+    const low = Math.min(this.zoom.place(0, -this.lowest())[1] + 22, size.height - 24);
+    const sorted = dims.map((dim) => ({ dim, x: [this.zoom.place(dim.a, 0)[0], this.zoom.place(dim.b, 0)[0]].sort((a, b) => a - b) })).sort((a, b) => a.x[1] - a.x[0] - (b.x[1] - b.x[0]));
+    const rows = [];
+    for (const { dim, x } of sorted) {
+      if (x[1] < 0 || x[0] > size.width) continue;
+      dim.box.hidden = false;
+      const wide = dim.box.offsetWidth, middle = Math.min(Math.max((Math.max(x[0], 0) + Math.min(x[1], size.width)) / 2, wide / 2), size.width - wide / 2);
+      const from = Math.min(x[0], middle - wide / 2) - 3, to = Math.max(x[1], middle + wide / 2) + 3;
+      let row = rows.findIndex((taken) => taken.every(([a, b]) => to <= a || from >= b));
+      if (row < 0) row = rows.push([]) - 1;
+      rows[row].push([from, to]);
+      const y = Math.min(low + row * ROW, size.height - 14);
+      [dim.box.style.left, dim.box.style.top] = [`${middle}px`, `${y}px`];
+      const base = this.zoom.place(0, 0)[1];
+      for (const end of x) paths.push(s("path", { class: "dim", d: `M${end} ${Math.max(base, low - 20)}V${y + 6}` }));
+      paths.push(s("path", { class: "dim", d: `M${x[0]} ${y}H${x[1]}` }), arrow([x[0], y], [-1, 0]), arrow([x[1], y], [1, 0]));
+    }
+  }
+
+  lowest() { return Math.max(...this.view.points.map((point) => (typeof point.d === "number" ? point.d : 0))) * this.handlers.unit() / 2; }
+}
+
+function value(pull, mm) { const [, base, factor] = Array.isArray(pull) ? pull : [0, pull.base, pull.factor]; return base + factor * mm; }
+
+const negated = (figure) => (typeof figure === "number" ? -figure + 0 : figure.startsWith("-") ? figure.slice(1) : `-${figure}`);
+
+function arrow(tip, toward) {
+  const size = Math.hypot(...toward) || 1, [ux, uy] = [toward[0] / size, toward[1] / size], back = [tip[0] - ux * 11, tip[1] - uy * 11];
+  return s("path", { class: "arrow", d: `M${tip[0]} ${tip[1]}L${back[0] - uy * 2.2} ${back[1] + ux * 2.2}L${back[0] + uy * 2.2} ${back[1] - ux * 2.2}Z` });
+}
+
+/** The radius of the circle through three points; not a number where they lie on one line. */
+export function radiusThrough(a, b, c) {
+  const det = 2 * ((b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]));
+  const side = (p, q) => Math.hypot(p[0] - q[0], p[1] - q[1]);
+  return Math.abs(det) < 1e-9 ? NaN : (side(a, b) * side(b, c) * side(c, a)) / Math.abs(det);
+}
+
+export { steps };

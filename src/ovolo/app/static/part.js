@@ -1,0 +1,190 @@
+// The page Part: forms chained or points, dimensions edited where they stand, points dragged, a drawing brought in.
+
+import { $, MM, Refused, ask, faultText, facts, h, shown, svgOf, withValue } from "./common.js";
+import { bindFields, fillFields, showFaults } from "./fields.js";
+import { Kept, bindSheet } from "./kept.js";
+import { Overlay } from "./overlay.js";
+import { Zoom, scaleOf } from "./zoom.js";
+
+const given = facts();
+const kept = new Kept(given.kept);
+const forms = new Map(given.forms.map((form) => [form.form, form]));
+const zoom = new Zoom($("drawing"));
+const overlay = new Overlay($("overlay"), zoom, { set: (path, value, said) => kept.set(path, value, said), pull, settled: draw, unit: () => MM[kept.document.units] || 1 });
+let drawing = null, view = null, again = false, brought = null, shownShape = "";
+
+bindSheet(kept);
+showPieces();
+bindFields(document.body, kept);
+kept.addEventListener("change", () => { draw(); refreshPieces(); });
+kept.addEventListener("replaced", () => { refreshPieces(); fillFields(document.body, kept, true); draw(); });
+zoom.addEventListener("view", () => { const { words, text } = scaleOf(zoom); $("scale").textContent = `scale ${words}`; $("scale").title = text; });
+$("add-form").replaceChildren(...given.forms.map((form) => new Option(form.form, form.form, form.form === "cylinder", form.form === "cylinder")));
+draw();
+
+/** Draw the part as it stands here: one request at a time, the newest state last. */
+async function draw() {
+  if (drawing) { again = true; return; }
+  const late = setTimeout(() => { $("busy").hidden = false; }, 400);
+  try {
+    drawing = ask("POST", "/api/part", kept.document);
+    show(await drawing);
+  } catch (wrong) { $("sentence").textContent = wrong instanceof Refused ? wrong.message : "The server does not answer; what is typed is kept here."; }
+  clearTimeout(late);
+  $("busy").hidden = true;
+  drawing = null;
+  if (again) { again = false; draw(); }
+}
+
+function show(next) {
+  showFaults(next.faults, $("faults"));
+  $("scene").classList.toggle("stale", !next.scene);
+  if (!next.scene) { say(next); return; }
+  view = next;
+  const svg = svgOf(next.scene);
+  $("scene").replaceChildren(svg);
+  zoom.take(svg, padded(next.box));
+  overlay.take(next);
+  say(next);
+}
+
+/** Room above for diameters, below for lengths. */
+function padded([x, y, w, t]) {
+  const { width, height } = zoom.size();
+  const top = 70, below = 110, side = 26;
+  const unit = Math.max(w / (width - 2 * side), t / Math.max(80, height - top - below));
+  return [x - side * unit, y - top * unit, w + 2 * side * unit, t + (top + below) * unit];
+}
+
+function say(next) {
+  const many = next.faults.length;
+  $("sentence").textContent = many ? `${many === 1 ? "One thing is" : `${many} things are`} not right yet; it stands where it arises.` : "This can be planned.";
+}
+
+function pull(changes, name) {
+  let next = kept.document;
+  for (const [path, value] of changes) next = withValue(next, path, value);
+  if (JSON.stringify(next) !== JSON.stringify(kept.document)) kept.replace(next, `moved ${name}`);
+}
+
+// The pieces of the outline: forms, or points.
+
+function shape() {
+  const part = kept.document.part || {};
+  return part.form ? `forms:${part.form.map((form) => `${form.form}/${Object.keys(form).length}`).join()}` : `points:${(part.outline || []).map((point) => ["convex", "concave", "through"].find((bend) => bend in point) || "-").join()}`;
+}
+
+function refreshPieces() {
+  if (shape() !== shownShape) showPieces();
+  fillFields($("pieces"), kept);
+}
+
+function showPieces() {
+  shownShape = shape();
+  const part = kept.document.part || {};
+  const isForms = Array.isArray(part.form);
+  $("pieces").replaceChildren(...(isForms ? part.form.map(formItem) : [h("li", {}, pointTable(part.outline || []))]));
+  $("to-points").hidden = !isForms;
+  $("add-form").closest(".line").hidden = !isForms;
+  if (!isForms) $("pieces").append(h("li", {}, h("button", { type: "button", onclick: addPoint }, "Add a point"), " ", h("button", { type: "button", onclick: toForms }, "Start over with forms")));
+  fillFields($("pieces"), kept, true);
+}
+
+function formItem(form, i) {
+  const known = forms.get(form.form), last = kept.document.part.form.length - 1;
+  const move = (by) => { const list = [...kept.document.part.form]; list.splice(i + by, 0, ...list.splice(i, 1)); kept.set(["part", "form"], list, `moved ${form.form}`); };
+  return h("li", {},
+    h("div", { class: "name" }, h("span", {}, `${i + 1}. ${form.form}`),
+      i > 0 ? h("button", { type: "button", onclick: () => move(-1), "aria-label": `Move ${form.form} toward the free end` }, "Up") : null,
+      i < last ? h("button", { type: "button", onclick: () => move(1), "aria-label": `Move ${form.form} toward the chuck` }, "Down") : null,
+      h("button", { type: "button", onclick: () => kept.set(["part", "form"], kept.document.part.form.filter((_, k) => k !== i), `removed ${form.form}`), "aria-label": `Remove ${form.form}` }, "Remove")),
+    known ? h("p", { class: "says" }, known.says) : null,
+    ...(known ? known.fields.flatMap((field) => fieldLines(field, form, i)) : []));
+}
+
+function fieldLines(field, form, i) {
+  const path = `part.form.${i}.${field.name}`, id = `f-${path}`;
+  if (field.name === "through") return (form.through || []).flatMap((_, k) => [["z", 0], ["Ø", 1]].map(([words, part]) => line(`${path}.${k}.${part}`, `${id}.${k}.${part}`, `${words} of point ${k + 1}`)));
+  if (field.choices) return [h("div", { class: "line" }, h("label", { for: id }, words(field.name)), h("select", { id, "data-path": path, "data-kind": "choice" }, ...(field.needed ? [] : [new Option("usual", "")]), ...field.choices.map((choice) => new Option(choice, choice))))];
+  return [line(path, id, words(field.name))];
+}
+
+const line = (path, id, label) => h("div", { class: "line" }, h("label", { for: id }, label), h("input", { id, "data-path": path, "data-kind": "figure", inputmode: "decimal", autocomplete: "off", placeholder: "–" }));
+
+const words = (name) => ({ to: "to z", diameter: "diameter Ø", to_diameter: "to diameter Ø", neck: "neck Ø", radius: "radius R" })[name] || name.replaceAll("_", " ");
+
+function pointTable(points) {
+  const rows = points.map((point, i) => {
+    const bend = ["convex", "concave", "through"].find((name) => name in point) || "";
+    const cell = (name, label) => h("td", {}, h("input", { "data-path": `part.outline.${i}.${name}`, "data-kind": "figure", "aria-label": `${label} of point ${i + 1}`, inputmode: "decimal", autocomplete: "off" }));
+    const choose = h("select", { "aria-label": `How point ${i + 1} is reached`, onchange: (event) => setBend(i, event.target.value) }, new Option("line", ""), new Option("convex R", "convex"), new Option("concave R", "concave"), ...(bend === "through" ? [new Option("arc through", "through")] : []));
+    choose.value = bend;
+    return h("tr", {}, h("td", {}, String(i + 1)), cell("z", "z"), cell("d", "diameter"), h("td", {}, i ? choose : ""), bend && bend !== "through" ? cell(bend, "radius") : h("td", {}), h("td", {}, h("button", { type: "button", "aria-label": `Remove point ${i + 1}`, onclick: () => removePoint(i) }, "×")));
+  });
+  return h("table", { class: "points" }, h("thead", {}, h("tr", {}, ...["", "z", "Ø", "by", "R", ""].map((text) => h("th", { scope: "col" }, text)))), h("tbody", {}, ...rows));
+}
+
+function setBend(i, bend) {
+  const { convex, concave, through, ...point } = kept.document.part.outline[i];
+  const before = kept.document.part.outline[i - 1];
+  const chord = Math.hypot(point.z - before.z, (point.d - before.d) / 2) || 1;
+  const next = bend && bend !== "through" ? { ...point, [bend]: convex ?? concave ?? Number((chord * 0.75).toFixed(2)) } : point;
+  kept.set(["part", "outline", i], next, `point ${i + 1} ${bend || "straight"}`);
+}
+
+function removePoint(i) { kept.set(["part", "outline"], kept.document.part.outline.filter((_, k) => k !== i), `removed point ${i + 1}`); }
+
+function addPoint() {
+  const points = kept.document.part?.outline || [], last = points[points.length - 1] || { z: 5, d: 20 };
+  const back = MM[kept.document.units] === 25.4 ? 0.25 : 5;
+  kept.set(["part", "outline"], [...points, { z: Number(last.z) - back, d: last.d }], "added a point");
+}
+
+function toForms() {
+  const { outline, file, curve, ...part } = kept.document.part || {};
+  const inch = kept.document.units === "in";
+  kept.replace({ ...kept.document, part: { ...part, form: [{ form: "dome", diameter: inch ? 0.75 : 18 }, { form: "cylinder", length: inch ? 0.5 : 15 }] } }, "started over with forms");
+}
+
+$("add").addEventListener("click", () => {
+  const start = forms.get($("add-form").value).start;
+  const inch = kept.document.units === "in";
+  const scaled = inch ? JSON.parse(JSON.stringify(start), (key, value) => (typeof value === "number" && key !== "number" ? Number((value / 25.4).toFixed(3)) : value)) : start;
+  kept.set(["part", "form"], [...(kept.document.part?.form || []), scaled], `added ${start.form}`);
+});
+
+$("to-points").addEventListener("click", () => {
+  if (!view?.points) return;
+  const { form, ...part } = kept.document.part;
+  kept.replace({ ...kept.document, part: { ...part, outline: view.points } }, "turned the forms into points");
+});
+
+// A drawing brought in, by choosing or by dropping it.
+
+async function bring(file) {
+  const body = new FormData();
+  body.append("file", file);
+  body.append("surface", kept.document.part?.surface || "outside");
+  try {
+    brought = await ask("POST", "/api/drawing", body);
+    $("understood-picture").replaceChildren(svgOf(brought.picture));
+    $("understood-notes").replaceChildren(...brought.notes.map((note) => h("li", {}, `${note}.`)));
+    $("understood").showModal();
+  } catch (wrong) {
+    const faults = wrong instanceof Refused ? wrong.faults : [];
+    $("faults").replaceChildren(...(faults.length ? faults.map((fault) => h("p", {}, faultText(fault))) : [h("p", {}, wrong.message)]));
+  }
+}
+
+$("bring").addEventListener("change", (event) => { if (event.target.files[0]) bring(event.target.files[0]); event.target.value = ""; });
+$("take").addEventListener("click", () => {
+  const { form, outline, file, curve, ...part } = kept.document.part || {};
+  const scale = MM[brought.unit] / MM[kept.document.units || "mm"];
+  const scaled = (value) => (Array.isArray(value) ? value.map(scaled) : Number((value * scale).toFixed(6)));
+  const points = brought.outline.map((point) => Object.fromEntries(Object.entries(point).map(([key, value]) => [key, scaled(value)])));
+  kept.replace({ ...kept.document, part: { ...part, outline: points } }, "outline from a drawing");
+  $("understood").close();
+});
+for (const name of ["dragenter", "dragover"]) $("drawing").addEventListener(name, (event) => { event.preventDefault(); $("drawing").classList.add("drop"); });
+for (const name of ["dragleave", "drop"]) $("drawing").addEventListener(name, (event) => { event.preventDefault(); $("drawing").classList.remove("drop"); });
+$("drawing").addEventListener("drop", (event) => { const [file] = event.dataTransfer.files; if (file) bring(file); });

@@ -1,0 +1,206 @@
+// The page Plan: the drawing walked through move by move, the table beside it, the figures that can be changed.
+
+import { $, MM, Refused, ask, calm, facts, h, s, svgOf } from "./common.js";
+import { bindFields, fillFields, showFaults } from "./fields.js";
+import { Kept, bindSheet } from "./kept.js";
+import { savePicture } from "./save.js";
+import { drawTrade } from "./trade.js";
+import { Walk } from "./walk.js";
+import { Zoom, scaleOf } from "./zoom.js";
+
+const kept = new Kept(facts().kept);
+const zoom = new Zoom($("drawing"));
+let walk = null, view = null, planning = null, trade = null, previewing = null;
+
+bindSheet(kept);
+bindFields(document.body, kept);
+kept.addEventListener("change", () => plan());
+kept.addEventListener("replaced", () => { fillFields(document.body, kept, true); plan(); });
+$("stop").addEventListener("click", () => planning?.abort());
+zoom.addEventListener("view", showScale);
+for (const link of document.querySelectorAll("[data-file]")) {
+  link.href = `${kept.address}/files/${link.dataset.file}`;
+  link.addEventListener("click", async (event) => { if (kept.dirty) { event.preventDefault(); await kept.save(); location.href = link.href; } });
+}
+$("save-svg").addEventListener("click", () => savePicture("svg", view, zoom));
+$("save-png").addEventListener("click", () => savePicture("png", view, zoom));
+plan();
+
+/** Plan the job as it stands here; what was asked before is given up. */
+async function plan() {
+  planning?.abort();
+  const mine = (planning = new AbortController());
+  const late = setTimeout(() => { $("busy").hidden = false; $("scene").classList.add("stale"); }, 350);
+  try {
+    const next = await ask("POST", "/api/plan/view", kept.document, { signal: mine.signal });
+    if (planning !== mine) return;
+    show(next);
+    loadTrade(mine.signal);
+  } catch (wrong) {
+    if (planning !== mine) return;
+    if (wrong.name === "AbortError") say("Stopped. What is shown is the plan before.");
+    else refuse(wrong);
+  } finally {
+    clearTimeout(late);
+    if (planning === mine || mine.signal.aborted === false) { $("busy").hidden = true; }
+    if (planning === mine) planning = null;
+  }
+}
+
+function refuse(wrong) {
+  $("scene").classList.add("stale");
+  if (wrong instanceof Refused) {
+    showFaults(wrong.faults, $("faults"));
+    say(view ? "There is no plan for this yet; what is shown is the one before." : "There is no plan for this yet.");
+  } else say("The server does not answer. What is shown is the plan before.");
+}
+
+function say(text) { $("sentence").textContent = text; }
+
+function show(next) {
+  const first = !view;
+  view = next;
+  $("scene").classList.remove("stale");
+  showFaults([], $("faults"));
+  $("sentence").replaceChildren(next.sentence.before, h("strong", {}, next.sentence.figure), next.sentence.after);
+  $("tools-used").replaceChildren(...next.figures.tools.split(", ").map((name) => h("li", {}, name)));
+  $("moves-figure").textContent = next.figures.moves;
+  $("leaves-figure").textContent = next.figures.leaves;
+  $("settings-figure").textContent = next.figures.settings;
+  $("tb-job").textContent = next.title;
+  $("tb-material").textContent = next.material || "not said";
+  $("tb-plan").textContent = `${next.checksum} · rev ${kept.revision}`;
+  const svg = svgOf(next.scene);
+  $("scene").replaceChildren(svg);
+  walk?.end();
+  walk = new Walk(svg, next, first ? 0 : Math.min(walk.done, next.moves.length));
+  walk.addEventListener("choose", () => scrollTo());
+  zoom.take(svg, next.box);
+  showRows(next);
+  showSettingUp(next);
+  showStrip(next);
+  showInset(next);
+  walk.show();
+}
+
+kept.addEventListener("saved", () => { if (view) $("tb-plan").textContent = `${view.checksum} · rev ${kept.revision}`; });
+
+function showScale() {
+  const { words, text, px } = scaleOf(zoom);
+  $("tb-scale").textContent = words;
+  const bar = s("svg", { width: px + 2, height: 10, "aria-hidden": "true" }, s("path", { d: `M1 1V9M1 5H${px}M${px} 1V9`, stroke: "currentColor", fill: "none" }));
+  $("scale").replaceChildren(bar, `${text}, scale ${words}`);
+  const inset = $("inset"), near = zoom.whole && zoom.box[2] < zoom.whole[2] * 0.4;
+  inset.toggleAttribute("hidden", !near);
+  if (near) {
+    const frame = inset.querySelector(".frame"), least = zoom.whole[2] * 0.04;
+    const [x, y, w, t] = zoom.box, wide = Math.max(w, least), tall = Math.max(t, least);
+    for (const [key, value] of Object.entries({ x: x + (w - wide) / 2, y: y + (t - tall) / 2, width: wide, height: tall })) frame?.setAttribute(key, value);
+  }
+}
+
+function showInset(next) {
+  const edges = [...$("scene").querySelectorAll(".edge")].map((edge) => edge.cloneNode());
+  $("inset").setAttribute("viewBox", next.box.join(" "));
+  $("inset").replaceChildren(...edges, s("rect", { class: "frame" }));
+}
+
+// The table of moves, linked to the drawing both ways.
+
+function showRows(next) {
+  const sections = next.sections.map((section) => h("table", {},
+    h("caption", {}, section.heading),
+    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "move"), h("th", { scope: "col" }, "slide"), h("th", { scope: "col", class: "figure" }, `stop at`), h("th", { scope: "col" }, "setting"))),
+    h("tbody", {}, ...section.rows.flatMap((row) => [...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "4" }, text))), rowOf(row)]))));
+  $("rows").replaceChildren(...sections);
+}
+
+function rowOf(row) {
+  const note = [row.cuts ? (row.heavy ? "heavy cut" : "cuts") : "", row.setting ? `no. ${row.setting}` : ""].filter(Boolean).join(" ");
+  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`), h("td", { class: "figure" }, row.figure), h("td", {}, note));
+}
+
+$("rows").addEventListener("click", (event) => { const row = event.target.closest("tr[data-n]"); if (row) walk.to(Number(row.dataset.n)); });
+$("rows").addEventListener("pointerover", (event) => walk?.point(Number(event.target.closest("tr[data-n]")?.dataset.n) || 0));
+$("rows").addEventListener("pointerleave", () => walk?.point(0));
+$("rows").addEventListener("keydown", (event) => {
+  const by = { ArrowDown: 1, ArrowUp: -1, PageDown: 10, PageUp: -10, Home: -1e6, End: 1e6 }[event.key];
+  if (!by || !walk) return;
+  event.preventDefault();
+  walk.to(walk.done + by);
+});
+
+function scrollTo() {
+  const row = $("rows").querySelector("tr[aria-current]");
+  if (!row) return;
+  const box = $("rows"), table = row.closest("table");
+  const top = row.offsetTop + (row.offsetParent === box ? 0 : table.offsetTop);
+  if (top < box.scrollTop + 40 || top + row.offsetHeight > box.scrollTop + box.clientHeight) box.scrollTop = top - box.clientHeight / 2;
+}
+
+function showSettingUp(next) {
+  $("setting-up").replaceChildren(...next.setting_up.map((item) => h("li", {}, h("h3", {}, item.title), ...item.lines.map((line) => h("p", {}, line)))));
+}
+
+function showStrip(next) {
+  $("strip-figure").hidden = !next.strip;
+  if (next.strip) $("strip").replaceChildren(svgOf(next.strip));
+}
+
+// Playing and stepping.
+
+$("scrub").addEventListener("input", (event) => walk?.to(Number(event.target.value)));
+$("step-on").addEventListener("click", () => walk?.to(walk.done + 1));
+$("step-back").addEventListener("click", () => walk?.to(walk.done - 1));
+$("play").addEventListener("click", () => walk?.play(calm()));
+
+// Settings: dragged, previewed, then planned.
+
+async function loadTrade(signal) {
+  const settings = $("settings");
+  try {
+    trade = (await ask("POST", "/api/trade", kept.document, { signal })).points;
+  } catch { return; }
+  if (!view) return;
+  settings.min = trade[0][0];
+  settings.max = trade[trade.length - 1][0];
+  settings.value = view.stations;
+  settings.disabled = false;
+  $("trade-figure").hidden = false;
+  drawTrade($("trade"), trade, view, (n, last) => drag(n, last));
+}
+
+$("settings").addEventListener("input", () => drag(Number($("settings").value), false));
+$("settings").addEventListener("change", () => drag(Number($("settings").value), true));
+
+/** A number of settings is tried: a preview at once; when let go, the ridge that it leaves is asked for. */
+async function drag(n, last) {
+  previewing?.abort();
+  const mine = (previewing = new AbortController());
+  $("settings-figure").textContent = n;
+  if ($("settings").value !== String(n)) $("settings").value = n;
+  performance.mark("drag");
+  try {
+    const found = await ask("POST", "/api/preview", { job: kept.document, stations: n, near: trade?.find((p) => p[0] === n)?.[1] }, { signal: mine.signal });
+    if (previewing !== mine || found.ridge === null) return;
+    showPreview(found);
+    performance.measure("preview", "drag");
+    if (last) take(found);
+  } catch (wrong) { if (wrong.name !== "AbortError") say(wrong.message); }
+}
+
+function showPreview(found) {
+  const group = $("scene").querySelector(".settings");
+  group?.replaceChildren(...found.feet.map(([z, r]) => s("g", { class: "setting preview" }, s("path", { class: "mark-outer", d: `M${z} ${-r}h0` }), s("path", { class: "mark-inner", d: `M${z} ${-r}h0` }))));
+  const unit = kept.document.units || "mm", leaves = (found.ridge / MM[unit]).toFixed(unit === "mm" ? 3 : 4);
+  $("sentence").replaceChildren(`Preview: ${found.stations} settings leave about `, h("strong", {}, leaves), ` ${unit}.`);
+  $("settings-figure").textContent = found.stations;
+  trade && drawTrade($("trade"), trade, { ...view, stations: found.stations, ridge_max: found.ridge }, (n, end) => drag(n, end));
+}
+
+function take(found) {
+  const unit = kept.document.units || "mm", fine = unit === "mm" ? 1e4 : 1e5;
+  const ridge = Math.ceil((found.ridge / MM[unit]) * fine - 1e-6) / fine;
+  kept.set(["finish", "ridge"], ridge, `${found.stations} settings`);
+  fillFields(document.body, kept, true);
+}

@@ -1,0 +1,94 @@
+// The page Shop: tools drawn to scale with their numbers, and slides whose convention is found by winding them.
+
+import { $, Refused, ask, faultText, facts, h, svgOf, typed } from "./common.js";
+import { bindFields, fillFields, showFaults } from "./fields.js";
+import { Kept, bindSheet } from "./kept.js";
+
+const kept = new Kept(facts().kept);
+let drawing = null, again = false, shownTools = "";
+
+bindSheet(kept);
+showTools();
+bindFields(document.body, kept);
+kept.addEventListener("change", () => { refresh(); });
+kept.addEventListener("replaced", () => { refresh(true); });
+draw();
+
+function refresh(force = false) {
+  if (kinds() !== shownTools) showTools();
+  fillFields(document.body, kept, force);
+  draw();
+}
+
+async function draw() {
+  if (drawing) { again = true; return; }
+  try {
+    drawing = ask("POST", "/api/shop", kept.document);
+    const view = await drawing;
+    view.pictures.forEach((picture, i) => $(`picture-${i}`)?.replaceChildren(...(picture ? [svgOf(picture)] : [])));
+    for (const name of ["cross", "saddle"]) $(`says-${name}`).textContent = view.slides ? view.slides[name] : "";
+    const here = view.faults.filter((fault) => !fault.where.startsWith("part") && !fault.where.startsWith("stock"));
+    showFaults(here, $("faults"));
+  } catch (wrong) { $("faults").replaceChildren(h("p", {}, wrong.message)); }
+  drawing = null;
+  if (again) { again = false; draw(); }
+}
+
+function kinds() { return (kept.document.tool || []).map((tool) => tool.kind || "pointed").join(); }
+
+function showTools() {
+  shownTools = kinds();
+  $("tools").replaceChildren(...(kept.document.tool || []).map(toolItem));
+  fillFields($("tools"), kept, true);
+}
+
+function toolItem(tool, i) {
+  const line = (label, name, kind = "figure", placeholder = "") => {
+    const id = `f-tool.${i}.${name}`;
+    return h("div", { class: "line" }, h("label", { for: id }, label), h("input", { id, "data-path": `tool.${i}.${name}`, "data-kind": kind, placeholder, autocomplete: "off", spellcheck: "false" }));
+  };
+  const select = (label, name, options) => {
+    const id = `f-tool.${i}.${name}`;
+    return h("div", { class: "line" }, h("label", { for: id }, label), h("select", { id, "data-path": `tool.${i}.${name}`, "data-kind": "choice" }, ...options.map(([value, words]) => new Option(words, value))));
+  };
+  const pointed = (tool.kind || "pointed") === "pointed";
+  const remove = () => kept.set(["tool"], kept.document.tool.filter((_, k) => k !== i), `removed ${tool.name}`);
+  return h("li", {},
+    h("div", { class: "picture", id: `picture-${i}` }),
+    line("Name", "name", "text"),
+    select("Kind", "kind", [["", "two edges, usual"], ["pointed", "two edges"], ["round", "full radius"]]),
+    line("Nose radius R", "nose_radius"),
+    ...(pointed ? [select("Hand", "hand", [["", "right, usual"], ["right", "right: cuts toward the chuck"], ["left", "left"]]), line("Cutting edge angle °", "edge_angle", "figure", "93"), line("Included angle °", "point_angle", "figure", "55")] : []),
+    h("div", { class: "buttons" }, h("button", { type: "button", onclick: remove, "aria-label": `Take ${tool.name} out of the drawer` }, "Take it out")));
+}
+
+function add(tool) {
+  const names = new Set((kept.document.tool || []).map((one) => one.name));
+  let name = tool.name;
+  for (let n = 2; names.has(name); n++) name = `${tool.name}, ${n}`;
+  kept.set(["tool"], [...(kept.document.tool || []), { ...tool, name }], `added ${name}`);
+}
+
+const inch = () => kept.document.units === "in";
+$("add-round").addEventListener("click", () => add({ name: inch() ? "round nose 1/4" : "round nose 6", kind: "round", nose_radius: inch() ? 0.125 : 3 }));
+$("add-pointed").addEventListener("click", () => add({ name: "right-hand knife", kind: "pointed", hand: "right", nose_radius: inch() ? 0.0156 : 0.4, edge_angle: 93, point_angle: 55 }));
+
+// What happened when a slide was wound says how it reads.
+
+for (const check of document.querySelectorAll(".check")) {
+  check.querySelector(".work-out").addEventListener("click", async () => {
+    const slide = check.dataset.slide, found = check.querySelector(".found");
+    const answers = Object.fromEntries([...check.querySelectorAll("[data-answer]")].map((field) => [field.dataset.answer, field.tagName === "SELECT" ? field.value : typed(field.value) ?? null]));
+    try {
+      const { reads, grows, says } = await ask("POST", "/api/convention", { slide, ...answers });
+      found.classList.remove("wrong");
+      found.textContent = `${says} It is set so.`;
+      const old = kept.document.slide?.[slide] || {};
+      kept.set(["slide", slide], { ...old, ...(reads ? { reads } : {}), grows }, `how the ${slide} reads`);
+      fillFields(document.body, kept, true);
+    } catch (wrong) {
+      found.classList.add("wrong");
+      found.textContent = wrong instanceof Refused ? wrong.faults.map((fault) => faultText(fault, false)).join(" ") : wrong.message;
+    }
+  });
+}

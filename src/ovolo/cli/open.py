@@ -1,0 +1,32 @@
+"""`ovolo open`: the web pages, served on this machine."""
+
+from importlib import import_module
+from pathlib import Path
+
+import click
+
+from ovolo.store import Store
+from ovolo.store.opening import data_folder
+
+__all__ = ["open"]
+
+
+@click.command()
+@click.option("--port", type=click.IntRange(0, 65535), metavar="N", help="The port to serve at; 0 for any.")
+@click.option("--no-browser", is_flag=True, help="Only say the address.")
+@click.option("--data", type=click.Path(path_type=Path, file_okay=False), metavar="FOLDER", help="Where jobs are kept.")
+@click.option("--database", metavar="URL", envvar="OVOLO_DATABASE", help="Keep them in this database instead.")
+def open(port: int | None, no_browser: bool, data: Path | None, database: str | None) -> None:
+    """Open the pages Part, Shop and Plan in the browser.
+
+    They are served to this machine only. Jobs are kept in your own data folder, or where you say.
+    """
+    if data is not None and database is not None:
+        raise click.UsageError("--data and --database: each says where jobs are kept. Give one of them.")
+    store = Store.at(database) if database else Store.in_folder(data or data_folder())
+    # The pages are a program of their own beside the commands: found by name, for neither room builds on the other.
+    serve = import_module("ovolo.app.serving").serve
+    try:
+        serve(store, port, click.echo, browser=not no_browser)
+    finally:
+        store.close()

@@ -1,0 +1,190 @@
+"""Which dimensions stand on the drawing of a part, where, and which field each comes from; which points can be dragged.
+
+Places are (z, r) in mm. A field is named by its path into the document, so that whoever types a figure on the drawing
+changes that very field.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, Literal, NamedTuple
+
+from ovolo.errors import JobFaults
+from ovolo.geometry.segments import Arc, Point, Segment
+from ovolo.part.forms import Chain, chain_from_forms
+from ovolo.plan.model import Job
+
+__all__ = ["Dimension", "Handle", "Pull", "dimensions", "handles"]
+
+Path = tuple[str | int, ...]
+MOST = 40
+"""More dimensions than this make no drawing; the table beside it has the rest."""
+
+
+class Dimension(NamedTuple):
+    """One dimension: a diameter or a note at a place, or a length from `a` to `b` along the axis.
+
+    `sign` is -1 where the field counts z, which falls toward the chuck, and the drawing a length.
+    """
+
+    kind: Literal["diameter", "radius", "length", "note"]
+    label: str
+    path: Path
+    value: float | int | str
+    sign: int
+    at: tuple[float, float]
+    a: float = 0.0
+    b: float = 0.0
+
+
+class Pull(NamedTuple):
+    """How dragging changes a field: value = base + factor · (what is dragged, mm); `factor` 2 for a diameter."""
+
+    path: Path
+    base: float
+    factor: float
+
+
+class Handle(NamedTuple):
+    """A point that can be dragged along the axis, away from it, or both; or an arc, whose radius follows."""
+
+    name: str
+    at: tuple[float, float]
+    z: Pull | None = None
+    r: Pull | None = None
+    arc: Path | None = None
+    ends: tuple[tuple[float, float], tuple[float, float]] | None = None
+
+
+def dimensions(job: Job, document: Mapping[str, Any]) -> list[Dimension]:
+    """The dimensions of a part, from whichever of outline and forms it is drawn by."""
+    part = document["part"]
+    found = _of_forms(job, part["form"]) if "form" in part else _of_points(job, part.get("outline", ()))
+    return list(found)[:MOST]
+
+
+def _of_points(job: Job, points: Sequence[Mapping[str, Any]]) -> Iterator[Dimension]:
+    nodes = job.part.outline.nodes
+    if len(nodes) != len(points):
+        return
+    seen: set[tuple[str, float]] = set()
+    for i, (node, given) in enumerate(zip(nodes, points, strict=True)):
+        place = (node.x, node.y)
+        key = ("d", round(node.y, 6))
+        if node.y > 1e-9 and key not in seen:
+            seen.add(key)
+            yield Dimension("diameter", "Ø", ("part", "outline", i, "d"), given["d"], 1, place)
+        length = ("z", round(node.x, 6))
+        if i and abs(node.x) > 1e-9 and length not in seen:
+            seen.add(length)
+            yield Dimension("length", "", ("part", "outline", i, "z"), given["z"], -1, place, 0.0, node.x)
+        for bend in ("convex", "concave"):
+            if given.get(bend) is not None:
+                middle = _middle(job.part.outline.segments[i - 1])
+                yield Dimension("radius", "R", ("part", "outline", i, bend), given[bend], 1, middle)
+
+
+def _middle(segment: Segment) -> tuple[float, float]:
+    point = segment.point(segment.length / 2)
+    return point.x, point.y
+
+
+class _Placed(NamedTuple):
+    """A form with where it starts and ends, and the segments that it has added."""
+
+    start: Point
+    end: Point
+    segments: tuple[Segment, ...]
+
+
+def _placed(job: Job, forms: Sequence[Mapping[str, Any]]) -> list[_Placed]:
+    unit, surface = job.shop.unit, job.part.surface
+    found: list[_Placed] = []
+    here, many = job.part.outline.start, 0
+    for i in range(len(forms)):
+        chain = _chain(forms[: i + 1], unit, surface)
+        if chain is None or chain.end is None:
+            found.append(_Placed(here, here, ()))
+            continue
+        found.append(_Placed(here, chain.end, chain.segments[max(0, many - 1) if many else 0 :]))
+        here, many = chain.end, len(chain.segments)
+    return found
+
+
+def _chain(forms: Sequence[Mapping[str, Any]], unit: float, surface: Any) -> Chain | None:
+    try:
+        return chain_from_forms(forms, unit, surface)
+    except JobFaults:
+        return None
+
+
+_AT_START = {"diameter": "Ø", "start": "Ø", "pilot": "Ø"}
+_AT_END = {"to_diameter": "Ø", "neck": "Ø", "mouth": "Ø"}
+_ALONG = ("length", "height", "width")
+_ROUND = {"radius": "R", "rise": "rise ", "depth": "depth "}
+
+
+def _of_forms(job: Job, forms: Sequence[Mapping[str, Any]]) -> Iterator[Dimension]:
+    for i, (form, place) in enumerate(zip(forms, _placed(job, forms), strict=True)):
+        for name, value in form.items():
+            if isinstance(value, int | float | str) and name != "form":
+                yield from _of_field(form, name, value, place, ("part", "form", i, name))
+
+
+def _of_field(form: Mapping[str, Any], name: str, value: Any, place: _Placed, path: Path) -> Iterator[Dimension]:
+    widest = max((p for s in place.segments for p in (s.start, s.end)), key=lambda p: p.y, default=place.start)
+    if name in _AT_START:
+        at = place.end if form["form"] in ("face", "dome") else widest if form["form"] == "ball" else place.start
+        yield Dimension("diameter", "Ø", path, value, 1, (at.x, at.y))
+    elif name in _AT_END:
+        yield Dimension("diameter", "Ø", path, value, 1, (place.end.x, place.end.y))
+    elif name in _ALONG and abs(place.end.x - place.start.x) > 1e-9:
+        yield Dimension("length", "", path, value, 1, (place.end.x, place.end.y), place.start.x, place.end.x)
+    elif name == "to":
+        yield Dimension("length", "", path, value, -1, (place.end.x, place.end.y), 0.0, place.end.x)
+    elif name in _ROUND:
+        arcs = [s for s in place.segments if isinstance(s, Arc)]
+        at_arc = _middle(arcs[-1]) if arcs else (place.end.x, place.end.y)
+        yield Dimension("radius", _ROUND[name], path, value, 1, at_arc)
+    elif name in ("width", "angle", "half_angle"):
+        yield Dimension("note", f"{name.replace('_', ' ')} ", path, value, 1, (place.end.x, place.end.y))
+
+
+def handles(job: Job, document: Mapping[str, Any]) -> list[Handle]:
+    """The points that can be dragged."""
+    part = document["part"]
+    found = _form_handles(job, part["form"]) if "form" in part else _point_handles(job, part.get("outline", ()))
+    return list(found)[:MOST]
+
+
+def _point_handles(job: Job, points: Sequence[Mapping[str, Any]]) -> Iterator[Handle]:
+    nodes = job.part.outline.nodes
+    if len(nodes) != len(points):
+        return
+    for i, (node, given) in enumerate(zip(nodes, points, strict=True)):
+        path: Path = ("part", "outline", i)
+        z = Pull((*path, "z"), 0.0, 1.0) if i else None
+        yield Handle(f"point {i + 1}", (node.x, node.y), z, Pull((*path, "d"), 0.0, 2.0))
+        for bend in ("convex", "concave"):
+            if given.get(bend) is not None:
+                arc = job.part.outline.segments[i - 1]
+                ends = (arc.start.x, arc.start.y), (arc.end.x, arc.end.y)
+                yield Handle(f"arc to point {i + 1}", _middle(arc), arc=(*path, bend), ends=ends)
+
+
+def _form_handles(job: Job, forms: Sequence[Mapping[str, Any]]) -> Iterator[Handle]:
+    for i, (form, place) in enumerate(zip(forms, _placed(job, forms), strict=True)):
+        path: Path = ("part", "form", i)
+        z = None
+        if _is_number(form.get("length")):
+            z = Pull((*path, "length"), place.start.x, -1.0)
+        elif _is_number(form.get("to")):
+            z = Pull((*path, "to"), 0.0, 1.0)
+        far = next((name for name in ("to_diameter", "diameter") if _is_number(form.get(name))), None)
+        r = Pull((*path, far), 0.0, 2.0) if far and form["form"] not in ("ball", "ball knob", "bead", "cove") else None
+        if (z or r) and place.end != place.start:
+            yield Handle(f"end of the {form['form']}", (place.end.x, place.end.y), z, r)
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)

@@ -1,0 +1,66 @@
+"""Shapes as the `d` of an SVG path, in mm with z to the right and r upward, fine enough to look at a micron."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Arc, Segment
+from ovolo.show.cuts import polygons
+
+__all__ = ["at", "outline_path", "points_path", "region_path", "segments_path"]
+
+
+def at(value: float) -> str:
+    """A coordinate to 10 nm, without idle zeros.
+
+    >>> at(-12.34), at(-0.0), at(3.0)
+    ('-12.34', '0', '3')
+    """
+    return f"{value:z.5f}".rstrip("0").rstrip(".")
+
+
+def _xy(x: float, y: float) -> str:
+    return f"{at(x)} {at(-y)}"
+
+
+def points_path(points: Iterable[Sequence[float]], *, close: bool = False) -> str:
+    """Straight lines through points (z, r).
+
+    >>> points_path([(0, 0), (-9, 9)])
+    'M0 0L-9 -9'
+    """
+    return "M" + "L".join(_xy(p[0], p[1]) for p in points) + ("Z" if close else "")
+
+
+def region_path(region: BaseGeometry, keep: float = 2e-5) -> str:
+    """A region, thinned where that moves its border by less than `keep` mm."""
+    parts = []
+    for piece in polygons(shapely.simplify(region, keep)):
+        parts += [
+            points_path(shapely.get_coordinates(ring)[:-1], close=True) for ring in (piece.exterior, *piece.interiors)
+        ]
+    return "".join(parts)
+
+
+def segments_path(segments: Sequence[Segment]) -> str:
+    """Segments that join end to end, arcs as arcs."""
+    parts = [f"M{_xy(*segments[0].start)}"]
+    for segment in segments:
+        parts.append(_arc(segment) if isinstance(segment, Arc) else f"L{_xy(*segment.end)}")
+    return "".join(parts)
+
+
+def _arc(arc: Arc) -> str:
+    large, radius = int(abs(arc.sweep) > math.pi), at(arc.radius)
+    # Seen with y downward, counter-clockwise in (z, r) stays counter-clockwise to the eye: sweep flag 0.
+    return f"A{radius} {radius} 0 {large} {int(not arc.ccw)} {_xy(*arc.end)}"
+
+
+def outline_path(outline: Outline, *, mirrored: bool = False) -> str:
+    """An outline, or its image on the other side of the axis."""
+    return segments_path((outline.mirrored() if mirrored else outline).segments)

@@ -1,0 +1,67 @@
+"""The page Shop: every tool drawn to scale, and how each slide reads, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from ovolo.documents.reading import job_from_data
+from ovolo.documents.resolved import unit_of
+from ovolo.errors import FaultsFound
+from ovolo.shop.slides import Slide
+from ovolo.show.pages.tool_picture import tool_picture
+
+__all__ = ["shop_page", "slide_in_words"]
+
+_PART = {"outline": [{"z": 0, "d": "1 mm"}, {"z": "-1 mm", "d": "1 mm"}], "curve": [0, "-1 mm"]}
+
+
+def shop_page(document: Mapping[str, Any]) -> dict[str, Any]:
+    """All that the page shows, ready for JSON. Faults come along; the tools without one are drawn."""
+    faults: list[dict[str, Any]] = []
+    try:
+        job_from_data(document)
+    except FaultsFound as wrong:
+        faults = [fault.as_dict() for fault in wrong.faults]
+    tools = document.get("tool")
+    pictures = [_picture(document, tool) for tool in tools] if isinstance(tools, list) else []
+    return {"faults": faults, "pictures": pictures, "slides": _slides(document)}
+
+
+def _alone(document: Mapping[str, Any], **more: Any) -> Mapping[str, Any]:
+    return {
+        "title": "shop",
+        "units": document.get("units", "mm"),
+        "part": _PART,
+        "stock": {"diameter": "900 mm"},
+        **more,
+    }
+
+
+def _picture(document: Mapping[str, Any], tool: object) -> str | None:
+    try:
+        job = job_from_data(_alone(document, tool=[tool]))
+    except FaultsFound:
+        return None
+    return tool_picture(job.shop.tools[0], unit_of(job))
+
+
+def _slides(document: Mapping[str, Any]) -> dict[str, str] | None:
+    try:
+        shop = job_from_data(
+            _alone(document, tool=[{"name": "any", "nose_radius": "0.01 mm"}], slide=document.get("slide", {}))
+        ).shop
+    except FaultsFound:
+        return None
+    return {"cross": slide_in_words(shop.cross), "saddle": slide_in_words(shop.saddle)}
+
+
+def slide_in_words(slide: Slide) -> str:
+    """How a slide is read, so that it can be held against the machine.
+
+    >>> slide_in_words(Slide("cross", "diameter", "out", 0.01))
+    'Wind it out by 1: its figure rises by 2.'
+    """
+    away = "out" if slide.name == "cross" else "away from the chuck"
+    rises = "rises" if slide.factor > 0 else "falls"
+    return f"Wind it {away} by 1: its figure {rises} by {abs(slide.factor):g}."

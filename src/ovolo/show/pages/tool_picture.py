@@ -1,0 +1,87 @@
+"""A tool drawn to scale, its numbers explained on the drawing."""
+
+from __future__ import annotations
+
+import math
+from html import escape
+
+import numpy as np
+import shapely
+
+from ovolo.plan.sweep import tool_shape
+from ovolo.shop.tools import Tool
+from ovolo.show.pages.paths import at, points_path
+from ovolo.units import DEGREE, Unit, format_length
+
+__all__ = ["tool_picture"]
+
+WIDE, TALL = 240.0, 170.0
+"""Size of the picture, in units of about a pixel."""
+
+
+def tool_picture(tool: Tool, unit: Unit) -> str:
+    """The tool as it stands at the work, the chuck on the left: its outline, nose radius and angles as SVG."""
+    radius = tool.nose_radius
+    reach = max(3.2 * radius, min(6.0, 20 * radius)) if tool.kind == "pointed" else 3.6 * radius
+    scale = 118.0 / reach
+    cx, cy = WIDE * (0.5 if tool.kind == "round" else 0.36 if tool.hand == "right" else 0.64), 132.0 - radius * scale
+    cut = shapely.intersection(shapely.Polygon(tool_shape(tool)), shapely.box(-reach, -2 * radius, reach, reach))
+    ring = shapely.get_coordinates(cut)[:-1] * np.array([scale, scale]) + np.array([cx, -cy])
+    shape = points_path([(float(x), float(y)) for x, y in ring], close=True)
+    parts = [
+        '<svg xmlns="http://www.w3.org/2000/svg" class="ovolo tool-picture" role="img" '
+        f'viewBox="0 0 {at(WIDE)} {at(TALL)}">',
+        f"<title>{escape(_says(tool, unit))}</title>",
+        f'<path class="tool-fill" d="{shape}"/><path class="tool" d="{shape}"/>',
+        *_nose(tool, unit, scale, cx, cy),
+        *(_angles(tool, scale, cx, cy) if tool.kind == "pointed" else []),
+        "</svg>",
+    ]
+    return "\n".join(parts)
+
+
+def _says(tool: Tool, unit: Unit) -> str:
+    nose = format_length(tool.nose_radius, unit, 2 if unit == "mm" else 4)
+    if tool.kind == "round":
+        return f"{tool.name}: a full radius of {nose} between two flanks square to the axis"
+    edge, point = round(tool.edge_angle / DEGREE, 1), round(tool.point_angle / DEGREE, 1)
+    return f"{tool.name}: nose radius {nose}, cutting edge angle {edge:g}°, included angle {point:g}°"
+
+
+def _nose(tool: Tool, unit: Unit, scale: float, cx: float, cy: float) -> list[str]:
+    """The radius, as a leader from the centre through the nose to its figure below."""
+    angle = math.radians(-64 if tool.kind == "round" or tool.hand == "right" else -116)
+    radius = tool.nose_radius * scale
+    tip = cx + radius * math.cos(angle), cy - radius * math.sin(angle)
+    figure = format_length(tool.nose_radius, unit, 2 if unit == "mm" else 4).split()[0].rstrip("0").rstrip(".")
+    anchor, side = ("start", 1) if math.cos(angle) > 0 else ("end", -1)
+    out = tip[0] + side * 16, min(tip[1] + 22, TALL - 8)
+    return [
+        f'<path class="thin" d="M{at(cx)} {at(cy)}L{at(tip[0])} {at(tip[1])}L{at(out[0])} {at(out[1])}h{side * 6}"/>',
+        f'<path class="thin" d="M{at(cx - 4)} {at(cy)}h8M{at(cx)} {at(cy - 4)}v8"/>',
+        f'<text x="{at(out[0] + side * 9)}" y="{at(out[1] + 4)}" text-anchor="{anchor}">R {figure}</text>',
+    ]
+
+
+def _angles(tool: Tool, scale: float, cx: float, cy: float) -> list[str]:
+    """The included angle between the edges, and the cutting edge angle from the direction of feed."""
+    lead, trail = tool.edges
+    point, edge = (round(a / DEGREE, 1) for a in (tool.point_angle, tool.edge_angle))
+    parts = [_arc(cx, cy, 62.0, trail, lead), _label(cx, cy, 74.0, (lead + trail) / 2, f"{point:g}°")]
+    right = tool.hand == "right"
+    near, flat = (lead, math.pi) if right else (trail, 0.0)
+    parts.append(f'<path class="axis" d="M{at(cx)} {at(cy)}h{-74 if right else 74}"/>')
+    parts.append(_arc(cx, cy, 40.0, min(near, flat), max(near, flat)))
+    parts.append(_label(cx, cy, 60.0, (near + flat) / 2, f"{edge:g}°"))
+    return parts
+
+
+def _arc(cx: float, cy: float, radius: float, low: float, high: float) -> str:
+    a = cx + radius * math.cos(low), cy - radius * math.sin(low)
+    b = cx + radius * math.cos(high), cy - radius * math.sin(high)
+    return f'<path class="thin" d="M{at(a[0])} {at(a[1])}A{at(radius)} {at(radius)} 0 0 0 {at(b[0])} {at(b[1])}"/>'
+
+
+def _label(cx: float, cy: float, radius: float, angle: float, words: str) -> str:
+    x, y = cx + radius * math.cos(angle), cy - radius * math.sin(angle)
+    return f'<text x="{at(x)}" y="{at(y + 4)}" text-anchor="middle">{escape(words)}</text>'
