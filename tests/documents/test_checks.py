@@ -112,9 +112,28 @@ def test_in_a_bore_the_hollows_are_those_whose_centre_lies_inward() -> None:
     assert tightest_hollow(Outline((hollow,)), "outside", (0, -5)) is None
 
 
-def test_what_cannot_be_planned_yet_is_said() -> None:
-    shaped = [{"z": 0, "d": 20}, {"z": -30, "d": 20}]
-    data = pin({"stock.outline": shaped, "stock.diameter": NOTHING})
-    assert [(fault.where, fault.says) for fault in faults(data)] == [
-        ("stock.outline", "stock that is already shaped cannot be planned yet")
-    ]
+@pytest.mark.parametrize(
+    ("points", "where"),
+    [
+        ([{"z": 0.5, "d": 20}, {"z": -30, "d": 20}], None),
+        ([{"z": 0.5, "d": 12}, {"z": -30, "d": 20}], "stock.outline"),
+        ([{"z": -1, "d": 20}, {"z": -30, "d": 20}], "stock.outline"),
+    ],
+)
+def test_stock_already_shaped_has_to_hold_the_part(points: list[Data], where: str | None) -> None:
+    data = pin({"stock.outline": points, "stock.diameter": NOTHING, "stock.proud": NOTHING})
+    assert [fault.where for fault in faults(data)] == ([where] if where else [])
+
+
+@pytest.mark.parametrize(
+    ("changes", "where"),
+    [
+        ({"tool.0.kind": "grooving"}, "tool[0].width"),
+        ({"tool.0.width": 6}, "tool[0].width"),
+        ({"tool.0.kind": "grooving", "tool.0.width": 5}, "tool[0].width"),
+        ({"tool.0.stem": 10}, "tool[0].shank"),
+        ({"tool.0.shank": 10}, "tool[0].stem"),
+    ],
+)
+def test_blades_and_shanks_are_told_whole(changes: Data, where: str) -> None:
+    assert only_fault(changes).where == where

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Literal
 
+import numpy as np
+
 from ovolo.documents.building import BULGE, at_least, at_most, say
 from ovolo.documents.faults import Loc, fault_at
 from ovolo.documents.job_model import JobFile, PartTable, ToolTable
@@ -36,6 +38,7 @@ class Draft:
     ridge: float
     bite: float
     slides: tuple[Slide, Slide]
+    shaped: Outline | None = None
 
     @property
     def unit(self) -> Unit:
@@ -58,7 +61,7 @@ class Draft:
 
 def draft_faults(draft: Draft) -> list[Fault]:
     """All that is wrong with the job as a whole."""
-    checks = [_not_yet(draft), _tool_edges(draft), _ridge(draft), _bite(draft)]
+    checks = [_blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft)]
     if draft.outline is not None:
         checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
     if draft.outline is not None and draft.curve is not None:
@@ -80,7 +83,7 @@ def curve_of(part: PartTable, outline: Outline, tools: Sequence[ToolTable]) -> t
 
 
 #: Settings are chosen among the figures that lie on the outline or just outside it, and some lie much nearer to it than
-#: a whole step: below this share of a step there is no use in looking for them. What can really be kept, the planner says.
+#: a whole step: below this share of a step there is no use in looking for them. The planner says what can be kept.
 _LUCKY = 0.1
 
 
@@ -108,10 +111,41 @@ def _ridge(draft: Draft) -> Iterator[Fault]:
         yield fault
 
 
-def _not_yet(draft: Draft) -> Iterator[Fault]:
-    if draft.file.stock.outline is not None:
-        says = "stock that is already shaped cannot be planned yet"
-        yield draft.fault(("stock", "outline"), says, "Give the diameter of the bar that holds it")
+def _blades(draft: Draft) -> Iterator[Fault]:
+    """What a grooving blade and the bodies of tools need."""
+    for i, tool in enumerate(draft.file.tool):
+        if tool.kind == "grooving" and tool.width is None:
+            yield draft.fault(("tool", i, "width"), "the width of the blade is missing", "Measure it over both corners")
+        if tool.width is not None and tool.kind != "grooving":
+            says = "only a grooving blade has a width"
+            yield draft.fault(("tool", i, "width"), says, 'Leave it out, or write kind = "grooving"')
+        elif tool.width is not None and tool.width < 2 * tool.nose_radius:
+            least = at_least(2 * tool.nose_radius, draft.unit)
+            says = "both corners do not fit this width"
+            yield draft.fault(("tool", i, "width"), says, "Correct one of the two", least)
+        if (tool.stem is None) != (tool.shank is None):
+            missing = "stem" if tool.stem is None else "shank"
+            says = "stem and shank are told together: how far the narrow part stands out, and what is behind it"
+            yield draft.fault(("tool", i, missing), says, f"Add {missing}, or leave both out")
+
+
+def _shaped_stock(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[Fault]:
+    """A piece already shaped has to hold the part everywhere."""
+    if draft.surface == "bore":
+        says = "stock already shaped is for outside work"
+        yield draft.fault(("stock", "outline"), says, "Give stock.diameter and stock.hole for a bore")
+        return
+    if draft.file.stock.proud:
+        says = "stock already shaped begins where its outline begins"
+        yield draft.fault(("stock", "proud"), says, "Leave it out")
+    points = np.array(shaped.flattened(1e-3))[::-1]
+    part = np.array(outline.flattened(1e-3))
+    room = np.interp(part[:, 0], points[:, 0], points[:, 1], left=points[0, 1], right=0.0) - part[:, 1]
+    worst = int(np.argmin(room))
+    if room[worst] < -5e-3:
+        says = f"the stock is smaller than the part at z = {draft.say(part[worst, 0])}"
+        limit = at_least(2 * part[worst, 1], draft.unit)
+        yield draft.fault(("stock", "outline"), says, "Correct the outline of one of the two", limit)
 
 
 def _bite(draft: Draft) -> Iterator[Fault]:
@@ -133,6 +167,9 @@ def _tool_edges(draft: Draft) -> Iterator[Fault]:
 def _stock(draft: Draft, outline: Outline) -> Iterator[Fault]:
     _, least, front, most = outline.bounds()
     stock = draft.file.stock
+    if draft.shaped is not None:
+        yield from _shaped_stock(draft, draft.shaped, outline)
+        return
     if front > stock.proud + BULGE:
         says = f"the outline begins {draft.say(front - stock.proud)} in front of the stock"
         limit = at_least(front, draft.unit)

@@ -236,9 +236,10 @@ class ToolTable(Table):
     name: Text = Field(description="what the shop calls it", examples=["round nose 6"])
     nose_radius: Positive = Field(description="radius of its nose", examples=[0.4])
     nose_radius_u: NotNegative | None = Field(None, description="standard uncertainty of that radius")
-    kind: Literal["pointed", "round"] = Field(
+    kind: Literal["pointed", "round", "grooving"] = Field(
         "pointed",
-        description="two straight edges tangent to the nose; or a full radius between flanks square to the axis",
+        description="two straight edges tangent to the nose; a full radius between flanks square to the axis; or a "
+        "blade with a corner of the nose radius on either side",
     )
     hand: Literal["right", "left"] = Field("right", description="right cuts toward the chuck")
     edge_angle: Angle = Field(
@@ -248,6 +249,10 @@ class ToolTable(Table):
         55 * DEGREE, description="ISO 3002-1 included angle, degrees", json_schema_extra={"default": 55}
     )
     material: Literal["high-speed steel", "carbide"] = Field("high-speed steel", description="what its edge is made of")
+    width: Positive | None = Field(None, description="of a grooving blade, over both corners")
+    stem: Positive | None = Field(None, description="how far the narrow part stands out of the shank")
+    shank: Positive | None = Field(None, description="width of the shank behind the narrow part, along the axis")
+    stands_out: Positive | None = Field(None, description="how far the nose stands out of its boring bar, on the cut")
     bar_diameter: Positive | None = Field(None, description="diameter of its boring bar")
     overhang: Positive | None = Field(None, description="of its boring bar, from the holder to the nose")
 
@@ -312,12 +317,16 @@ class CrossTable(_SlideTable):
     """The cross slide."""
 
     grows: Literal["out", "in"] = Field("out", description="the direction in which its figure grows")
+    clockwise: Literal["in", "out"] | None = Field(None, description="where it goes as its handwheel turns clockwise")
 
 
 class SaddleTable(_SlideTable):
     """The saddle; `reads` has no meaning along the axis."""
 
     grows: Literal["away", "toward"] = Field("away", description="away from the chuck, or toward it")
+    clockwise: Literal["away", "toward"] | None = Field(
+        None, description="where it goes as its handwheel turns clockwise"
+    )
 
 
 class SlideTables(Table):

@@ -62,8 +62,9 @@ def job_from_data(data: object, base: Path | None = None) -> Job:
         raise JobFaults([Fault("", None, "a table", f"{kind_of(data)} stands where a job is wanted", "Write a job")])
     file = _validated(data)
     built = _outline(file, data, base)
-    draft = _draft(file, data, built)
-    faults = [*built.faults, *draft_faults(draft)]
+    shaped = _shaped(file, data)
+    draft = _draft(file, data, built, shaped.outline)
+    faults = [*built.faults, *shaped.faults, *draft_faults(draft)]
     if faults or draft.outline is None or draft.curve is None:
         raise JobFaults(faults)
     return _job(draft, draft.outline, draft.curve)
@@ -142,7 +143,14 @@ def _outline(file: JobFile, data: object, base: Path | None) -> Built:
     return Built(None, [fault_at(data, ("part", "file"), says, "Write its points as part.outline")])
 
 
-def _draft(file: JobFile, data: object, built: Built) -> Draft:
+def _shaped(file: JobFile, data: object) -> Built:
+    """The outline of a piece that is already shaped."""
+    if file.stock.outline is None:
+        return Built(None, [])
+    return build_outline(file.stock.outline, "outside", data, ("stock", "outline"), file.units)
+
+
+def _draft(file: JobFile, data: object, built: Built, shaped: Outline | None) -> Draft:
     unit = file.units
     return Draft(
         data=data,
@@ -152,6 +160,7 @@ def _draft(file: JobFile, data: object, built: Built) -> Draft:
         ridge=_or(file.finish.ridge, _RIDGE[unit]),
         bite=_or(file.limits.bite, _BITE[unit]),
         slides=_slides(file.slide, unit),
+        shaped=shaped,
     )
 
 
@@ -176,6 +185,7 @@ def _slide(name: Literal["cross", "saddle"], table: CrossTable | SaddleTable, un
         backlash=table.backlash,
         travel=table.travel,
         lock=table.lock,
+        clockwise=table.clockwise,
     )
 
 
@@ -188,6 +198,10 @@ def _tool(table: ToolTable) -> Tool:
         edge_angle=table.edge_angle,
         point_angle=table.point_angle,
         nose_radius_u=table.nose_radius_u,
+        width=table.width,
+        stem=table.stem,
+        shank=table.shank,
+        stands_out=table.stands_out,
     )
 
 
@@ -195,6 +209,11 @@ def _lathe(file: JobFile) -> Lathe:
     table = file.lathe
     cutters = tuple(Cutter(tool.name, tool.material, tool.bar_diameter, tool.overhang) for tool in file.tool)
     return Lathe(tuple(sorted(set(table.speeds))), table.motor_w, table.chuck_max_rpm, table.holding, cutters)
+
+
+def _bar_radius(draft: Draft) -> float:
+    """Of the bar behind the part, mm."""
+    return _or(draft.file.stock.diameter, 0.0) / 2 if draft.shaped is None else draft.shaped.end.y
 
 
 def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
@@ -205,7 +224,7 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
         title=file.title,
         part=Part(outline, file.part.surface, file.part.material or "", curve, draft.ridge),
         shop=Shop(
-            stock=Stock(_or(stock.diameter, 0.0) / 2, stock.hole, stock.proud, stock.stick_out),
+            stock=Stock(_bar_radius(draft), stock.hole, stock.proud, stock.stick_out, draft.shaped),
             tools=tuple(_tool(table) for table in file.tool),
             cross=cross,
             saddle=saddle,

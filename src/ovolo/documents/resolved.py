@@ -11,6 +11,7 @@ from typing import Any
 import tomlkit
 from tomlkit.items import Table
 
+from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Segment
 from ovolo.part.part import Surface
 from ovolo.plan.model import Job
@@ -71,7 +72,11 @@ def job_as_toml(job: Job) -> str:
     slides = tomlkit.table(is_super_table=True)
     for name, slide in data.pop("slide").items():
         slides.add(name, _table(slide))
-    document.add("stock", _table(data.pop("stock")))
+    shaped = data["stock"].pop("outline", None)
+    stock = _table(data.pop("stock"))
+    if shaped is not None:
+        stock.add("outline", _points(shaped))
+    document.add("stock", stock)
     document.add("tool", tools)
     for name, table in data.items():
         document.add(name, _table(table))
@@ -108,17 +113,20 @@ def _maybe(mm: float | None, unit: Unit) -> Figure | None:
 
 def _part(job: Job, unit: Unit) -> Data:
     part = job.part
-    first = part.outline.start
-    points = [{"z": figure(first.x, unit), "d": figure(2 * first.y, unit)}]
-    points += [_point(segment, part.surface, unit) for segment in part.outline.segments]
     return _without_none(
         {
             "surface": part.surface,
             "material": part.material or None,
-            "outline": points,
+            "outline": _outline(part.outline, part.surface, unit),
             "curve": [figure(z, unit) for z in part.curve],
         }
     )
+
+
+def _outline(outline: Outline, surface: Surface, unit: Unit) -> list[Data]:
+    first = outline.start
+    points: list[Data] = [{"z": figure(first.x, unit), "d": figure(2 * first.y, unit)}]
+    return points + [_point(segment, surface, unit) for segment in outline.segments]
 
 
 def _point(segment: Segment, surface: Surface, unit: Unit) -> Data:
@@ -156,7 +164,8 @@ def _centre_error(arc: Arc, radius: float) -> float:
 def _stock(stock: Stock, unit: Unit) -> Data:
     return _without_none(
         {
-            "diameter": figure(2 * stock.radius, unit),
+            "diameter": figure(2 * stock.radius, unit) if stock.outline is None else None,
+            "outline": None if stock.outline is None else _outline(stock.outline, "outside", unit),
             "hole": figure(stock.hole, unit),
             "proud": figure(stock.proud, unit),
             "stick_out": _maybe(stock.stick_out, unit),
@@ -172,6 +181,10 @@ def _tool(tool: Tool, unit: Unit) -> Data:
             "hand": tool.hand,
             "nose_radius": figure(tool.nose_radius, unit),
             "nose_radius_u": _maybe(tool.nose_radius_u, unit),
+            "width": _maybe(tool.width, unit),
+            "stem": _maybe(tool.stem, unit),
+            "shank": _maybe(tool.shank, unit),
+            "stands_out": _maybe(tool.stands_out, unit),
             "edge_angle": _degrees(tool.edge_angle),
             "point_angle": _degrees(tool.point_angle),
         }
@@ -222,6 +235,7 @@ def _slide(slide: Slide, unit: Unit) -> Data:
             "backlash": _maybe(slide.backlash, unit),
             "travel": _maybe(slide.travel, unit),
             "lock": slide.lock,
+            "clockwise": slide.clockwise,
         }
     )
 

@@ -79,7 +79,7 @@ class Finisher:
         """
         frame, tool = self.frame, self.walk.tool
         face = frame.outline.start.x
-        if frame.on_axis or frame.front <= face + 1e-9 or frame.sign < 0:
+        if frame.on_axis or frame.front <= face + 1e-9 or frame.sign < 0 or not self._face_matters():
             return True
         x = self.lattice.x_up(face + tool.nose_radius)
         if frame.contact_line(tool).highest(x, x) > frame.deepest(tool):
@@ -89,6 +89,14 @@ class Finisher:
         self.walk.cross(self.lattice.y_up(frame.deepest(tool)))
         self.walk.cross(self.clear_y)
         return True
+
+    def _face_matters(self) -> bool:
+        """Whether metal left on the end face would stand over the curve: the nearest place of the outline is in it."""
+        frame, start = self.frame, self.frame.outline.start
+        y = np.linspace(frame.base, start.y, 50)
+        x = np.full_like(y, start.x + 1e-6)
+        u, _ = frame.chain.project(x, y, 2 * frame.job.shop.stock.radius)
+        return bool(((u > 1e-9) & (u >= frame.stretch[0]) & (u <= frame.stretch[1])).any())
 
     def thin(self, passes: Sequence[Pass], spare: float) -> None:
         """Go over the settings `spare` mm farther out, where roughing had to leave more than one cut may take."""

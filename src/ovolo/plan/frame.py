@@ -80,6 +80,17 @@ class ContactLine:
         """The heights at the columns from `first` to `last`."""
         return self.height[(first - self.column) * self.finer : (last - self.column) * self.finer + 1 : self.finer]
 
+    def free_toward(self, start: float, target: float, y: float) -> float:
+        """How far the nose can go level at height y from one x toward another, mm."""
+        low, high = min(start, target), max(start, target)
+        i, j = np.searchsorted(self.x, (low - 1e-9, high + 1e-9))
+        x, blocked = self.x[i:j], self.height[i:j] > y + 1e-6
+        if target < start:
+            x, blocked = x[::-1], blocked[::-1]
+        if not blocked.any():
+            return target
+        return float(x[max(int(np.argmax(blocked)) - 1, 0)])
+
     def highest(self, a: float, b: float) -> float:
         """The greatest height between two x, both included, mm; -inf where nothing is touched."""
         low, high = min(a, b), max(a, b)

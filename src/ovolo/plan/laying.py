@@ -91,7 +91,7 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
     number, faced = 1, False
     depths = {w.tool.name: _plunge(frame, w.tool) for w in works}
     for i, work in enumerate(works):
-        rougher = Rougher(frame, work.tool, metal, care)
+        rougher = Rougher(frame, work.tool, metal, care, again=i > 0)
         walk = Walk(work.tool, rougher.clear_x, rougher.clear_y, _slack(frame))
         better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
         rougher.rough(walk, pockets=not better)

@@ -15,7 +15,7 @@ from ovolo.shop.dials import dial_words
 from ovolo.shop.slides import Slide
 
 #: Area from which a move is said to cut, mm².
-CUTS = 1e-4
+CUTS = 1.5e-3
 #: How far a move that only clears may be off, mm.
 AMPLE = 0.5
 

@@ -14,6 +14,8 @@ from ovolo.plan.model import Job, Plan
 from ovolo.plan.moves import moves_of, predict
 from ovolo.shop.tools import Tool
 
+#: How far the sweep may differ from what the settings promise, mm.
+TOLERANCE = 0.0015
 #: Ridges between which the least one for a number of stations is looked for, mm.
 FINEST, COARSEST = 5e-4, 8.0
 #: How closely it is found, as a ratio.
@@ -47,6 +49,8 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
     faults = chuck_faults(frame, moves)
     if broken:
         faults.append(_bite_fault(frame, broken))
+    if prediction.ridge_max > frame.job.part.ridge + TOLERANCE:
+        faults.append(_ridge_fault(frame, prediction.ridge_max))
     if faults:
         raise CannotPlan(faults)
     names = list(dict.fromkeys(s.tool.name for s in steps))
@@ -103,6 +107,17 @@ def ridge_for(job: Job, stations: int, tools: Sequence[str] | None = None) -> fl
         middle = (low * high) ** 0.5
         low, high = (low, middle) if enough(middle) else (middle, high)
     return high
+
+
+def _ridge_fault(frame: Frame, left: float) -> Fault:
+    unit = frame.job.shop.unit
+    return Fault(
+        "finish.ridge",
+        round(frame.job.part.ridge / unit, 6),
+        f"at least {left / unit:.4g}",
+        "the sweep of the moves leaves more than the settings promised; this is a fault of the planner",
+        "Ask for that ridge, and please report this job",
+    )
 
 
 def _bite_fault(frame: Frame, broken: int) -> Fault:

@@ -26,6 +26,10 @@ from ovolo.shop.tools import Tool
 SAFE = 0.97
 #: Depths tried for a pass, as shares of the bite.
 SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
+#: Layers thinner than this share of the bite are no good way to clear a pocket: there finishing takes all that it may.
+THIN_LAYER = 0.15
+#: In other pockets a last layer is made for more than this share of the bite.
+LAST_LAYER = 0.25
 #: A pass that takes less than this many squares of the bite is not made.
 LEAST = 0.05
 #: A pass that has to stop short of the outline and takes less than this many squares of the bite is left to be done
@@ -66,7 +70,10 @@ class Span:
 class Rougher:
     """Plans the roughing of one tool; its moves go onto a Walk."""
 
-    def __init__(self, frame: Frame, tool: Tool, metal: Metal, care: Care) -> None:
+    def __init__(self, frame: Frame, tool: Tool, metal: Metal, care: Care, *, again: bool = False) -> None:
+        """`again` where another tool has roughed before: then only heaps are worth a pass."""
+        self.again, self.pockets = again, True
+        self.left_handed = tool.kind == "pointed" and tool.hand == "left"
         self.frame, self.tool, self.lattice, self.care = frame, tool, frame.lattice(tool), care
         self.bite = frame.job.shop.bite * SAFE
         self.round = _round_figures(frame, self.lattice)
@@ -76,6 +83,7 @@ class Rougher:
         self.allowed = np.maximum(height, frame.deepest(tool))
         target = np.maximum(lowest_possible(self.x, self.allowed, tool), frame.base)
         self.target = np.minimum(target, self.metal.height)
+        self.slope = np.gradient(self.target, self.metal.pitch)
         self.clear_x = self.round.x_up(frame.front + radius + CLEAR)
         self.clear_y = self.round.y_up(frame.top + radius + CLEAR)
 
@@ -85,7 +93,10 @@ class Rougher:
         Without `pockets` only what is open toward the free end.
         """
         self.pockets = pockets
-        self.face(walk)
+        if self.again and not self._heaps():
+            return
+        if not self.left_handed:  # it cuts away from the chuck, and only what another tool can't
+            self.face(walk)
         self.along(walk)
         self._lift(walk)
         self.across(walk)
@@ -135,7 +146,7 @@ class Rougher:
     def _clear(self, walk: Walk, span: Span, y: float) -> None:
         """Go down layer by layer inside a span, splitting where the outline splits it."""
         while True:
-            below = self._next_row(span, y)
+            below = self._next_row(walk, span, y)
             if below is None:
                 return
             parts = self._spans(below, span.left, span.right)
@@ -146,25 +157,32 @@ class Rougher:
                 return
             if not parts or not (parts[0].open or self.pockets):
                 return
+            if not parts[0].open and not self._worth(parts[0], below - y):
+                return
             if not self._pass(walk, parts[0], below) and not self._remains(parts[0]):
                 return
             span, y = parts[0], below
 
+    def _worth(self, span: Span, depth: float) -> bool:
+        """Whether a pocket is worth another layer: where layers have to be thin, finishing may take what it can."""
+        thin = abs(depth) < THIN_LAYER * self.bite
+        inside = (self.x >= span.left - self.tool.nose_radius) & (self.x <= span.right + self.tool.nose_radius)
+        most = self.care.heap if thin else min(LAST_LAYER, self.care.heap)
+        return bool((self._over()[inside] > most * self.bite).any())
+
     def _remains(self, span: Span) -> bool:
         """Whether a level stretch of the outline still waits below."""
         inside = (self.x >= span.left) & (self.x <= span.right)
-        over = (self.metal.height - self.target > self.care.heap * self.bite) & (
-            np.abs(np.gradient(self.target, self.x)) < 1
-        )
+        over = (self.metal.height - self.target > self.care.heap * self.bite) & (np.abs(self.slope) < 1)
         return bool(over[inside].any())
 
-    def _next_row(self, span: Span, y: float) -> float | None:
+    def _next_row(self, walk: Walk, span: Span, y: float) -> float | None:
         """The height of the next pass: as deep as the bite allows while its end still reaches the outline."""
         lowest = self._lowest(span)
         if y <= lowest + 1e-9:
             return None
         deepest = None
-        plunge = self.bite if span.open else self._plunge_depth(span, y)
+        plunge = self.bite if span.open else self._plunge_depth(walk, span, y)
         for share in SHARES:
             depth = min(share * self.bite, plunge)
             row = self._row_at_or_above(max(y - depth, lowest), y, span)
@@ -201,23 +219,28 @@ class Rougher:
     def _start(self, span: Span) -> float:
         return self.clear_x if span.open else span.right
 
-    def _plunge_depth(self, span: Span, y: float) -> float:
+    def _plunge_depth(self, walk: Walk, span: Span, y: float) -> float:
         """How deep the nose may be fed straight in without a cut wider than the bite."""
         low, high = 0.0, self.bite
         for _ in range(12):
             middle = (low + high) / 2
             part = next(iter(self._spans(y - middle, span.left, span.right)), None)
-            where = part.right if part else span.right
+            where = self._entry(walk, part or span)
             low, high = (middle, high) if self.metal.try_plunge(where, y - middle).wide <= self.bite else (low, middle)
         return low
 
     def _pass(self, walk: Walk, span: Span, y: float) -> bool:
         """One pass along the axis; False where it would take next to nothing."""
-        first = self._start(span) if span.open else self.round_down(span.right)
-        last = self._stop(y, first, span.left)
+        if span.open:
+            first = self._start(span)
+            last = self._stop(y, first, span.left)
+        else:
+            first, last = self._pocket_ends(walk, span, y)
         if last >= first - 1e-9 and span.open:
             return False
         area = self.metal.try_level(y, first, last).area
+        if self.left_handed and span.open:
+            return False
         if area < LEAST * self.bite**2 or (area < SMALL * self.bite**2 and last > self.round.x_up(span.left) + STILL):
             return False
         if span.open:
@@ -240,8 +263,25 @@ class Rougher:
         """The greatest column not above x."""
         return self.lattice.x(self.lattice.column_at(x, False))
 
+    def _entry(self, walk: Walk, span: Span) -> float:
+        """Where the nose enters a pocket: at its end toward the free end, so that it then cuts toward the chuck; a nose
+        that cuts either way enters where it stands, which saves winding it back."""
+        if self.left_handed:
+            return span.left
+        near_left = walk.x - span.left < span.right - walk.x and walk.y < self.clear_y - STILL
+        return span.left if self.tool.kind != "pointed" and near_left else span.right
+
+    def _pocket_ends(self, walk: Walk, span: Span, y: float) -> tuple[float, float]:
+        """Where a pass in a pocket begins and ends."""
+        right = self.round_down(span.right)
+        if self._entry(walk, span) == span.right:
+            return right, min(self._stop(y, right, span.left), right)
+        left = self.lattice.x_up(span.left)
+        if self.metal.try_level(y, left, right).tall <= self.bite:
+            return left, max(left, right)
+        return right, min(self._stop(y, right, span.left), right)
+
     def _pocket_pass(self, walk: Walk, y: float, first: float, last: float) -> None:
-        last = min(last, first)
         if walk.y < self.clear_y - 1e-9 and self._free_level(walk.y, walk.x, first):
             walk.saddle(first)
         else:
@@ -273,7 +313,7 @@ class Rougher:
     # ---- passes square to the axis
     def across(self, walk: Walk) -> None:
         """Passes square to the axis over what the passes along it had to leave."""
-        for left, right in self._left_over():
+        for left, right in self._heaps():
             if not self.pockets and not self._open_from_front(left):
                 continue
             if not self._columns(walk, left, right, from_right=True):
@@ -286,10 +326,13 @@ class Rougher:
         here = np.abs(self.x - left) <= self.metal.pitch
         return bool(self.allowed[ahead].max() <= self.allowed[here].max() + 0.5 * self.bite)
 
-    def _left_over(self) -> list[tuple[float, float]]:
+    def _over(self) -> Floats:
+        """How high the metal stands over what could be reached, roughly square to it, mm."""
+        return np.asarray((self.metal.height - self.target) / np.hypot(1.0, self.slope))
+
+    def _heaps(self) -> list[tuple[float, float]]:
         """The heaps that stand higher over what could be reached than they should, the one at the free end first."""
-        slope = np.gradient(self.target, self.metal.pitch)
-        over = (self.metal.height - self.target) / np.hypot(1.0, slope) > self.care.heap * self.bite
+        over = self._over() > self.care.heap * self.bite
         edge = np.flatnonzero(np.diff(np.concatenate([[False], over, [False]]).astype(np.int8)))
         runs = [(float(self.x[i]), float(self.x[j - 1])) for i, j in zip(edge[::2], edge[1::2], strict=True)]
         return list(reversed(runs))
@@ -300,7 +343,7 @@ class Rougher:
         side = 1 if from_right else -1
         near, far = (right, left) if from_right else (left, right)
         at = near + side * radius
-        while any(low < right + radius and high > left - radius for low, high in self._left_over()):
+        while any(low < right + radius and high > left - radius for low, high in self._heaps()):
             place = self._next_column(at, far - side * radius, side)
             if place is None:
                 return made

@@ -205,13 +205,17 @@ class Chooser:
         ends = [self.stretch[0]] + [float(covers.end[i]) for i in picked[:-1]]
         x_ends, _ = self.frame.chain.points(np.array([ends, begins]))
         lattice, s, out = self.frame.lattice(self.tool), self.settings, []
+        line = self.frame.contact_line(self.tool)
         for n, i in enumerate(picked):
             shift = float(s.shift[i])
             x = float(s.x[i]) - shift
             first = min(float(covers.first[i]), float(x_ends[0, n])) - shift
             last = max(float(covers.last[i]), float(x_ends[1, n])) - shift
-            last = lattice.x(lattice.column_at(last, False))
-            out.append(Pass(float(s.y[i]), max(lattice.x_up(first), x), min(last, x), float(s.u[i])))
+            y = float(s.y[i])
+            first = line.free_toward(x, lattice.x_up(max(first, x)), y)
+            last = line.free_toward(x, lattice.x(lattice.column_at(min(last, x), False)), y)
+            first, last = lattice.x(lattice.column_at(first, False)), lattice.x_up(last)
+            out.append(Pass(y, max(first, x), min(last, x), float(s.u[i])))
         return tuple(out)
 
 
