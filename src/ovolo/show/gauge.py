@@ -123,8 +123,8 @@ def _witnesses(part: Part, edge: Sequence[Segment], unit: Unit) -> list[Witness]
 def _notes(part: Part, edge: Sequence[Segment], unit: Unit, kerf: float) -> list[str]:
     notes = [
         f"Print at 100 %, not fitted to the page. Both bars must measure {plain_size(BAR, 'mm')} mm.",
-        f"Glue it to sheet metal of {_SHEET[unit]}, saw outside the line, file to the middle of it, then bevel the back so "
-        "that the edge is thin. Hold it square to the surface, on the axis, against the light.",
+        f"Glue it to sheet metal, {_SHEET[unit]}, saw outside the line, file to the middle of it, then bevel the back "
+        "so that the edge is thin. Hold it square to the surface, on the axis, against the light.",
         _thickness(part, edge, unit),
     ]
     fit = [leaf.says(unit) for leaf in leaves(edge, part.surface, unit)]

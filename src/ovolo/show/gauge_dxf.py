@@ -10,11 +10,7 @@ from ovolo.show.gauge_shape import Plate, widened
 
 __all__ = ["gauge_as_dxf"]
 
-_LAYERS: dict[str, dict[str, Any]] = {
-    "cut": {"lineweight": 25},
-    "witness": {"lineweight": 13},
-    "words": {"lineweight": 13},
-}
+_LAYERS = {"cut": 25, "witness": 13, "words": 13}
 """What to cut, and what to engrave or leave out, with its line weight in 1/100 mm."""
 
 _GAP = 12.0
