@@ -178,8 +178,9 @@ def left_volume(plan: Plan) -> float:
     end, front = surface[-1][0], surface[0][0]
     rest = shapely.make_valid(shapely.Polygon([(front, frame.base), *surface, (end, frame.base)]))
     high, low = max(plan.job.part.curve), min(plan.job.part.curve)
-    # What stands in front of the curve's own end belongs to it: nothing else is there.
-    strip = shapely.box(low, frame.base, max(high, front) + 1.0, frame.base + 4 * plan.job.shop.stock.radius)
+    # What stands in front of a curve that begins on the axis belongs to it: nothing else is there.
+    ahead = max(high, front) + 1.0 if frame.on_axis else high
+    strip = shapely.box(low, frame.base, ahead, frame.base + 4 * plan.job.shop.stock.radius)
     return _revolved(shapely.get_parts(shapely.intersection(shapely.difference(rest, part_region(frame)), strip)))
 
 

@@ -14,8 +14,9 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.predict.limits import above, within_limits
+from ovolo.shop.tools import Tool
 
-__all__ = ["Setting", "apex", "gaps", "settings_along", "settings_of"]
+__all__ = ["Setting", "apex", "gaps", "settings_along", "settings_of", "settings_of_noses"]
 
 
 class Setting(NamedTuple):
@@ -37,12 +38,19 @@ def settings_of(plan: Plan) -> tuple[Setting, ...]:
     """The stations of a plan, in the order in which they lie along the outline."""
     frame = Frame(plan.job)
     tools = {tool.name: tool for tool in plan.job.shop.tools}
-    made = [(move, tools[move.tool]) for move in plan.moves if move.station is not None]
-    if not made:
-        return ()
+    made = [move for move in plan.moves if move.station is not None]
+    centres = [(move.n, Point(move.end.x, frame.sign * move.end.y), tools[move.tool]) for move in made]
+    return settings_of_noses(frame, centres)
+
+
+def settings_of_noses(frame: Frame, noses: Sequence[tuple[int, Point, Tool]]) -> tuple[Setting, ...]:
+    """Settings of tools (a number of its own each, nose centre, tool), in the outline's order.
+
+    Of the two corners of a grooving blade that which touches is taken.
+    """
     corners = [
-        (move.n, Point(move.end.x + shift, frame.sign * move.end.y), tool.nose_radius)
-        for move, tool in made
+        (number, Point(centre.x + shift, centre.y), tool.nose_radius)
+        for number, centre, tool in noses
         for shift in dict.fromkeys((0.0, tool.flat))
     ]
     return _one_a_move(settings_along(frame, corners))

@@ -15,7 +15,17 @@ from ovolo.predict.materials import Material, material, speeds_for
 from ovolo.shop.lathe import Lathe
 from ovolo.shop.slides import Slide
 
-__all__ = ["FEEDS", "MOST_RPM", "Turning", "feed_of", "hand_turns", "material_of", "turning_of", "turnings"]
+__all__ = [
+    "FEEDS",
+    "MOST_RPM",
+    "Turning",
+    "feed_of",
+    "hand_turns",
+    "material_of",
+    "turning_for",
+    "turning_of",
+    "turnings",
+]
 
 FEEDS: dict[Stage, float] = {"rough": 0.1, "finish": 0.05}
 """Feed aimed at [mm a turn], wound by hand (common practice, no source)."""
@@ -62,11 +72,12 @@ def turnings(plan: Plan, cuts: Sequence[Engaged]) -> tuple[Turning, ...]:
         listed = list(moves)
         sizes = [diameters[move.n] for move in listed if move.n in diameters]
         if sizes and all((stage, tool) != (done.stage, done.tool) for done in out):
-            out.append(_turning(plan, row, stage, tool, max(sizes)))
+            out.append(turning_for(plan, row, stage, tool, max(sizes)))
     return tuple(out)
 
 
-def _turning(plan: Plan, row: Material, stage: Stage, tool: str, diameter: float) -> Turning:
+def turning_for(plan: Plan, row: Material, stage: Stage, tool: str, diameter: float) -> Turning:
+    """Speed and feed for a tool of the drawer at a diameter [mm], whether the plan uses it or not."""
     lathe = plan.job.shop.lathe
     published = speeds_for(row, lathe.cutter(tool).material)
     wanted = published.low if stage == "rough" else published.high
