@@ -14,8 +14,11 @@ from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
-from ovolo.show.drawing import drawing_as_svg, drawing_view
+from ovolo.show.animation import animation_as_html, animation_view
+from ovolo.show.outlook import outlook_as_text, outlook_view
+from ovolo.show.pictures import PICTURES, PictureName, picture_as_svg
 from ovolo.show.setting_up import setting_up, setting_up_as_text
+from ovolo.show.style import Mode
 from ovolo.show.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
 from ovolo.show.typeset import svg_as_png
 from ovolo.units import parse_length
@@ -27,22 +30,17 @@ def _resolved(made: Plan) -> str:
     return job_as_toml(made.job)
 
 
-def _svg(made: Plan) -> str:
-    return drawing_as_svg(drawing_view(made))
-
-
-def _png(made: Plan) -> bytes:
-    return svg_as_png(_svg(made))
+def _animation(made: Plan) -> str:
+    return animation_as_html(animation_view(made))
 
 
 WRITERS: dict[str, Callable[[Plan], Content]] = {
-    "--svg": _svg,
-    "--png": _png,
     "--json": plan_as_json,
     "--csv": moves_as_csv,
     "--job": _resolved,
+    "--animation": _animation,
 }
-"""What each option writes."""
+"""What each option writes; --svg and --png write the picture asked for."""
 
 
 @click.command()
@@ -52,33 +50,49 @@ WRITERS: dict[str, Callable[[Plan], Content]] = {
     "--stations", type=click.IntRange(1, 100_000), metavar="N", help="So many settings, as low a ridge as they allow."
 )
 @click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
-@click.option("--svg", "svg_file", metavar="FILE", help="Write the drawing as SVG.")
-@click.option("--png", "png_file", metavar="FILE", help="Write the drawing as an image.")
-@click.option("--json", "json_file", metavar="FILE", help="Write the plan as JSON.")
-@click.option("--csv", "csv_file", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
+@click.option("--svg", metavar="FILE", help="Write the picture as SVG.")
+@click.option("--png", metavar="FILE", help="Write the picture as an image.")
+@click.option("--picture", type=click.Choice(list(PICTURES)), default="drawing", show_default=True, help="Which one.")
+@click.option("--look", type=click.Choice(["paper", "dark", "print"]), default="paper", help="How it looks.")
+@click.option("--move", type=int, metavar="N", help="The move that it shows.")
+@click.option("--animation", metavar="FILE", help="Write the cut as a page that plays it, one HTML file.")
+@click.option("--json", metavar="FILE", help="Write the plan as JSON.")
+@click.option("--csv", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
 @click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
+@click.option(
+    "--tradeoff", "trade_file", metavar="FILE", help="Write ridge against settings and minutes: FILE.csv, FILE.json, -."
+)
+@click.option("--details", is_flag=True, help="Show all that can be told of loads, scatter, time and filing.")
 def plan(
     job: Path,
     ridge: str | None,
     stations: int | None,
     tool: str | None,
-    svg_file: str | None,
-    png_file: str | None,
-    json_file: str | None,
-    csv_file: str | None,
+    picture: PictureName,
+    look: Mode,
+    move: int | None,
     job_file: str | None,
+    **files: str | None,
 ) -> None:
     """Plan a job: how to set up, every move, what will be left.
 
     JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else.
     """
-    options = {"--svg": svg_file, "--png": png_file, "--json": json_file, "--csv": csv_file, "--job": job_file}
+    options = {**{f"--{name}": file for name, file in files.items()}, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}
     check_targets(targets, job)
     made = planned(job, ridge, stations, tool)
-    write_all({file: WRITERS[option](made) for option, file in targets.items()})
+    svg = picture_as_svg(made, picture, mode=look, move=move) if {"--svg", "--png"} & set(targets) else ""
+    write_all({file: _content(option, made, svg) for option, file in targets.items()})
     if STANDARD_OUTPUT not in targets.values():
         click.echo(_shown(made), nl=False)
+
+
+def _content(option: str, made: Plan, svg: str) -> Content:
+    """What an option writes."""
+    if option == "--svg":
+        return svg
+    return svg_as_png(svg) if option == "--png" else WRITERS[option](made)
 
 
 def planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:
@@ -111,10 +125,11 @@ def _tool(name: str, job: Job) -> str:
     raise JobFaults([Fault("--tool", name, ", ".join(names), "there is no such tool in the drawer", remedy)])
 
 
-def _shown(made: Plan) -> str:
+def _shown(made: Plan, details: bool) -> str:
     parts = [
         setting_up_as_text(setting_up(made)),
         moves_as_text(moves_table(made)),
         left_as_text(left(made)),
+        outlook_as_text(outlook_view(made, forecast(made)), details=details),
     ]
     return "\n".join(parts)

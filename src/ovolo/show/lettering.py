@@ -4,6 +4,7 @@ Widths are those of Source Sans, whose figures are all equally wide; `SPARE` lea
 kind, where it is not there.
 """
 
+import re
 from textwrap import wrap
 
 __all__ = ["CAP_HEIGHT", "FAMILY", "MIDDLE", "breadth", "wrapped"]
@@ -17,10 +18,13 @@ CAP_HEIGHT = 0.66
 MIDDLE = CAP_HEIGHT / 2
 """From the base line up to the middle of a figure, as a share of the size of the type."""
 
+_TIED = re.compile(r"(?<=[ØR]) (?=[-0-9])|(?<=[0-9]) (?=mm\b|in\b)")
+"""A figure stays on one line with its sign and its unit."""
+
 SPARE = 1.04
 
 _WIDTHS = {
-    200: " ",
+    200: " \N{NO-BREAK SPACE}",
     252: "!'.,:;ijlI·",
     310: "()[]-|{}°",
     340: "frt/\\",
@@ -52,10 +56,11 @@ def wrapped(text: str, size: float, width: float) -> list[str]:
     >>> wrapped("Sixteen settings leave at most", 3.5, 30)
     ['Sixteen settings', 'leave at most']
     """
+    words = _TIED.sub("\N{NO-BREAK SPACE}", text)
     letters = max(8, int(width / (0.49 * size)))
     while letters > 8:
-        lines = wrap(text, letters, break_on_hyphens=False)
+        lines = wrap(words, letters, break_on_hyphens=False)
         if all(breadth(line, size) <= width for line in lines):
             return lines
         letters -= 1
-    return wrap(text, letters, break_on_hyphens=False)
+    return wrap(words, letters, break_on_hyphens=False)

@@ -28,6 +28,7 @@ __all__ = [
     "rect",
     "text",
     "text_box",
+    "typeset_minus",
 ]
 
 XY = tuple[float, float]
@@ -113,12 +114,16 @@ def text(at: XY, words: str, size: float, *, cls: str = "", anchor: Anchor = "st
             "text_anchor": None if anchor == "start" else anchor,
             "transform": f"rotate({number(turn)} {number(x)} {number(y)})" if turn else None,
         },
-        escape(_typeset(words), quote=False),
+        escape(typeset_minus(words), quote=False),
     )
 
 
-def _typeset(words: str) -> str:
-    """A true minus sign before a figure, as wide as a figure is."""
+def typeset_minus(words: str) -> str:
+    """Words with true minus signs before figures, as wide as a figure is.
+
+    >>> typeset_minus("to -4.80, half-section, Ø -6")
+    'to −4.80, half-section, Ø −6'
+    """
     return _MINUS.sub("−", words)
 
 
