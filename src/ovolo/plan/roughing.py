@@ -28,6 +28,12 @@ SAFE = 0.97
 SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
 #: Layers thinner than this share of the bite are no good way to clear a pocket: there finishing takes all that it may.
 THIN_LAYER = 0.15
+#: Layers thinner than this share of the bite clear no pocket in a time that anyone has.
+LEAST_LAYER = 0.03
+#: Layers of this share of the bite are good enough not to look for a better place to enter.
+GOOD_LAYER = 0.25
+#: How far from the end of a pocket the nose may enter, as shares of its length.
+INSETS = (0.0, 0.05, 0.1, 0.2, 0.35, 0.5)
 #: In other pockets a last layer is made for more than this share of the bite.
 LAST_LAYER = 0.25
 #: A pass that takes less than this many squares of the bite is not made.
@@ -72,7 +78,7 @@ class Rougher:
 
     def __init__(self, frame: Frame, tool: Tool, metal: Metal, care: Care, *, again: bool = False) -> None:
         """`again` where another tool has roughed before: then only heaps are worth a pass."""
-        self.again, self.pockets = again, True
+        self.again, self.pockets, self.inset, self.from_left = again, True, 0.0, False
         self.left_handed = tool.kind == "pointed" and tool.hand == "left"
         self.frame, self.tool, self.lattice, self.care = frame, tool, frame.lattice(tool), care
         self.bite = frame.job.shop.bite * SAFE
@@ -157,15 +163,16 @@ class Rougher:
                 return
             if not parts or not (parts[0].open or self.pockets):
                 return
-            if not parts[0].open and not self._worth(parts[0], below - y):
+            if (self.again or not parts[0].open) and not self._worth(parts[0], below - y):
                 return
             if not self._pass(walk, parts[0], below) and not self._remains(parts[0]):
                 return
             span, y = parts[0], below
 
     def _worth(self, span: Span, depth: float) -> bool:
-        """Whether a pocket is worth another layer: where layers have to be thin, finishing may take what it can."""
-        thin = abs(depth) < THIN_LAYER * self.bite
+        """Whether a pocket is worth another layer: where layers have to be thin, or another tool has been there before,
+        finishing may take what it can."""
+        thin = self.again or abs(depth) < THIN_LAYER * self.bite
         inside = (self.x >= span.left - self.tool.nose_radius) & (self.x <= span.right + self.tool.nose_radius)
         most = self.care.heap if thin else min(LAST_LAYER, self.care.heap)
         return bool((self._over()[inside] > most * self.bite).any())
@@ -183,6 +190,8 @@ class Rougher:
             return None
         deepest = None
         plunge = self.bite if span.open else self._plunge_depth(walk, span, y)
+        if not plunge:
+            return None
         for share in SHARES:
             depth = min(share * self.bite, plunge)
             row = self._row_at_or_above(max(y - depth, lowest), y, span)
@@ -220,36 +229,62 @@ class Rougher:
         return self.clear_x if span.open else span.right
 
     def _plunge_depth(self, walk: Walk, span: Span, y: float) -> float:
-        """How deep the nose may be fed straight in without a cut wider than the bite."""
+        """How deep the nose may be fed straight in without a cut wider than the bite; 0 where it is not worth it.
+
+        Remembers where: at the end where it should enter, or as near to it as it goes deep enough, or where it goes
+        deepest. (An edge that leans cuts along all of its length when it is fed in beside a wall.)
+        """
+        from_left = self._enters_left(walk, span)
+        depths = []
+        for inset in INSETS:
+            depth = self._depth(span, y, inset * (span.right - span.left), from_left)
+            if depth >= GOOD_LAYER * self.bite:
+                self.inset, self.from_left = inset, from_left
+                return depth
+            depths.append(depth)
+        best = int(np.argmax(depths))
+        self.inset, self.from_left = INSETS[best], from_left
+        return depths[best] if depths[best] >= LEAST_LAYER * self.bite else 0.0
+
+    def _depth(self, span: Span, y: float, inset: float, from_left: bool) -> float:
         low, high = 0.0, self.bite
-        for _ in range(12):
+        for _ in range(9):
             middle = (low + high) / 2
             part = next(iter(self._spans(y - middle, span.left, span.right)), None)
-            where = self._entry(walk, part or span)
-            low, high = (middle, high) if self.metal.try_plunge(where, y - middle).wide <= self.bite else (low, middle)
+            where = self._entry(part, inset, from_left) if part else span.right
+            fits = part is not None and self.metal.try_plunge(where, y - middle).wide <= self.bite
+            low, high = (middle, high) if fits else (low, middle)
         return low
+
+    def _entry(self, span: Span, inset: float, from_left: bool) -> float:
+        """A column inside a span, `inset` mm from one of its ends."""
+        if from_left:
+            return min(self.lattice.x_up(span.left + inset), self.round_down(span.right))
+        return self.round_down(max(span.right - inset, span.left))
+
+    def _enters_left(self, walk: Walk, span: Span) -> bool:
+        """Whether the nose enters a pocket at its end toward the chuck: a left-hand knife, which then cuts away from
+        it; and a nose that cuts either way, where it stands there already."""
+        if self.left_handed:
+            return True
+        near_left = walk.x - span.left < span.right - walk.x and walk.y < self.clear_y - STILL
+        return self.tool.kind != "pointed" and near_left
 
     def _pass(self, walk: Walk, span: Span, y: float) -> bool:
         """One pass along the axis; False where it would take next to nothing."""
-        if span.open:
-            first = self._start(span)
-            last = self._stop(y, first, span.left)
-        else:
-            first, last = self._pocket_ends(walk, span, y)
-        if last >= first - 1e-9 and span.open:
+        if not span.open:
+            return self._pocket_pass(walk, span, y)
+        first = self._start(span)
+        last = self._stop(y, first, span.left)
+        if last >= first - STILL or self.left_handed:
             return False
         area = self.metal.try_level(y, first, last).area
-        if self.left_handed and span.open:
-            return False
         if area < LEAST * self.bite**2 or (area < SMALL * self.bite**2 and last > self.round.x_up(span.left) + STILL):
             return False
-        if span.open:
-            self._come_to_front(walk, y)
-            walk.saddle(last)
-            walk.saddle(self.clear_x)
-            self.metal.cut_level(y, first, last)
-        else:
-            self._pocket_pass(walk, y, first, last)
+        self._come_to_front(walk, y)
+        walk.saddle(last)
+        walk.saddle(self.clear_x)
+        self.metal.cut_level(y, first, last)
         return True
 
     def _come_to_front(self, walk: Walk, y: float) -> None:
@@ -263,34 +298,43 @@ class Rougher:
         """The greatest column not above x."""
         return self.lattice.x(self.lattice.column_at(x, False))
 
-    def _entry(self, walk: Walk, span: Span) -> float:
-        """Where the nose enters a pocket: at its end toward the free end, so that it then cuts toward the chuck; a nose
-        that cuts either way enters where it stands, which saves winding it back."""
-        if self.left_handed:
-            return span.left
-        near_left = walk.x - span.left < span.right - walk.x and walk.y < self.clear_y - STILL
-        return span.left if self.tool.kind != "pointed" and near_left else span.right
-
-    def _pocket_ends(self, walk: Walk, span: Span, y: float) -> tuple[float, float]:
-        """Where a pass in a pocket begins and ends."""
-        right = self.round_down(span.right)
-        if self._entry(walk, span) == span.right:
-            return right, min(self._stop(y, right, span.left), right)
-        left = self.lattice.x_up(span.left)
-        if self.metal.try_level(y, left, right).tall <= self.bite:
-            return left, max(left, right)
-        return right, min(self._stop(y, right, span.left), right)
-
-    def _pocket_pass(self, walk: Walk, y: float, first: float, last: float) -> None:
-        if walk.y < self.clear_y - 1e-9 and self._free_level(walk.y, walk.x, first):
-            walk.saddle(first)
-        else:
+    def _pocket_pass(self, walk: Walk, span: Span, y: float) -> bool:
+        """One layer of a pocket: in at the entry, then to the end toward the free end where that is another, then
+        along; False where it would take next to nothing."""
+        entry = self._entry(span, self.inset * (span.right - span.left), self.from_left)
+        turns = self._pocket_turns(span, y, entry)
+        area = self.metal.try_level(y, min(turns, default=entry), max(turns, default=entry)).area
+        if area < LEAST * self.bite**2:
+            return False
+        if not (walk.y < self.clear_y - STILL and self._free_level(walk.y, walk.x, entry)):
             self._lift(walk)
-            walk.saddle(first)
+        walk.saddle(entry)
         walk.cross(y)
-        self.metal.cut_plunge(first, y)
-        walk.saddle(last)
-        self.metal.cut_level(y, first, last)
+        self.metal.cut_plunge(entry, y)
+        for x in turns:
+            walk.saddle(x)
+            self.metal.cut_level(y, entry, x)
+        return True
+
+    def _pocket_turns(self, span: Span, y: float, entry: float) -> list[float]:
+        """Where the nose goes along the layer after it has entered."""
+        right, left = self.round_down(span.right), self._stop(y, entry, span.left)
+        if self.left_handed:
+            return [self._stop_right(y, entry, right)]
+        if entry >= right - STILL or self.tool.kind == "pointed":
+            return [min(left, entry)]
+        far = self._stop_right(y, entry, right)
+        return [far] if entry <= left + STILL else [far, left]
+
+    def _stop_right(self, y: float, entry: float, right: float) -> float:
+        """The same as `_stop` for a cut away from the chuck."""
+        if self.metal.try_level(y, entry, right).tall <= self.bite:
+            return max(right, entry)
+        low, high = entry, right
+        for _ in range(14):
+            middle = (low + high) / 2
+            low, high = (middle, high) if self.metal.try_level(y, entry, middle).tall <= self.bite else (low, middle)
+        return max(self.round_down(low), entry)
 
     def _free_level(self, y: float, a: float, b: float) -> bool:
         return self.metal.try_level(y, a, b).area < 1e-6
