@@ -16,7 +16,7 @@ def main() -> None:
     (HERE / "bridge-pin.svg").write_text(picture_as_svg(plan), encoding="utf-8")
     (HERE / "bridge-pin-explained.svg").write_text(picture_as_svg(plan, "explained"), encoding="utf-8")
     (HERE / "bridge-pin-left.svg").write_text(picture_as_svg(plan, "left"), encoding="utf-8")
-    (HERE / "bridge-pin-trade-off.svg").write_text(picture_as_svg(plan, "trade-off"), encoding="utf-8")
+    (HERE / "bridge-pin-settings.svg").write_text(picture_as_svg(plan, "settings"), encoding="utf-8")
 
 
 if __name__ == "__main__":

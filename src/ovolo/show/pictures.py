@@ -9,19 +9,19 @@ from ovolo.show.close_up import close_up_as_svg, close_up_view
 from ovolo.show.cuts import Cuts
 from ovolo.show.drawing import drawing_as_svg, drawing_view, station_move
 from ovolo.show.explain import explain_as_svg, explain_view
+from ovolo.show.settings_chart import settings_chart
 from ovolo.show.strip import strip_as_svg, strip_view
 from ovolo.show.style import Mode
-from ovolo.show.trade_off import trade_off
 
 __all__ = ["PICTURES", "PictureName", "picture_as_svg"]
 
-PictureName = Literal["drawing", "move", "left", "trade-off", "explained"]
+PictureName = Literal["drawing", "move", "left", "settings", "explained"]
 
 PICTURES: dict[PictureName, str] = {
     "drawing": "the whole sheet",
     "move": "one move from near",
     "left": "what is left along the curve",
-    "trade-off": "what more or fewer settings would leave",
+    "settings": "what more or fewer settings would leave",
     "explained": "how the stepping works, for teaching",
 }
 """What each shows."""
@@ -41,8 +41,8 @@ def picture_as_svg(plan: Plan, name: PictureName = "drawing", *, mode: Mode = "p
         return close_up_as_svg(close_up_view(Cuts(plan), number), mode=mode)
     if name == "left":
         return strip_as_svg(strip_view(Cuts(plan)), mode=mode)
-    if name == "trade-off":
-        return chart_as_svg(trade_off(plan), mode=mode)
+    if name == "settings":
+        return chart_as_svg(settings_chart(plan), mode=mode)
     if name == "explained":
         return explain_as_svg(explain_view(plan), mode=mode)
     return drawing_as_svg(drawing_view(plan, move), mode=mode)

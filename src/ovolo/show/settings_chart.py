@@ -1,4 +1,4 @@
-"""What more or fewer settings would leave: the trade-off from which a ridge is chosen."""
+"""A chart of what more or fewer settings would leave."""
 
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.assign import fewest_for
@@ -7,7 +7,7 @@ from ovolo.plan.model import Plan
 from ovolo.show.chart import ChartView, Curve, Mark
 from ovolo.units import format_figure, from_mm
 
-__all__ = ["trade_off"]
+__all__ = ["settings_chart"]
 
 SPREAD = 6.0
 """From a ridge so many times higher than the one asked for to one so many times lower."""
@@ -15,7 +15,7 @@ SPREAD = 6.0
 POINTS = 17
 
 
-def trade_off(plan: Plan) -> ChartView:
+def settings_chart(plan: Plan) -> ChartView:
     """For ridges around the one asked for: the fewest settings that leave no more, on the readout's own grid."""
     frame, unit = Frame(plan.job), unit_of(plan.job)
     asked = plan.job.part.ridge
