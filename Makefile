@@ -43,9 +43,11 @@ bench: $(READY)
 	$(BIN)/python -m pytest benchmarks --benchmark-only --benchmark-json=$(OUT)/bench.json
 	$(BIN)/python -m benchmarks.ratios $(OUT)/bench.json
 
-# The random tests for as long as one likes: make soak EXAMPLES=20000
+# Random jobs for as long as one likes, two at a time: make soak EXAMPLES=20000. Stop it with Ctrl-C; the same command
+# goes on from there. The other random tests follow, as many each.
 EXAMPLES ?= 2000
 soak: $(READY)
+	$(BIN)/python -m tests.properties.soak --cases $(EXAMPLES) --folder $(OUT)/soak
 	OVOLO_SOAK=$(EXAMPLES) $(BIN)/python -m pytest tests/properties
 
 # Write the locks anew: hashes, no addresses. Needs uv (python3 -m pip install uv).

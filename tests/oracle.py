@@ -321,7 +321,7 @@ def _check_chips(setup: Setup, chips: list[tuple[int, Data, BaseGeometry]], verd
     nothing_roughed = verdict.roughed < 1e-3
     for n, move, chip in chips:
         tag, area = f"move {n} ({move['stage']}, {move['slide']}): ", chip.area
-        verdict.say(move["cuts"] or area < 1e-3, f"{tag}is said to cut nothing, takes {area:.4f} mm²")
+        verdict.say(move["cuts"] or area < 2e-3, f"{tag}is said to cut nothing, takes {area:.4f} mm²")
         promised = move["removes_mm2"]
         verdict.say(abs(area - promised) < 1e-3 + 0.005 * area, f"{tag}promises {promised:.4f} mm², takes {area:.4f}")
         if area < HAIRLINE:
@@ -457,9 +457,15 @@ def _wanted(setup: Setup, between: tuple[complex, complex] | None, samples: int)
             share = first + (last - first) * (np.arange(samples) + 0.5) / samples
             foot, probe = piece.above(share, 0.0, setup.side), piece.above(share, setup.ridge, setup.side)
             points += list(probe[(foot.real > low) & (foot.real < high)])
-    # A probe over a hollow corner may lie nearer to its other side: then it asks nothing of its own.
     wanted = np.asarray(points, dtype=complex)
-    return wanted[drop(setup, wanted)[0] > setup.ridge * 0.999]
+    # Over a hollow corner a probe lies nearer to the other side; the nearest place so high over both is meant then.
+    near = np.flatnonzero(drop(setup, wanted)[0] < setup.ridge * 0.999)
+    if len(near):
+        level = shapely.buffer(setup.part, setup.ridge, quad_segs=256).boundary
+        along = shapely.line_locate_point(level, shapely.points(wanted[near].real, wanted[near].imag))
+        spots = shapely.get_coordinates(shapely.line_interpolate_point(level, along))
+        wanted[near] = spots[:, 0] + 1j * spots[:, 1]
+    return wanted
 
 
 def _grown(region: BaseGeometry, shape: BaseGeometry) -> BaseGeometry:

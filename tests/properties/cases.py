@@ -393,15 +393,18 @@ def cup(dice: Dice) -> Shape:
 
 
 def bore_steps(dice: Dice) -> Shape:
-    """A bore that narrows inward by tapers and by hollow or rounded shoulders."""
-    z, r = 0.0, dice.between(10, 16)
+    """A bore that narrows inward by tapers, and by faces with a fillet at their foot and a rounded edge."""
+    z, r = 0.0, dice.between(11, 16)
     nodes = [Node(0, r)]
-    for _ in range(dice.pick([1, 2, 3])):
+    for _ in range(dice.pick([1, 2])):
         nodes.append(Node(z := z - dice.between(2, 6), r))
-        size = dice.between(0.8, 2)
-        kind = dice.pick([-1, 0, 1])
-        long = size if kind else size * dice.between(1.2, 3)
-        nodes.append(Node(z := z - long, r := r - size, kind * size))
+        size = dice.between(0.8, 1.5)
+        if dice.pick([True, False]):
+            nodes.append(Node(z := z - size * dice.between(1.2, 3), r := r - size))
+            continue
+        nodes.append(Node(z := z - size, r := r - size, -size))
+        nodes.append(Node(z, r := r - dice.between(0.2, 1)))
+        nodes.append(Node(z := z - size, r := r - size, size))
     tools = [knife(dice, "right", 0.4)]
     return Shape([*nodes, Node(z - dice.between(8, 14), r)], (0, z - 1), tools, "bore")
 
