@@ -105,3 +105,30 @@ def test_every_fault_of_a_job_is_printed(tmp_path: Path, capsys: pytest.CaptureF
     assert "stock.diameter" in err
     assert "stock.stick_out" in err
     assert list(tmp_path.iterdir()) == [job]
+
+
+def test_the_outlook_is_short_and_in_full_on_request(capsys: pytest.CaptureFixture[str]) -> None:
+    assert _run(PIN) == 0
+    short = capsys.readouterr().out
+    assert "What to expect" in short
+    assert "Load of each cut" not in short
+    assert _run(PIN, "--details") == 0
+    long = capsys.readouterr().out
+    for head in ("Spindle and feed", "Load of each cut", "Scatter", "Where the time goes", "The blend"):
+        assert f"\n{head}" in long
+
+
+def test_the_trade_off_is_written_as_its_name_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert _run(PIN, "--tradeoff", tmp_path / "trade.csv") == 0
+    rows = list(csv.DictReader((tmp_path / "trade.csv").read_text().splitlines()))
+    capsys.readouterr()
+    assert _run(PIN, "--tradeoff", tmp_path / "trade.json") == 0
+    data = json.loads((tmp_path / "trade.json").read_text())
+    assert [row["settings"] for row in data["points"]] == [int(row["settings"]) for row in rows]
+    capsys.readouterr()
+    assert _run(PIN, "--tradeoff", "-") == 0
+    text = capsys.readouterr().out
+    assert text.startswith("Bridge pin, domed end: how many settings are worth it")
+    assert "Setting up" not in text
+    assert _run(PIN, "--tradeoff", tmp_path / "trade.txt") == 2
+    assert ".csv, .json or -" in capsys.readouterr().err

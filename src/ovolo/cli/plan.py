@@ -14,12 +14,15 @@ from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
+from ovolo.predict.outlook import forecast
+from ovolo.predict.tradeoff import tradeoff
 from ovolo.show.animation import animation_as_html, animation_view
 from ovolo.show.outlook import outlook_as_text, outlook_view
 from ovolo.show.pictures import PICTURES, PictureName, picture_as_svg
 from ovolo.show.setting_up import setting_up, setting_up_as_text
 from ovolo.show.style import Mode
 from ovolo.show.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
+from ovolo.show.tradeoff import TradeoffView, tradeoff_as_csv, tradeoff_as_json, tradeoff_as_text, tradeoff_view
 from ovolo.show.typeset import svg_as_png
 from ovolo.units import parse_length
 
@@ -59,9 +62,7 @@ WRITERS: dict[str, Callable[[Plan], Content]] = {
 @click.option("--json", metavar="FILE", help="Write the plan as JSON.")
 @click.option("--csv", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
 @click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
-@click.option(
-    "--tradeoff", "trade_file", metavar="FILE", help="Write ridge against settings and minutes: FILE.csv, FILE.json, -."
-)
+@click.option("--tradeoff", metavar="FILE", help="Write ridge against settings and minutes: FILE.csv, FILE.json or -.")
 @click.option("--details", is_flag=True, help="Show all that can be told of loads, scatter, time and filing.")
 def plan(
     job: Path,
@@ -72,6 +73,7 @@ def plan(
     look: Mode,
     move: int | None,
     job_file: str | None,
+    details: bool,
     **files: str | None,
 ) -> None:
     """Plan a job: how to set up, every move, what will be left.
@@ -81,18 +83,28 @@ def plan(
     options = {**{f"--{name}": file for name, file in files.items()}, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}
     check_targets(targets, job)
+    writers = {**WRITERS, "--tradeoff": _trade_writer(files.get("tradeoff") or STANDARD_OUTPUT)}
     made = planned(job, ridge, stations, tool)
     svg = picture_as_svg(made, picture, mode=look, move=move) if {"--svg", "--png"} & set(targets) else ""
-    write_all({file: _content(option, made, svg) for option, file in targets.items()})
+    pictures: dict[str, Callable[[], Content]] = {"--svg": lambda: svg, "--png": lambda: svg_as_png(svg)}
+    write_all(
+        {file: pictures[option]() if option in pictures else writers[option](made) for option, file in targets.items()}
+    )
     if STANDARD_OUTPUT not in targets.values():
-        click.echo(_shown(made), nl=False)
+        click.echo(_shown(made, details), nl=False)
 
 
-def _content(option: str, made: Plan, svg: str) -> Content:
-    """What an option writes."""
-    if option == "--svg":
-        return svg
-    return svg_as_png(svg) if option == "--png" else WRITERS[option](made)
+TRADE_WRITERS: dict[str, Callable[[TradeoffView], str]] = {".csv": tradeoff_as_csv, ".json": tradeoff_as_json}
+"""What the trade-off is written as, by the end of the file's name; as text on standard output."""
+
+
+def _trade_writer(file: str) -> Callable[[Plan], str]:
+    """How to write the trade-off to a file."""
+    write = tradeoff_as_text if file == STANDARD_OUTPUT else TRADE_WRITERS.get(Path(file).suffix.lower())
+    if write is None:
+        says = "the end of its name does not say what to write"
+        raise JobFaults([Fault("--tradeoff", file, ".csv, .json or -", says, "Name it so, such as trade.csv")])
+    return lambda made: write(tradeoff_view(made, tradeoff(made)))
 
 
 def planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:

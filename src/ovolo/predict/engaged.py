@@ -224,7 +224,7 @@ def _heaviest(frame: Frame, lead: _Edge, way: _Way, share: Floats, inside: Float
     weight = inside[i] * size
     centre = Point(*(a + share[i] * (b - a) for a, b in zip(way.start, way.end, strict=True)))
     ys = way.start.y + share[:, None] * (way.end.y - way.start.y) + lead.y[None, :]
-    outermost = float(np.abs(ys[inside > 0]).max())
+    outermost = min(float(np.abs(ys[inside > 0]).max()), frame.job.shop.stock.radius)
     return _Seen(
         float(length[i]),
         float(across[i]),

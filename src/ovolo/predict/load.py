@@ -207,14 +207,17 @@ def _bending(plan: Plan, found: Sequence[MoveLoad]) -> Overload | None:
     stages = {move.n: move.stage for move in plan.moves}
     limit = BENDING_SHARE * plan.job.part.ridge
     over = [load for load in found if stages[load.n] == "finish" and (load.bends or 0.0) > limit]
-    says = f"work and tool give way by {1000 * _most(over, 'bends'):.0f} µm, over a quarter of the ridge asked for"
+    says = (
+        f"work and tool give way by {100 * _most(over, 'bends') / plan.job.part.ridge:.0f} % of the ridge asked for, "
+        f"over {100 * BENDING_SHARE:.0f} %"
+    )
     remedy = "Chuck it shorter or support it on a centre; leave less for finishing, or wind more slowly"
     return _overload("bending", over, says, remedy)
 
 
 def _chatter(found: Sequence[MoveLoad]) -> Overload | None:
     over = [load for load in found if load.chip.width >= LONG_EDGE and slenderness(load.chip) > MOST_SLENDER]
-    says = f"{_most_width(over):.1f} mm of edge cut a chip under a hundredth of that thick, and may chatter"
+    says = f"the edge that cuts is {_most_slender(over):.0f} times as long as its chip is thick, and may chatter"
     return _overload("chatter", over, says, "Slow the spindle and wind a little faster, or take a smaller nose")
 
 
@@ -251,5 +254,5 @@ def _most(over: Sequence[MoveLoad], name: str) -> float:
     return max((getattr(load, name) or 0.0 for load in over), default=0.0)
 
 
-def _most_width(over: Sequence[MoveLoad]) -> float:
-    return max((load.chip.width for load in over), default=0.0)
+def _most_slender(over: Sequence[MoveLoad]) -> float:
+    return max((slenderness(load.chip) for load in over), default=0.0)
