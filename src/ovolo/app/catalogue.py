@@ -23,7 +23,7 @@ STARTS: dict[str, dict[str, Any]] = {
     "cove": {"length": 8, "depth": 2},
     "crown": {"length": 20, "rise": 0.5},
     "ogee": {"to_diameter": 18, "length": 10},
-    "handle": {"through": [[-10, 16], [-30, 22], [-50, 14]]},
+    "handle": {"through": [[0, 12], [20, 18], [45, 14]]},
     "fillet": {"radius": 2},
     "end radius": {"radius": 3},
     "chamfer": {"width": 1},

@@ -9,18 +9,34 @@ from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.part.files import outline_csv, outline_dxf, outline_svg
 from ovolo.plan.model import Plan
+from ovolo.show.drawing import drawing_as_svg, drawing_view
+from ovolo.show.gauge import gauge_as_pdf, gauge_view
+from ovolo.show.pages.plan_further import plan_further
 from ovolo.show.pages.plan_page import plan_page
+from ovolo.show.sheet import sheet_as_pdf
 from ovolo.show.table import moves_as_csv
 
-__all__ = ["FILES", "plan_view"]
+__all__ = ["FILES", "plan_more", "plan_view"]
 
 
 def plan_view(plan: Plan) -> dict[str, Any]:
-    """All that the page Plan shows."""
+    """All that the page Plan shows at once."""
     return plan_page(plan)
 
 
-FILES: dict[str, tuple[str, Callable[[Plan], str]]] = {
+def plan_more(plan: Plan) -> dict[str, Any]:
+    """What the page Plan shows a little later."""
+    return plan_further(plan)
+
+
+def _drawing(plan: Plan) -> str:
+    return drawing_as_svg(drawing_view(plan))
+
+
+FILES: dict[str, tuple[str, Callable[[Plan], str | bytes]]] = {
+    "drawing.svg": ("image/svg+xml", _drawing),
+    "sheet.pdf": ("application/pdf", sheet_as_pdf),
+    "gauge.pdf": ("application/pdf", lambda plan: gauge_as_pdf(gauge_view(plan.job))),
     "plan.json": ("application/json", plan_as_json),
     "moves.csv": ("text/csv", moves_as_csv),
     "resolved.toml": ("application/toml", lambda plan: job_as_toml(plan.job)),

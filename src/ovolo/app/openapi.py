@@ -118,6 +118,9 @@ def description() -> Data:
     paths: Data = {
         "/api/plan": {"post": _operation("Plan a job; nothing is kept", job, _ref("Plan"))},
         "/api/plan/view": {"post": _operation("The same as the page Plan shows it", job, _ANY)},
+        "/api/plan/further": {
+            "post": _operation("What else can be told of it: the usual way, time, speeds", job, _ANY)
+        },
         "/api/preview": {
             "post": _operation(
                 "Settings only, for another ridge or number",

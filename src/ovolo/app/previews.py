@@ -25,7 +25,10 @@ FEWEST_SHOWN = 3
 TIMES = 2.5
 """The curve is drawn up to so many times the settings of the plan."""
 
-MOST_SHOWN = 36
+MOST_SHOWN = 20
+CLOSE_ENOUGH = 6e-3
+"""How closely a point of the curve is found, as a share of its height: less than its line is wide."""
+
 HIGHEST = 5.0
 """No ridge higher than this is looked for, mm."""
 
@@ -108,10 +111,11 @@ def _height_for(known: _Known, stations: int, start: float, close: float = 3e-4)
     start: where to look first; close: how closely it is found, as a share of it.
     """
     low, high = start / 1.02, start * 1.02
+    factor = 1.1
     while low > 1e-4 and _enough(known, low, stations):
-        low, high = low / 1.5, low
+        low, high, factor = low / factor, low, factor * factor
     while high < HIGHEST and not _enough(known, high, stations):
-        low, high = high, high * 1.5
+        low, high, factor = high, high * factor, factor * factor
     while high - low > max(close * high, 1e-6):
         middle = (low + high) / 2
         if _enough(known, middle, stations):
@@ -132,15 +136,20 @@ def _trade(text: str, ridge: float) -> list[list[float]]:
     known = _LAST[text]
     own = _count(known, ridge) or 1
     first, last = max(1, min(FEWEST_SHOWN, own - 1)), min(MOST_SETTINGS, max(int(own * TIMES), own + 8))
-    step = max(1, (last - first) // MOST_SHOWN)
     points: dict[int, float] = {}
-    start = ridge * (own / first) ** 2
-    for n in sorted({*range(first, last + 1, step), own}):
-        start = _height_for(known, n, start, 4e-3)
-        count = _count(known, start)
-        if count is not None and start < points.get(count, HIGHEST):
-            points[count] = start
+    height, before = ridge * (own / first) ** 2, first
+    for n in _spread(first, last, own):
+        height = _height_for(known, n, height * (before / n) ** 2, CLOSE_ENOUGH)
+        before, count = n, _count(known, height)
+        if count is not None and height < points.get(count, HIGHEST):
+            points[count] = height
     return [[n, round(points[n], 6)] for n in sorted(points)]
+
+
+def _spread(first: int, last: int, own: int) -> list[int]:
+    """Numbers from first to last, about evenly spread by their ratio: where the curve is steep they lie close."""
+    ratio = (last / first) ** (1 / (MOST_SHOWN - 1))
+    return sorted({own, last, *(round(first * ratio**i) for i in range(MOST_SHOWN))})
 
 
 def trade(job: Job) -> dict[str, Any]:

@@ -85,6 +85,11 @@ async def view(request: Request) -> Response:
     return await done(request, "plan_view", table_of(await body_json(request)))
 
 
+async def further(request: Request) -> Response:
+    """What else can be told of the plan of a job: the usual way beside it, the time, the speeds."""
+    return await done(request, "plan_more", table_of(await body_json(request)))
+
+
 async def convention(request: Request) -> Response:
     """How a slide reads, from what happened when it was wound."""
     data = table_of(await body_json(request))
@@ -127,6 +132,7 @@ async def openapi(_: Request) -> Response:
 ROUTES = [
     Route("/api/plan", make_plan, methods=["POST"]),
     Route("/api/plan/view", view, methods=["POST"]),
+    Route("/api/plan/further", further, methods=["POST"]),
     Route("/api/preview", preview, methods=["POST"]),
     Route("/api/trade", trade, methods=["POST"]),
     Route("/api/part", part, methods=["POST"]),

@@ -51,6 +51,11 @@ def plan_view(document: Document) -> bytes:
     return _json(drawings.plan_view(planned(document)))
 
 
+def plan_more(document: Document) -> bytes:
+    """What the page Plan shows a little later."""
+    return _json(drawings.plan_more(planned(document)))
+
+
 def preview(document: Document, asked: Mapping[str, Any]) -> bytes:
     """Settings for another ridge, or as low a ridge as so many settings allow; not swept."""
     return _json(
@@ -75,7 +80,8 @@ def shop_view(document: Document) -> bytes:
 
 def file(document: Document, name: str) -> bytes:
     """A file of those in `drawings.FILES`."""
-    return drawings.FILES[name][1](planned(document)).encode()
+    made = drawings.FILES[name][1](planned(document))
+    return made if isinstance(made, bytes) else made.encode()
 
 
 def drawing(name: str, content: str, asked: Mapping[str, Any]) -> bytes:
@@ -95,6 +101,6 @@ def drawing(name: str, content: str, asked: Mapping[str, Any]) -> bytes:
 
 
 TASKS: dict[str, Callable[..., bytes]] = {
-    task.__name__: task for task in (plan, plan_view, preview, trade, part_view, shop_view, file, drawing)
+    task.__name__: task for task in (plan, plan_view, plan_more, preview, trade, part_view, shop_view, file, drawing)
 }
 """The tasks by name."""

@@ -69,6 +69,8 @@ export function showFaults(faults, list) {
 }
 
 function fieldFor(path) {
+  const asked = document.querySelector(`[data-fault="${CSS.escape(path)}"]`);
+  if (asked) return asked;
   const fields = [...document.querySelectorAll("[data-path]")].filter((field) => !field.closest(".overlay"));
   const find = (name) => fields.find((field) => field.dataset.path === name);
   return find(path) || (path.startsWith("part.curve") ? find("part.curve.0") : null);

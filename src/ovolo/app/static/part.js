@@ -1,6 +1,6 @@
 // The page Part: forms chained or points, dimensions edited where they stand, points dragged, a drawing brought in.
 
-import { $, MM, Refused, ask, faultText, facts, h, shown, svgOf, withValue } from "./common.js";
+import { $, MM, Refused, ask, facts, h, shown, svgOf, withValue } from "./common.js";
 import { bindFields, fillFields, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
 import { Overlay } from "./overlay.js";
@@ -165,6 +165,7 @@ async function bring(file) {
   const body = new FormData();
   body.append("file", file);
   body.append("surface", kept.document.part?.surface || "outside");
+  for (const name of ["unit", "axis", "free_end"]) if ($(`bring-${name}`).value) body.append(name, $(`bring-${name}`).value);
   try {
     brought = await ask("POST", "/api/drawing", body);
     $("understood-picture").replaceChildren(svgOf(brought.picture));
@@ -172,7 +173,8 @@ async function bring(file) {
     $("understood").showModal();
   } catch (wrong) {
     const faults = wrong instanceof Refused ? wrong.faults : [];
-    $("faults").replaceChildren(...(faults.length ? faults.map((fault) => h("p", {}, faultText(fault))) : [h("p", {}, wrong.message)]));
+    if (faults.length) showFaults(faults, $("faults"));
+    else $("faults").replaceChildren(h("p", {}, wrong.message));
   }
 }
 

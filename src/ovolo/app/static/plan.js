@@ -36,6 +36,7 @@ async function plan() {
     if (planning !== mine) return;
     show(next);
     loadTrade(mine.signal);
+    loadMore(mine.signal);
   } catch (wrong) {
     if (planning !== mine) return;
     if (wrong.name === "AbortError") say("Stopped. What is shown is the plan before.");
@@ -110,14 +111,13 @@ function showInset(next) {
 function showRows(next) {
   const sections = next.sections.map((section) => h("table", {},
     h("caption", {}, section.heading),
-    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "move"), h("th", { scope: "col" }, "slide"), h("th", { scope: "col", class: "figure" }, `stop at`), h("th", { scope: "col" }, "setting"))),
-    h("tbody", {}, ...section.rows.flatMap((row) => [...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "4" }, text))), rowOf(row)]))));
+    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "move"), h("th", { scope: "col" }, "slide"), h("th", { scope: "col", class: "figure" }, `stop at`), h("th", { scope: "col" }, "cut"), h("th", { scope: "col" }, "setting"))),
+    h("tbody", {}, ...section.rows.flatMap((row) => [...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "5" }, text))), rowOf(row)]))));
   $("rows").replaceChildren(...sections);
 }
 
 function rowOf(row) {
-  const note = [row.cuts ? (row.heavy ? "heavy cut" : "cuts") : "", row.setting ? `no. ${row.setting}` : ""].filter(Boolean).join(" ");
-  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`), h("td", { class: "figure" }, row.figure), h("td", {}, note));
+  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`), h("td", { class: "figure" }, row.figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "cuts") : ""), h("td", {}, row.setting ?? ""));
 }
 
 $("rows").addEventListener("click", (event) => { const row = event.target.closest("tr[data-n]"); if (row) walk.to(Number(row.dataset.n)); });
@@ -153,6 +153,15 @@ $("scrub").addEventListener("input", (event) => walk?.to(Number(event.target.val
 $("step-on").addEventListener("click", () => walk?.to(walk.done + 1));
 $("step-back").addEventListener("click", () => walk?.to(walk.done - 1));
 $("play").addEventListener("click", () => walk?.play(calm()));
+
+async function loadMore(signal) {
+  try {
+    const more = await ask("POST", "/api/plan/further", kept.document, { signal });
+    if (more.sharp) $("sentence").append(more.sharp);
+    $("minutes-figure").textContent = more.minutes;
+    $("speeds").replaceChildren(...more.speeds.map((line) => h("p", {}, line)));
+  } catch { /* the plan stands without it */ }
+}
 
 // Settings: dragged, previewed, then planned.
 

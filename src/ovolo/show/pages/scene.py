@@ -10,11 +10,11 @@ from __future__ import annotations
 from html import escape
 from itertools import pairwise
 
-import numpy as np
 import shapely
 
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
+from ovolo.predict.settings import settings_of
 from ovolo.show.cuts import Cuts, polygons
 from ovolo.show.pages.paths import at, outline_path, points_path, region_path
 
@@ -130,15 +130,9 @@ def _corners(plan: Plan) -> list[Point]:
 
 def feet(plan: Plan) -> list[tuple[int, float, float]]:
     """Each setting's number and where its nose touches the outline (z, r), mm."""
-    cuts = Cuts(plan)
-    frame, sign = cuts.frame, cuts.frame.sign
-    moves = [move for move in plan.moves if move.station is not None]
-    if not moves:
-        return []
-    x, y = np.array([m.end.x for m in moves]), np.array([sign * m.end.y for m in moves])
-    u, _ = frame.chain.project(x, y, 1e3)
-    px, py = frame.chain.points(u)
-    return [(int(m.station or 0), float(a), sign * float(b)) for m, a, b in zip(moves, px, py, strict=True)]
+    numbers = {move.n: move.station for move in plan.moves if move.station is not None}
+    sign = 1 if plan.job.part.surface == "outside" else -1
+    return [(numbers[s.move], s.foot.x, sign * s.foot.y) for s in settings_of(plan) if s.move in numbers]
 
 
 def _settings(plan: Plan) -> list[str]:

@@ -1,0 +1,36 @@
+"""What the page Plan adds once the plan stands: the usual way beside it, the time, the speeds."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ovolo.documents.resolved import unit_of
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Plan
+from ovolo.predict.equal_steps import steps_leave
+from ovolo.predict.outlook import forecast
+from ovolo.show.pages.words import number_word
+from ovolo.show.speeds import speeds
+from ovolo.units import format_figure
+
+__all__ = ["plan_further"]
+
+RUNS = 500
+"""Drawn runs for the scatter; the page only names its size."""
+
+
+def plan_further(plan: Plan) -> dict[str, Any]:
+    """All of it, ready for JSON; what is to be read is text."""
+    expected = forecast(plan, runs=RUNS)
+    minutes = sum(expected.times) / 60
+    return {"sharp": sharp_sentence(plan), "minutes": f"{minutes:.0f}", "speeds": list(speeds(plan))}
+
+
+def sharp_sentence(plan: Plan) -> str:
+    """What as many equal steps would leave that are set as if the tool ended in a point; empty where none."""
+    unit = unit_of(plan.job)
+    left = steps_leave(Frame(plan.job), plan.stations) if plan.stations > 1 else None
+    if left is None or left <= plan.prediction.ridge_max:
+        return ""
+    figure = format_figure(left, unit, 2 if unit == "mm" else 3)
+    return f" {number_word(plan.stations).capitalize()} equal steps reckoned for a sharp point would leave {figure}."

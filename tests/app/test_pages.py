@@ -1,0 +1,54 @@
+"""The pages: there, complete, with nothing from another host."""
+
+import re
+from typing import Any
+
+import httpx
+import pytest
+
+from ovolo.app.pages import HERE, TABS
+
+
+@pytest.fixture(scope="module")
+def name(client: httpx.Client, pin: dict[str, Any]) -> str:
+    return str(client.post("/api/jobs", json=pin).json()["id"])
+
+
+def test_the_list_shows_what_is_kept(client: httpx.Client, name: str, pin: dict[str, Any]) -> None:
+    text = client.get("/").text
+    assert f'href="/jobs/{name}/plan"' in text
+    assert pin["title"] in text
+
+
+@pytest.mark.parametrize("tab", TABS)
+def test_each_tab_is_there(client: httpx.Client, name: str, tab: str) -> None:
+    answer = client.get(f"/jobs/{name}/{tab}")
+    assert answer.status_code == 200
+    assert f'<a href="/jobs/{name}/{tab}" aria-current="page">' in answer.text
+    for address in re.findall(r'(?:src|href)="(/static/[^"]+)"', answer.text):
+        assert client.get(address).status_code == 200, address
+
+
+def test_a_job_opens_at_its_plan(client: httpx.Client, name: str) -> None:
+    assert client.get(f"/jobs/{name}", follow_redirects=False).headers["location"] == f"/jobs/{name}/plan"
+
+
+def test_what_is_not_there_is_said(client: httpx.Client, name: str) -> None:
+    assert client.get(f"/jobs/{name}/turning-everything").status_code == 404
+    answer = client.get("/jobs/nothing/plan")
+    assert answer.status_code == 404
+    assert "Not here" in answer.text
+
+
+def test_nothing_comes_from_another_host() -> None:
+    for file in [*(HERE / "static").iterdir(), *(HERE / "templates").iterdir()]:
+        text = file.read_text(encoding="utf-8").replace("http://www.w3.org/2000/svg", "")
+        assert "http:" not in text, file
+        assert "https:" not in text, file
+        assert not re.search(r"<[a-z]+[^>]* (style|on[a-z]+)=", text), file
+
+
+def test_the_face_is_served(client: httpx.Client) -> None:
+    answer = client.get("/fonts/Regular.ttf")
+    assert answer.headers["content-type"] == "font/ttf"
+    assert len(answer.content) > 50_000

@@ -1,0 +1,37 @@
+"""Previews rest on the same choice as the plan."""
+
+import math
+from typing import Any
+
+import pytest
+
+from ovolo.app.previews import preview, trade
+from ovolo.documents.reading import job_from_data
+from ovolo.errors import CannotPlan
+from ovolo.plan.planner import make_plan
+
+
+def test_feet_lie_on_the_dome(pin: dict[str, Any]) -> None:
+    for z, r in preview(job_from_data(pin), ridge=0.03)["feet"]:
+        assert math.hypot(z + 9, r) == pytest.approx(9, abs=2e-4) or z < -9
+
+
+def test_the_number_asked_for_is_the_number_found(pin: dict[str, Any]) -> None:
+    job = job_from_data(pin)
+    for n in (5, 11, 24):
+        found = preview(job, stations=n)
+        assert found["stations"] == n
+        assert preview(job, stations=n, near=found["ridge"])["ridge"] == pytest.approx(found["ridge"], rel=2e-3)
+        assert preview(job, ridge=found["ridge"] * 0.97)["stations"] > n
+
+
+def test_the_curve_meets_the_plan(pin: dict[str, Any]) -> None:
+    points = dict(trade(job_from_data(pin))["points"])
+    plan = make_plan(job_from_data(pin))
+    assert points[plan.stations] == pytest.approx(plan.prediction.ridge_max, rel=0.02)
+
+
+def test_what_cannot_be_reached_is_said(pin: dict[str, Any]) -> None:
+    narrow = [{"z": 0, "d": 10}, {"z": -5, "d": 10}, {"z": -6, "d": 4}, {"z": -7, "d": 10}, {"z": -20, "d": 10}]
+    with pytest.raises(CannotPlan):
+        preview(job_from_data({**pin, "part": {"outline": narrow, "curve": [0, -10]}}))

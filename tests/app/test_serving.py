@@ -1,0 +1,22 @@
+"""Ports: any, the one asked for, one that is taken."""
+
+import pytest
+
+from ovolo.app.serving import HOST, listening
+from ovolo.errors import JobFaults
+
+
+def test_any_port_is_found_on_this_machine_only() -> None:
+    with listening(0) as one:
+        assert one.getsockname()[0] == HOST == "127.0.0.1"
+        assert one.getsockname()[1] > 0
+
+
+def test_a_port_that_is_taken_is_said() -> None:
+    with listening(0) as one, pytest.raises(JobFaults, match="cannot be had"):
+        listening(one.getsockname()[1])
+
+
+def test_without_a_wish_another_is_found() -> None:
+    with listening(None) as one, listening(None) as other:
+        assert one.getsockname()[1] != other.getsockname()[1]

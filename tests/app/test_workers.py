@@ -1,0 +1,89 @@
+"""Workers: answers, faults, mistakes, tasks that are given up, processes that end."""
+
+import asyncio
+import json
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+import pytest
+
+from ovolo.app import workers
+from ovolo.app.workers import Mistake, Refused, Workers
+
+
+def run(work: Callable[[Workers], Awaitable[Any]], many: int = 1) -> Any:
+    async def all_of_it() -> Any:
+        async with Workers(many) as ready:
+            return await work(ready)
+
+    return asyncio.run(all_of_it())
+
+
+def test_a_task_is_done(pin: dict[str, Any]) -> None:
+    answer = run(lambda ready: ready.do("preview", pin, {}))
+    assert json.loads(answer)["stations"] == 16
+
+
+def test_faults_come_through() -> None:
+    with pytest.raises(Refused) as refused:
+        run(lambda ready: ready.do("plan", {"title": "x"}))
+    assert {fault.where for fault in refused.value.faults} >= {"part", "stock", "tool"}
+
+
+def test_a_mistake_of_ours_is_said_and_the_worker_goes_on(pin: dict[str, Any]) -> None:
+    async def work(ready: Workers) -> bytes:
+        with pytest.raises(Mistake, match="KeyError"):
+            await ready.do("nonsense")
+        return await ready.do("preview", pin, {})
+
+    assert run(work)
+
+
+def test_a_task_given_up_early_leaves_its_worker_alone(pin: dict[str, Any]) -> None:
+    async def work(ready: Workers) -> None:
+        before = set(ready._all)
+        task = asyncio.ensure_future(ready.do("preview", pin, {}))
+        await asyncio.sleep(0.01)
+        task.cancel()
+        with pytest.raises(asyncio.CancelledError):
+            await task
+        await ready.do("preview", pin, {})
+        assert set(ready._all) == before
+
+    run(work)
+
+
+def test_a_task_that_takes_too_long_is_stopped_with_its_process(
+    pin: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(workers, "SPARE_TIME", 0.0)
+
+    async def work(ready: Workers) -> None:
+        before = set(ready._all)
+        task = asyncio.ensure_future(ready.do("trade", pin))
+        await asyncio.sleep(0.05)
+        task.cancel()
+        with pytest.raises(asyncio.CancelledError):
+            await task
+        assert json.loads(await ready.do("preview", pin, {}))["stations"] == 16
+        assert set(ready._all).isdisjoint(before)
+
+    run(work)
+
+
+def test_a_process_that_ends_is_replaced(pin: dict[str, Any]) -> None:
+    async def work(ready: Workers) -> None:
+        next(iter(ready._all)).kill()
+        with pytest.raises(Mistake, match="ended"):
+            await ready.do("preview", pin, {})
+        assert json.loads(await ready.do("preview", pin, {}))["stations"] == 16
+
+    run(work)
+
+
+def test_two_workers_do_two_tasks(pin: dict[str, Any]) -> None:
+    async def work(ready: Workers) -> list[bytes]:
+        return await asyncio.gather(*(ready.do("preview", pin, {"stations": n}) for n in (10, 12, 14)))
+
+    counts = [json.loads(answer)["stations"] for answer in run(work, 2)]
+    assert counts == [10, 12, 14]
