@@ -119,10 +119,22 @@ class Rougher:
         proud = self.frame.front + radius - last
         if proud < THIN:
             return
-        cuts = math.ceil(proud / min(self.bite, CLEARED * radius) - 1e-9)
-        for i in range(1, cuts + 1):
-            x = last if i == cuts else self.lattice.x_up(self.frame.front + radius - proud * i / cuts)
-            self._plunge(walk, x, self.lattice.y_up(self.frame.deepest(self.tool)))
+        y = self.lattice.y_up(self.frame.deepest(self.tool))
+        at = self.frame.front + radius
+        while at > last + STILL:
+            at = self._next_face(at, last, y)
+            self._plunge(walk, at, y)
+
+    def _next_face(self, at: float, last: float, y: float) -> float:
+        """Where to face next: as far on as bite and nose allow, in even steps."""
+        widest = min(self.bite, CLEARED * self.tool.nose_radius)
+        step = (at - last) / math.ceil((at - last) / widest - 1e-9)
+        for _ in range(12):
+            x = max(self.lattice.x_up(at - step), last)
+            if self.metal.try_plunge(x, y).wide <= self.bite or x >= at - self.lattice.dx:
+                break
+            step *= 0.85
+        return min(x, self.lattice.x(self.lattice.column_at(at - self.lattice.dx / 2, False)))
 
     def _plunge(self, walk: Walk, x: float, y: float) -> None:
         self._lift(walk)
@@ -219,7 +231,7 @@ class Rougher:
     def _level_between(self, allowed: Floats, row: float, y: float) -> float | None:
         """The highest level stretch (a cylinder) between two heights, where it is long enough to matter."""
         level = np.flatnonzero(
-            (np.abs(np.diff(allowed)) < 1e-9) & (allowed[1:] > row + 1e-6) & (allowed[1:] < y - 1e-6)
+            (np.abs(np.diff(allowed)) < 1e-9) & (allowed[1:] > row + 1e-6) & (allowed[1:] < y - self.lattice.dy)
         )
         if len(level) * self.metal.pitch < min(0.25 * self.tool.nose_radius, 0.5):
             return None
