@@ -357,7 +357,7 @@ def standing(setup: Setup, rest: BaseGeometry) -> float:
     over = (foot.real >= low - 1e-6) & (foot.real <= high + 1e-6)
     # What has its foot on the very ends stands beside the outline, unless that begins on the axis.
     over &= (place < len(setup.pieces) - 1e-9) & ((place > 1e-9) | setup.on_axis)
-    return max(float(height[over].max(initial=0.0)), _buried(setup, rest))
+    return max(float(height[over].max(initial=0.0)), _at_ends(setup, rest), _buried(setup, rest))
 
 
 def drop(setup: Setup, points: Places) -> tuple[Floats, Places, Floats]:
@@ -382,6 +382,35 @@ def _share(piece: Piece, feet: Places) -> Floats:
     share = np.mod(turned, 2 * math.pi) / abs(piece.size)
     share = np.where(np.abs(feet - first) < 1e-9, 0.0, share)
     return np.where(np.abs(feet - last) < 1e-9, 1.0, np.clip(share, 0, 1))
+
+
+def _at_ends(setup: Setup, rest: BaseGeometry) -> float:
+    """The height just inside the ends of the curve: on the flank of a ridge no corner stands there."""
+    highest = 0.0
+    for piece in setup.pieces:
+        for limit in setup.curve:
+            share = _crossing(piece, limit)
+            if share is None:
+                continue
+            foot, far = (piece.above(np.array([share]), h, setup.side)[0] for h in (1e-6, 3.0))
+            ray = shapely.LineString([(foot.real, foot.imag), (far.real, far.imag)])
+            for part in shapely.get_parts(shapely.intersection(ray, rest)):
+                if part.distance(shapely.Point(ray.coords[0])) < 1e-9:
+                    highest = max(highest, float(part.length))
+    return highest
+
+
+def _crossing(piece: Piece, limit: float) -> float | None:
+    """The share of a piece's length at which it passes a z, if it does inside."""
+    low, high = 0.0, 1.0
+    ends = piece.above(np.array([low, high]), 0.0, 1).real - limit
+    if ends[0] * ends[1] >= 0 or np.abs(ends).min() < 1e-6:
+        return None
+    for _ in range(50):
+        middle = (low + high) / 2
+        passed = (piece.above(np.array([middle]), 0.0, 1).real[0] - limit) * ends[0] < 0
+        low, high = (low, middle) if passed else (middle, high)
+    return low
 
 
 def _buried(setup: Setup, rest: BaseGeometry) -> float:
