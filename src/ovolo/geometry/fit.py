@@ -16,10 +16,16 @@ from ovolo.geometry.segments import Arc, Line, Point, Segment
 
 #: How far a fitted chain may stray from its curve unless told otherwise, mm.
 TOLERANCE = 1e-3
+#: The finest tolerance that the arithmetic carries with room to spare, mm.
+FINEST = 1e-7
 #: More pieces than this for one curve is taken as a curve that cannot be fitted.
 MOST_PIECES = 4000
 _SAMPLES = 24
 _STRAIGHT = 1e-7  # an arc that rises less than this over its chord is a line, mm
+
+
+class CannotFit(ValueError):
+    """A curve that no chain of arcs can stand in for; its text says why."""
 
 
 @dataclass(frozen=True)
@@ -77,13 +83,15 @@ def fit_curve(
     """Tangent arcs for a curve between two parameters, no farther than `tolerance` mm from it.
 
     breaks: parameters that must be met exactly: corners, given points, places of greatest curvature.
-    Raises ValueError where the curve is not finite, has no length, or takes more than 4,000 arcs.
+    Raises CannotFit where the curve is not finite, has no length, or takes more than 4,000 arcs.
 
     >>> from ovolo.geometry.bezier import Ellipse
     >>> fitted = fit_curve(Ellipse(Point(0, 0), Point(5, 0), Point(0, 3)), 0, math.pi / 2)
     >>> len(fitted.segments) < 20, fitted.deviation <= 1e-3
     (True, True)
     """
+    if not tolerance >= FINEST:
+        raise CannotFit(f"arcs can be told from a curve down to {FINEST} mm, and {tolerance} mm was asked for")
     stops = [start, *sorted(b for b in breaks if min(start, end) < b < max(start, end)), end]
     if end < start:
         stops[1:-1] = stops[-2:0:-1]
@@ -99,9 +107,11 @@ def fit_curve(
 def _fit_smooth(curve: Curve, start: float, end: float, tolerance: float, most: int) -> Fitted:
     pieces: list[Segment] = []
     worst, at, step = 0.0, start, end - start
+    tries = 0
     while at != end:
-        if len(pieces) >= most:
-            raise ValueError(f"more than {MOST_PIECES} arcs are needed to stay within {tolerance} mm")
+        tries += 1
+        if len(pieces) >= most or tries > 2 * MOST_PIECES:
+            raise CannotFit(f"more than {MOST_PIECES} arcs are needed to stay within {tolerance} mm")
         # Share what is left evenly, so that no sliver remains at the end.
         left = end - at
         parts = math.ceil(min(abs(left / step), 1e6) - 1e-9) or 1
@@ -110,7 +120,7 @@ def _fit_smooth(curve: Curve, start: float, end: float, tolerance: float, most: 
         if trial.deviation > tolerance:
             step = (to - at) * min(0.9 * (tolerance / trial.deviation) ** (1 / 3), 0.7)
             if abs(step) < 1e-9 * abs(end - start):
-                raise ValueError(f"the curve has a corner that no arc follows within {tolerance} mm")
+                raise CannotFit(f"the curve has a corner that no arc follows within {tolerance} mm")
             continue
         pieces.extend(trial.segments)
         worst = max(worst, trial.deviation)
@@ -125,11 +135,11 @@ def _try_pair(curve: Curve, start: float, end: float, low: float, high: float) -
     samples = [curve(start + (end - start) * i / _SAMPLES) for i in range(_SAMPLES + 1)]
     points = [p for p, _ in samples]
     if not all(math.isfinite(p.x) and math.isfinite(p.y) for p in points):
-        raise ValueError("the curve has a place that is not a number")
+        raise CannotFit("the curve has a place that is not a number")
     size = max(math.dist(points[0], p) for p in points)
     if size < 1e-9:
         if start == low and end == high:
-            raise ValueError("the curve has no length")
+            raise CannotFit("the curve has no length")
         return Fitted((), size)
     try:
         pair = biarc(points[0], _heading(samples, 0, 1, sense), points[-1], _heading(samples, -1, -2, sense))

@@ -148,3 +148,9 @@ def test_drawings_of_no_part_are_refused(build: Callable[[Any, Any], object], sa
 def test_damaged_files_are_refused(data: bytes, says: str) -> None:
     with pytest.raises(JobFaults, match=says):
         read_dxf(data, Asked(unit="mm"))
+
+
+def test_a_polyline_of_too_many_places_is_refused_before_it_is_parsed() -> None:
+    body = "0\nLWPOLYLINE\n8\n0\n90\n70000\n70\n0\n" + "10\n-1\n20\n9\n" * 70000
+    with pytest.raises(JobFaults, match="at most 60000 records"):
+        read_dxf(f"0\nSECTION\n2\nENTITIES\n{body}0\nENDSEC\n0\nEOF\n".encode(), Asked(unit="mm"))

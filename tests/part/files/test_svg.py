@@ -124,3 +124,8 @@ def test_a_shape_whose_size_is_no_number_is_refused(shape: str) -> None:
 def test_a_huge_file_is_refused() -> None:
     with pytest.raises(JobFaults, match="at most 4 MB"):
         read_svg(b"<svg>" + b" " * 5_000_000 + b"</svg>", Asked(unit="mm"))
+
+
+def test_a_curve_that_cannot_be_fitted_is_refused_for_that() -> None:
+    with pytest.raises(JobFaults, match="a curve in it cannot be used: arcs can be told from a curve down to"):
+        _read('<path d="M0 0C9 400 30 -400 40 9"/>', asked=Asked(axis="y=20", tolerance=1e-12))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from ovolo.errors import OvoloError
 from ovolo.geometry.bezier import Ellipse
-from ovolo.geometry.fit import Fitted, fit_curve
+from ovolo.geometry.fit import CannotFit, Fitted, fit_curve
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.files.drawing import Asked, Drawing, Dropped, Found, Piece, refusal, refuse_file
 from ovolo.part.files.sources import MOST_PIECES, Source, load, name_of
@@ -59,7 +59,8 @@ def _document(data: bytes, where: str) -> Document:
         refuse_file(where, None, "it is not a DXF file", "Export the drawing as DXF")
     if not re.search(rb"(?:^|\n)\s*0\s*\r?\n\s*EOF\s*$", data):
         refuse_file(where, None, "it breaks off before its end", "Export or copy it again")
-    records = sum(1 for _ in re.finditer(rb"(?m)^[ \t]*0[ \t]*\r?$", data))
+    # Group 0 begins a record, group 10 a place: a polyline is one record, however many places it has.
+    records = max(sum(1 for _ in re.finditer(rb"(?m)^[ \t]*%d[ \t]*\r?$" % code, data)) for code in (0, 10))
     if records > MOST_RECORDS:
         says = "there is more in it than a turned part can have"
         refuse_file(where, records, says, "Export only the outline", f"at most {MOST_RECORDS} records")
@@ -91,6 +92,8 @@ def _found(document: Document, unit: int, asked: Asked, where: str) -> Found:
         return _Reader(document, unit, asked, where).found()
     except OvoloError:
         raise
+    except CannotFit as why:
+        raise refusal(where, None, f"a curve in it cannot be used: {why}", "Draw it with arcs") from None
     except Exception as why:  # geometry that no drawing program would write: refuse it, whatever it is
         raise refusal(where, None, f"an entity in it is damaged ({type(why).__name__})", "Export it again") from None
 

@@ -11,7 +11,7 @@ from ovolo.part.files.drawing import refusal, refuse_file
 #: The largest file that is read, bytes; a half-section of a thousand arcs takes less than 1 MB.
 MOST_BYTES = 16_000_000
 #: The most pieces of geometry that are looked at; a turned part has a few hundred.
-MOST_PIECES = 20_000
+MOST_PIECES = 10_000
 
 Source = Path | str | bytes
 

@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 
 from ovolo.errors import OvoloError
 from ovolo.geometry.bezier import Bezier, Ellipse
-from ovolo.geometry.fit import Fitted, fit_curve
+from ovolo.geometry.fit import CannotFit, Fitted, fit_curve
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.files.drawing import Asked, Drawing, Dropped, Found, Piece, refusal, refuse_file
 from ovolo.part.files.sources import MOST_PIECES, Source, load, name_of
@@ -54,6 +54,8 @@ def read_svg(source: Source, asked: Asked = Asked()) -> Drawing:  # noqa: B008 (
         found = _Reader(_root(data, where), asked, where).found()
     except OvoloError:
         raise
+    except CannotFit as why:
+        raise refusal(where, None, f"a curve in it cannot be used: {why}", "Draw it with arcs") from None
     except Exception as why:  # a parser may fail in any way on damaged text
         raise refusal(where, None, f"it is damaged ({type(why).__name__})", "Export the drawing again") from None
     return understand(found, asked, where)

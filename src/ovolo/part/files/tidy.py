@@ -153,7 +153,7 @@ def split_where_others_end(segments: list[Segment], gap: float) -> list[Segment]
     boxes = [shapely.LineString([tuple(p) for p in s.flattened(max(gap, 1e-3))]).buffer(2 * gap) for s in segments]
     out: list[Segment] = []
     for s, near in zip(segments, boxes, strict=True):
-        points = {Point(*map(float, ends[i])) for i in tree.query(near)}
+        points = {Point(*map(float, ends[i])) for i in tree.query(near, predicate="intersects")}
         inner = [p for p in points if min(math.dist(p, s.start), math.dist(p, s.end)) > gap]
         cuts = sorted({round(along(s, foot(s, p)), 9) for p in inner if distance_to(s, p) <= gap})
         out.extend(_cut(s, cuts, gap))
