@@ -229,13 +229,14 @@ class Rougher:
         return rounded if rounded < y - 1e-9 else self.lattice.y_up(row)
 
     def _level_between(self, allowed: Floats, row: float, y: float) -> float | None:
-        """The highest level stretch (a cylinder) between two heights, where it is long enough to matter."""
-        level = np.flatnonzero(
-            (np.abs(np.diff(allowed)) < 1e-9) & (allowed[1:] > row + 1e-6) & (allowed[1:] < y - self.lattice.dy)
-        )
-        if len(level) * self.metal.pitch < min(0.25 * self.tool.nose_radius, 0.5):
-            return None
-        return float(allowed[level].max())
+        """The highest cylinder or crest between two heights: a pass just over it clears what lies behind it too."""
+        between = (allowed[1:-1] > row + 1e-6) & (allowed[1:-1] < y - self.lattice.dy)
+        level = between & (np.abs(np.diff(allowed)[:-1]) < 1e-9)
+        if level.sum() * self.metal.pitch < min(0.25 * self.tool.nose_radius, 0.5):
+            level[:] = False
+        crest = between & (allowed[1:-1] >= allowed[:-2]) & (allowed[1:-1] > allowed[2:])
+        found = allowed[1:-1][level | crest]
+        return float(found.max()) if len(found) else None
 
     def _start(self, span: Span) -> float:
         return self.clear_x if span.open else span.right
