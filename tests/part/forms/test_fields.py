@@ -45,3 +45,9 @@ def test_the_union_tells_forms_by_their_name() -> None:
     with pytest.raises(ValidationError):
         adapter.validate_python({"form": "ball", "diameter": 25, "neck": 12, "colour": "red"})
     assert len(adapter.json_schema()["oneOf"]) == len(FIELDS)
+
+
+@pytest.mark.parametrize("value", [1e300, 4e-320, -2e4, "1200 cm"])
+def test_a_length_past_every_lathe_is_refused(value: object) -> None:
+    with pytest.raises(JobFaults, match="no turned part has such a length"):
+        read_form({"form": "dome", "diameter": value}).in_mm(1.0)

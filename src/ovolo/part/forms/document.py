@@ -83,6 +83,9 @@ def chain_from_forms(forms: Sequence[Mapping[str, Any]], unit: float, surface: S
             raise JobFaults(_placed(f, i - 1) for f in wrong.faults) from None
         except FaultsFound as wrong:
             raise JobFaults(_placed(f, i) for f in wrong.faults) from None
+    if not chain.segments and chain.corner is None:
+        says = "what these forms draw is too small to be turned"
+        raise JobFaults([Fault("part.form", None, "", says, "Check the figures")])
     if chain.corner is not None:
         says = "it works on the corner to the next form, and none follows"
         raise JobFaults([Fault(f"part.form[{len(forms) - 1}]", ready[-1][0], "", says, "Add the next form")])

@@ -73,9 +73,24 @@ def _read(value: Any, kind: str, unit: float, where: str) -> Any:
         return [_read(item, kind, unit, f"{where}[{i}]") for i, item in enumerate(value)]
     if kind == "length":
         name: Literal["mm", "in"] = "in" if unit == INCH else "mm"
-        return parse_length(value, name, where) if isinstance(value, str) else value * unit
+        return _within(parse_length(value, name, where) if isinstance(value, str) else value * unit, value, kind, where)
     if kind == "angle":
-        return parse_angle(value, where) if isinstance(value, str) else value * DEGREE
+        return _within(parse_angle(value, where) if isinstance(value, str) else value * DEGREE, value, kind, where)
+    return _within(value, value, kind, where) if isinstance(value, int | float) else value
+
+
+_BOUNDS = {
+    "length": (1e-4, 10_000.0, "0.0001 mm to 10 m, or 0"),
+    "angle": (1e-6, math.tau, "0.0001° to 360°, or 0"),
+    "number": (1e-6, 1e6, "0.000001 to 1000000, or 0"),
+}
+"""What a measure of a turned part may be, in mm, rad, or bare, sign aside: past it arithmetic has nothing to say."""
+
+
+def _within(value: float, written: object, kind: str, where: str) -> float:
+    least, most, limit = _BOUNDS[kind]
+    if value != 0 and not least <= abs(value) <= most:
+        raise JobFaults([Fault(where, written, limit, f"no turned part has such a {kind}", "Check the figure")])
     return value
 
 
