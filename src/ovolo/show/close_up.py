@@ -8,7 +8,7 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move
 from ovolo.shop.tools import Tool
 from ovolo.show.cuts import Cuts, Region, polygons, tool_of
-from ovolo.show.shapes import Place, hatching, on_paper, outline_path, region_path, tool_path
+from ovolo.show.shapes import Place, common, hatching, less, on_paper, outline_path, region_path, tool_path
 from ovolo.show.style import Mode, style
 from ovolo.show.svg import arrow, clip, document, group, line, path, rect
 
@@ -73,10 +73,10 @@ def draw_close_up(view: CloseUpView, width: float, height: float, key: str) -> l
     """The pieces, in a rectangle at the origin."""
     place = _placed(view, width, height)
     window = shapely.box(0, 0, width, height)
-    metal = shapely.intersection(on_paper(_with_bar(view), place), window)
-    chip = shapely.intersection(on_paper(view.chip, place), window)
-    kept = shapely.intersection(on_paper(view.cuts.part, place), window)
-    to_go = shapely.difference(metal, kept)
+    metal = common(on_paper(_with_bar(view), place), window)
+    chip = common(on_paper(view.chip, place), window)
+    kept = common(on_paper(view.cuts.part, place), window)
+    to_go = less(metal, kept)
     long = 3 * (view.seen[3] - view.seen[1]) + 4 * view.tool.nose_radius + height / place.scale
     bore = view.cuts.bore
     stops = tool_path(view.tool, view.move.end, place, long, bore=bore)

@@ -119,5 +119,5 @@ def tool_of(plan: Plan, move: Move) -> Tool:
 
 def polygons(region: Region) -> list[shapely.Polygon]:
     """The pieces of a region that are more than hairs."""
-    parts = [part for part in shapely.get_parts(region) if isinstance(part, shapely.Polygon)]
+    parts = [part for part in shapely.get_parts(shapely.get_parts(region)) if isinstance(part, shapely.Polygon)]
     return [part for part in parts if part.area > HAIR * part.length / 2]

@@ -10,7 +10,7 @@ from ovolo.geometry.segments import Point
 from ovolo.show.cuts import Cuts
 from ovolo.show.figures import ridge_text
 from ovolo.show.layout import Candidate, Layout, box_of
-from ovolo.show.shapes import GRID, Place, hatching, nice_scale, on_paper, outline_path, region_path, scale_text
+from ovolo.show.shapes import Place, common, hatching, less, nice_scale, on_paper, outline_path, region_path, scale_text
 from ovolo.show.svg import XY, circle, clip, group, line, path, text, text_box
 
 __all__ = ["Detail", "detail", "detail_scale", "draw_detail", "draw_where", "touches"]
@@ -69,10 +69,10 @@ def draw_detail(view: Detail, centre: XY, radius: float, key: str) -> list[str]:
     scale = detail_scale(view, radius)
     place = Place(centre[0] - scale * view.middle.x, centre[1] + scale * view.middle.y, scale)
     seen = shapely.Point(centre).buffer(radius, quad_segs=64)
-    rest, part = (shapely.intersection(on_paper(region, place), seen) for region in (view.cuts.left, view.cuts.part))
-    above = shapely.difference(rest, part, grid_size=GRID)
+    rest, part = (common(on_paper(region, place), seen) for region in (view.cuts.left, view.cuts.part))
+    above = less(rest, part)
     inside = [
-        path(hatching(shapely.intersection(rest, part)), "hatch"),
+        path(hatching(common(rest, part)), "hatch"),
         path(region_path(above), "to-go"),
         path(hatching(above, 0.8, -45.0), "to-go-hatch"),
         path(region_path(above), "red"),

@@ -20,7 +20,7 @@ from ovolo.show.cuts import Cuts
 from ovolo.show.drawing import Area
 from ovolo.show.figures import figure_text, ridge_text, slide_name
 from ovolo.show.lettering import wrapped
-from ovolo.show.shapes import Place, hatching, on_paper, outline_path, region_path, tool_path
+from ovolo.show.shapes import Place, common, hatching, less, on_paper, outline_path, region_path, tool_path
 from ovolo.show.style import Mode, style
 from ovolo.show.svg import arrow, circle, clip, document, group, line, path, rect, text
 from ovolo.units import format_figure
@@ -134,7 +134,7 @@ def _at(view: ExplainView, point: Point) -> Point:
 
 def _metal(view: ExplainView, place: Place, area: Area) -> list[str]:
     window = shapely.box(area.x, area.y, area.x + area.width, area.y + area.height)
-    part = shapely.intersection(on_paper(view.cuts.part, place), window)
+    part = common(on_paper(view.cuts.part, place), window)
     return [path(hatching(part), "hatch"), path(outline_path(view.cuts.plan.job.part.outline, place), "edge")]
 
 
@@ -195,8 +195,8 @@ def _ridges(view: ExplainView, area: Area, name: str) -> list[str]:
     middle = Point((feet[0].x + feet[1].x) / 2, (feet[0].y + feet[1].y) / 2)
     place = _centred(middle, 2.2 * view.spacing, area)
     window = shapely.box(area.x, area.y + 9, area.x + area.width, area.y + 9 + _PICTURE)
-    left = shapely.intersection(on_paper(view.cuts.left, place), window)
-    ridges = shapely.difference(left, shapely.intersection(on_paper(view.cuts.part, place), window), grid_size=1e-4)
+    left = common(on_paper(view.cuts.left, place), window)
+    ridges = less(left, common(on_paper(view.cuts.part, place), window))
     tools = [tool_path(view.tool, centre, place, 8 * view.tool.nose_radius, bore=bore) for centre in centres]
     picture = [
         *_metal(view, place, area),

@@ -1,6 +1,7 @@
 """The gauge as DXF of release 2010 in mm, for a laser or a router: true arcs where there is no kerf."""
 
 import math
+import re
 from io import StringIO
 from typing import Any
 
@@ -81,7 +82,10 @@ def _undated(words: str) -> str:
     for k, line in enumerate(lines[:-2]):
         if line.strip() in _CHANGING:
             lines[k + 2] = _CHANGING[line.strip()]
-    return "\n".join(lines)
+    return _STAMP.sub("1970-01-01T00:00:00+00:00", "\n".join(lines))
+
+
+_STAMP = re.compile(r"\d{4}-\d{2}-\d{2}T[0-9:.]+\+00:00")
 
 
 _GUID = "{00000000-0000-0000-0000-000000000000}"

@@ -17,13 +17,16 @@ from ovolo.show.svg import XY, closed, number, polyline
 __all__ = [
     "HATCH",
     "Place",
+    "common",
     "exact_path",
     "hatching",
+    "less",
     "nice_scale",
     "on_paper",
     "outline_path",
     "region_path",
     "scale_text",
+    "solid",
     "tool_path",
 ]
 
@@ -81,7 +84,22 @@ def on_paper(region: BaseGeometry, place: Place) -> BaseGeometry:
     """A region of (z, r) in mm on paper, as smooth as can be seen."""
     s = place.scale
     moved = affinity.affine_transform(region, [s, 0, 0, -place.up * s, place.x0, place.y0])
-    return shapely.simplify(moved, SMOOTH)
+    return solid(shapely.simplify(moved, SMOOTH))
+
+
+def solid(region: BaseGeometry) -> BaseGeometry:
+    """Only what has an area: two regions that touch leave lines and points behind, which no other step can take."""
+    return shapely.MultiPolygon(polygons(shapely.make_valid(region)))
+
+
+def common(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    """The area that two regions on paper share."""
+    return solid(shapely.intersection(one, other, grid_size=GRID))
+
+
+def less(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
+    """The area of one region on paper without another's."""
+    return solid(shapely.difference(one, other, grid_size=GRID))
 
 
 def region_path(region: BaseGeometry) -> str:
@@ -103,14 +121,14 @@ def hatching(region: BaseGeometry, pitch: float = HATCH, angle: float = 45.0) ->
 
     Lines of neighbouring regions meet: they are counted from the paper's corner.
     """
-    flat = affinity.rotate(region, angle, origin=(0, 0))
+    flat = affinity.rotate(solid(region), angle, origin=(0, 0))
     if flat.is_empty:
         return ""
     left, low, right, high = flat.bounds
     rows = [k * pitch for k in range(math.ceil(low / pitch), math.floor(high / pitch) + 1)]
     lines = shapely.MultiLineString([[(left - 1, y), (right + 1, y)] for y in rows])
     # On a grid: a sliver that turning has folded over would let whole lines through.
-    cut = shapely.intersection(lines, shapely.make_valid(flat), grid_size=GRID)
+    cut = shapely.intersection(lines, solid(flat), grid_size=GRID)
     pieces = [piece for piece in shapely.get_parts(cut) if piece.geom_type == "LineString" and piece.length > 0.05]
     back = (affinity.rotate(piece, -angle, origin=(0, 0)) for piece in pieces)
     return "".join(polyline([(x, y) for x, y in piece.coords]) for piece in back)

@@ -94,7 +94,7 @@ def grouped(rows: tuple[Row, ...]) -> list[Group]:
     >>> [len(group.rows) for group in grouped(rows)]
     [5, 7]
     """
-    cuts = list(range(0, len(rows), GROUP))
+    cuts = list(range(0, len(rows), GROUP)) or [0]
     if len(cuts) > 1 and len(rows) - cuts[-1] < FEWEST:
         cuts.pop()
     ends = [*cuts[1:], len(rows)]

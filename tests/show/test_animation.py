@@ -1,0 +1,67 @@
+"""The cut as an animation."""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import sync_playwright
+from tests.show.plans import planned
+
+from ovolo.show.animation import animation_as_html, animation_view
+
+
+def _data(html: str) -> dict[str, list[dict[str, object]]]:
+    found = re.search(r'<script type="application/json" id="data">(.*?)</script>', html, re.DOTALL)
+    assert found
+    data = json.loads(found[1])
+    assert isinstance(data, dict)
+    return data
+
+
+@pytest.mark.parametrize("name", ["bridge-pin", "bush", "handle"])
+def test_every_move_is_in_it(name: str) -> None:
+    plan = planned(name)
+    html = animation_as_html(animation_view(plan))
+    assert len(_data(html)["moves"]) == len(plan.moves)
+    assert html.count('class="chip"') == len(plan.moves)
+    assert html.count('class="one-tool"') == len(plan.tools)
+
+
+def test_it_asks_for_nothing_from_anywhere() -> None:
+    html = animation_as_html(animation_view(planned("bridge-pin")))
+    assert not re.search(r"(src|href)=|url\((?!#)|@import|//[a-z]+\.", html.replace("http://www.w3.org/2000/svg", ""))
+    assert "default-src 'none'" in html
+
+
+def test_hostile_titles_stay_text() -> None:
+    html = animation_as_html(animation_view(planned("handle")))
+    assert "<with>" not in html
+    assert "Winch handle &lt;with&gt; &amp;" in html
+
+
+@pytest.mark.browser
+def test_it_plays_stops_and_steps(tmp_path: Path, chromium: Path) -> None:
+    page_file = tmp_path / "cut.html"
+    page_file.write_text(animation_as_html(animation_view(planned("bridge-pin"))), encoding="utf-8")
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=str(chromium), args=["--no-sandbox", "--disable-gpu"])
+        page = browser.new_page(reduced_motion="reduce")
+        said: list[str] = []
+        page.on("console", lambda message: said.append(message.text))
+        page.on("pageerror", lambda error: said.append(str(error)))
+        page.goto(page_file.as_uri())
+        assert page.inner_text("#says") == "Before the first move"
+        page.click("#on")
+        page.click("#on")
+        assert page.inner_text("#count") == "move 2 of 62"
+        assert page.locator(".chip.gone").count() == 2
+        page.click("#back")
+        assert page.inner_text("#count") == "move 1 of 62"
+        page.evaluate("go(61.5)")
+        assert page.inner_text("#count") == "move 62 of 62"
+        page.click("#play")
+        page.get_by_role("button", name="Play", exact=True).wait_for()
+        assert page.locator(".chip:not(.gone)").count() == 0
+        browser.close()
+    assert not said

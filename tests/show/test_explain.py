@@ -1,0 +1,38 @@
+"""The picture for teaching."""
+
+import math
+from dataclasses import replace
+
+import pytest
+from tests.show.plans import NAMES, planned
+from tests.show.test_drawing import _texts
+
+from ovolo.errors import CannotPlan
+from ovolo.show.explain import explain_as_svg, explain_view
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_explains_with_the_plan_s_own_figures(name: str) -> None:
+    plan = planned(name)
+    view = explain_view(plan)
+    assert 0 < view.ridge <= plan.prediction.ridge_max * 1.1 + 1e-3
+    svg = explain_as_svg(view)
+    plain = svg.replace("−", "-").replace("\N{NO-BREAK SPACE}", " ")
+    for move in view.steps:
+        assert move.shown in plain
+    assert all(box.bounds[3] < 150 for _, box in _texts(svg))
+
+
+def test_an_ignored_nose_leaves_what_geometry_says() -> None:
+    """A nose of r whose reference point is brought onto a dome at the angle a from +z stands off by
+    hypot(R cos a + r, R sin a + r) - R - r: derived; near 45 degrees about r (sqrt 2 - 1)."""
+    view = explain_view(planned("bridge-pin"))
+    z, r = view.one.foot
+    assert view.stray == pytest.approx(math.hypot(z + 9 + 3, r + 3) - 9 - 3, abs=2e-3)
+    assert view.stray == pytest.approx(3 * (math.sqrt(2) - 1), rel=0.05)
+
+
+def test_one_setting_explains_nothing() -> None:
+    plan = planned("bridge-pin")
+    with pytest.raises(CannotPlan, match="two settings side by side"):
+        explain_view(replace(plan, moves=tuple(replace(move, station=None) for move in plan.moves)))

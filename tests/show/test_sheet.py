@@ -1,0 +1,133 @@
+"""The sheet: read back from its PDF."""
+
+import re
+from dataclasses import replace
+from io import BytesIO
+from typing import Any
+
+import pypdf
+import pypdfium2
+import pytest
+from tests.show.plans import NAMES, planned
+
+from ovolo.plan.model import Before, Plan
+from ovolo.show.sheet import FEWEST, Paper, grouped, sheet_as_pdf, sheet_view
+from ovolo.show.table import Row, moves_table
+from ovolo.show.title_block import title_block
+
+
+def _pages(made: bytes) -> list[str]:
+    document = pypdfium2.PdfDocument(made)
+    return [page.get_textpage().get_text_range().replace("\r", "").replace("−", "-") for page in document]
+
+
+def _many(plan: Plan, count: int) -> Plan:
+    """The same moves again and again, numbered on: for the length of it."""
+    moves = [plan.moves[k % len(plan.moves)] for k in range(count)]
+    return replace(plan, moves=tuple(replace(move, n=n) for n, move in enumerate(moves, 1)))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_move_is_on_it_once_with_its_figure(name: str) -> None:
+    plan = planned(name)
+    pages = _pages(sheet_as_pdf(plan))
+    text = "\n".join(pages)
+    for move in plan.moves:
+        assert re.search(
+            rf"^{move.n}\s+(saddle|cross slide)[^\n]*?{re.escape(move.shown)}", _joined(text), re.MULTILINE
+        ), move
+
+
+def _joined(text: str) -> str:
+    """One line a move: cells that the reader gives line by line are joined to the number that they follow."""
+    return re.sub(r"\n(?!\d+\n|\d+ (?:saddle|cross))", " ", text)
+
+
+@pytest.mark.parametrize("name", ["bridge-pin", "handle"])
+def test_every_page_says_what_it_belongs_to(name: str) -> None:
+    plan = planned(name)
+    pages = _pages(sheet_as_pdf(plan, revision="C"))
+    for number, page in enumerate(pages, 1):
+        assert f"plan {title_block(plan).plan} · revision C" in page
+        assert f"page {number} of {len(pages)}" in page
+        assert plan.job.title[:24] in page
+
+
+def test_the_first_page_draws_and_the_last_one_checks() -> None:
+    pages = _pages(sheet_as_pdf(planned("bridge-pin")))
+    for words in ("Ø 18", "R 9", "Setting up", "Scale of the drawing", "The highest ridge left"):
+        assert words in pages[0]
+    assert "Checking" in pages[-1]
+    assert "finished Ø" in pages[-1]
+    assert any("Cautions" in page and "Eye protection" in page for page in pages)
+    assert any("turns a minute" in page for page in pages[:2])
+
+
+def test_the_same_plan_gives_the_same_bytes() -> None:
+    assert sheet_as_pdf(planned("bridge-pin")) == sheet_as_pdf(planned("bridge-pin"))
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595.28, 841.89)), ("letter", (612, 792))])
+def test_on_both_papers(paper: Paper, size: tuple[float, float]) -> None:
+    document = pypdf.PdfReader(BytesIO(sheet_as_pdf(planned("bridge-pin"), paper=paper)))
+    for page in document.pages:
+        assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(size, abs=0.1)
+
+
+def test_it_is_tagged_titled_and_says_its_language() -> None:
+    document = pypdf.PdfReader(BytesIO(sheet_as_pdf(planned("bridge-pin"))))
+    root: Any = document.root_object
+    assert root["/MarkInfo"]["/Marked"]
+    assert str(root["/Lang"]).startswith("en")
+    assert document.metadata is not None
+    assert document.metadata.title == "Bridge pin, domed end"
+    assert b"pdfuaid" in document.xmp_metadata.rdf_root.toxml().encode() if document.xmp_metadata else False
+
+
+def test_a_thousand_moves() -> None:
+    plan = _many(planned("bridge-pin"), 1000)
+    pages = _pages(sheet_as_pdf(plan))
+    text = _joined("\n".join(pages))
+    assert re.search(r"^1000 (saddle|cross)", text, re.MULTILINE)
+    for page in pages[2:-1]:
+        assert "until it reads" in page
+        rows = re.findall(r"^\d+ (?:saddle|cross)", _joined(page), re.MULTILINE)
+        assert len(rows) == 0 or len(rows) >= FEWEST
+
+
+def test_what_comes_before_a_move_stands_above_it() -> None:
+    plan = planned("bridge-pin")
+    told = replace(plan, before=(Before(7, "say", "Wipe the slides"),))
+    text = "\n".join(_pages(sheet_as_pdf(told)))
+    assert text.index("Wipe the slides") < text.index(plan.moves[6].shown, text.index("Wipe the slides"))
+    assert text.index("Wipe the slides") > 0
+
+
+def test_nothing_leaves_the_page() -> None:
+    long = "A title as long as a wet week in the lock-keeper's cottage " * 4
+    plan = planned("winch-pin-inch")
+    plan = replace(plan, job=replace(plan.job, title=long))
+    plan = replace(plan, moves=tuple(replace(m, shown="12 turns and 37 1/2 divisions") for m in plan.moves))
+    document = pypdfium2.PdfDocument(sheet_as_pdf(plan))
+    for page in document:
+        text, (width, height) = page.get_textpage(), page.get_size()
+        for k in range(text.count_chars()):
+            if text.get_text_range(k, 1).strip():
+                left, low, right, top = text.get_charbox(k)
+                assert 36 < left <= right < width - 36
+                assert 20 < low <= top < height - 20
+
+
+def test_rows_stay_in_fives_and_none_stands_alone() -> None:
+    rows = tuple(Row(n, "", "", "", "", False, "", False, None, None, "") for n in range(1, 24))
+    assert [len(group.rows) for group in grouped(rows)] == [5, 5, 5, 5, 3]
+    assert [len(group.rows) for group in grouped(rows[:21])] == [5, 5, 5, 6]
+    assert [len(group.rows) for group in grouped(rows[:1])] == [1]
+    assert [group.rows for group in grouped(())] == [()]
+
+
+def test_the_view_holds_every_row_of_the_table() -> None:
+    plan = planned("bush")
+    view = sheet_view(plan, "2 : 1", "1")
+    shown = [row for stage in view.stages for group in stage.groups for row in group.rows]
+    assert shown == [row for section in moves_table(plan).sections for row in section.rows]

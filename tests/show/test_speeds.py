@@ -1,0 +1,26 @@
+"""Speeds in sentences."""
+
+from dataclasses import replace
+
+from tests.show.plans import planned
+
+from ovolo.show.speeds import speeds
+
+
+def test_each_stage_and_tool_has_its_speed() -> None:
+    said = speeds(planned("bridge-pin"))
+    assert said[0].startswith("Roughing with round nose 6: ")
+    assert said[1].startswith("Finishing with round nose 6: ")
+    assert "turns a minute" in said[0]
+    assert said[-1].startswith("Never faster than chuck and lathe are marked for")
+
+
+def test_inches_are_said_in_inches() -> None:
+    assert " in a turn" in speeds(planned("winch-pin-inch"))[0]
+
+
+def test_an_unknown_material_has_none() -> None:
+    plan = planned("bridge-pin")
+    for material in ("unobtainium", ""):
+        part = replace(plan.job.part, material=material)
+        assert speeds(replace(plan, job=replace(plan.job, part=part))) == ()
