@@ -43,6 +43,7 @@ __all__ = [
     "Loads",
     "MoveLoad",
     "Overload",
+    "gives_way",
     "loads",
     "overloads",
 ]
@@ -144,14 +145,19 @@ def _load(plan: Plan, row: Material, cut: Engaged, move: Move, runs: Sequence[Tu
 
 def _bends(plan: Plan, row: Material, cut: Engaged, push: float, tool: str) -> float | None:
     """Work and boring bar together; what isn't known of the two leaves nothing to be told."""
+    work = gives_way(plan, row, cut)
+    if work is None or plan.job.part.surface == "outside":
+        return None if work is None else push * work
+    bar = _boring_bar(plan, tool)
+    return None if bar is None else push * work + boring_bar_bends(push, *bar, BAR_STIFFNESS["steel"].n_per_mm2)
+
+
+def gives_way(plan: Plan, row: Material, cut: Engaged) -> float | None:
+    """How far the work bends for one newton square to the axis at a cut [mm/N]; None where its length isn't known."""
     if not cut.bar:
         return None
     support = _SUPPORTS[plan.job.shop.lathe.holding]
-    work = bar_bends(push, cut.at, cut.bar, row.stiffness.n_per_mm2, support)
-    if plan.job.part.surface == "outside":
-        return work
-    bar = _boring_bar(plan, tool)
-    return None if bar is None else work + boring_bar_bends(push, *bar, BAR_STIFFNESS["steel"].n_per_mm2)
+    return bar_bends(1.0, cut.at, cut.bar, row.stiffness.n_per_mm2, support)
 
 
 def _boring_bar(plan: Plan, tool: str) -> tuple[float, float] | None:

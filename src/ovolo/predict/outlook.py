@@ -3,9 +3,10 @@
 Lengths in mm, times in seconds, volumes in mm^3.
 """
 
+import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -18,12 +19,22 @@ from ovolo.predict.engaged import engaged
 from ovolo.predict.filing import Lowering, lowering, revolved_volume
 from ovolo.predict.load import Loads, loads
 from ovolo.predict.pace import Doings, Pace, Times, feed_seconds, times
-from ovolo.predict.scatter import Errors, Outlook, Touch, outlook
+from ovolo.predict.scatter import Errors, Outlook, Touch, outlook, station_budget
 from ovolo.predict.settings import gaps, settings_of
 from ovolo.predict.spindle import FEEDS
 from ovolo.shop.slides import Slide
 
-__all__ = ["Blend", "Forecast", "doings_of", "errors_of", "forecast", "left_volume", "touches_of", "travel_a_turn"]
+__all__ = [
+    "Blend",
+    "Forecast",
+    "doings_of",
+    "errors_of",
+    "forecast",
+    "left_volume",
+    "setting_scatter",
+    "touches_of",
+    "travel_a_turn",
+]
 
 AMPLE = 0.3
 """A figure that may be off by this much is come to without care [mm of travel] (our choice)."""
@@ -89,6 +100,15 @@ def errors_of(plan: Plan) -> Errors:
         play_r=_play(shop.cross),
         nose=max(noses, default=Errors.nose),
     )
+
+
+def setting_scatter(plan: Plan) -> float:
+    """Scatter of one setting against its neighbours, where the outline leans by 45 degrees (standard uncertainty) [mm].
+
+    Only what changes from setting to setting; what stays the same for a run moves the whole surface.
+    """
+    errors = replace(errors_of(plan), touching_z=0.0, touching_r=0.0, nose=0.0, height=0.0, force=0.0)
+    return station_budget(Touch(plan.job.shop.stock.radius, math.pi / 4), errors).u
 
 
 def _play(slide: Slide) -> float:

@@ -21,9 +21,8 @@ from ovolo.plan.model import Plan
 from ovolo.plan.stations import Pass
 from ovolo.predict.filing import ring_volume
 from ovolo.predict.load import loads
-from ovolo.predict.outlook import AMPLE_SHARE, USUAL_RPM, doings_of, errors_of, travel_a_turn
+from ovolo.predict.outlook import AMPLE_SHARE, USUAL_RPM, doings_of, setting_scatter, travel_a_turn
 from ovolo.predict.pace import Doings, Pace, feed_seconds, times
-from ovolo.predict.scatter import Touch, station_budget
 from ovolo.predict.settings import gaps, settings_of_noses
 from ovolo.predict.spindle import FEEDS, feed_of, material_of, turning_for
 from ovolo.shop.tools import Tool
@@ -107,7 +106,7 @@ def tradeoff(plan: Plan, pace: Pace | None = None) -> Tradeoff:
         min(kept, key=_by_minutes, default=None),
         min(fileable, key=_by_minutes, default=None),
         asked,
-        _floor(plan),
+        setting_scatter(plan),
     )
 
 
@@ -150,12 +149,6 @@ def _together(frame: Frame, plan: Plan, asked: float, clock: "_Clock") -> list[T
             highest = max(work.ridge for work in works)
             found[shared.stations] = clock.point([(work.tool, work.passes) for work in works], highest)
     return list(found.values())
-
-
-def _floor(plan: Plan) -> float:
-    """Scatter of one setting against its neighbours, at 45 degrees [mm]: what changes from setting to setting."""
-    errors = replace(errors_of(plan), touching_z=0.0, touching_r=0.0, nose=0.0, height=0.0, force=0.0)
-    return station_budget(Touch(plan.job.shop.stock.radius, math.pi / 4), errors).u
 
 
 class _Clock:
