@@ -1,0 +1,104 @@
+"""The documentation says what the code says: commands, fields, sources, links, pictures, what is printed."""
+
+import importlib.util
+import re
+from pathlib import Path
+from types import ModuleType
+from xml.etree import ElementTree
+
+import pytest
+
+from ovolo.cli.commands import COMMANDS
+from ovolo.documents.reading import read_job
+from ovolo.documents.schema import schema_of
+from ovolo.plan.planner import make_plan
+from ovolo.show.setting_up import setting_up, setting_up_as_text
+from ovolo.show.table import moves_as_text, moves_table
+
+ROOT = Path(__file__).parents[1]
+DOCS = ROOT / "docs"
+PAGES = sorted([*DOCS.rglob("*.md"), ROOT / "README.md"])
+REMAKE = "run docs/make_reference.py"
+LINK = re.compile(r"\]\(([^)#\s]+)[^)]*\)")
+STANDARD = re.compile(r"\b(?:ISO|DIN|JCGM|VDI|ASME|IEC) [0-9]+(?:-[0-9]+)?\b")
+
+
+def _script(path: Path) -> ModuleType:
+    spec = importlib.util.spec_from_file_location(path.stem, path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="module")
+def reference() -> ModuleType:
+    return _script(DOCS / "make_reference.py")
+
+
+def test_commands_are_as_help_says(reference: ModuleType) -> None:
+    assert (DOCS / "cli.md").read_text(encoding="utf-8") == reference.command_reference(), REMAKE
+
+
+def test_every_command_has_its_part() -> None:
+    text = (DOCS / "cli.md").read_text(encoding="utf-8")
+    assert all(f"## ovolo {name}\n" in text for name in COMMANDS)
+
+
+def test_fields_are_as_the_schema_says(reference: ModuleType) -> None:
+    text = (DOCS / "job.md").read_text(encoding="utf-8")
+    assert text == reference.job_reference(text), REMAKE
+
+
+def test_every_field_of_a_job_is_told() -> None:
+    text = (DOCS / "job.md").read_text(encoding="utf-8")
+    schema = schema_of("job")
+    tables = [schema, *(table for name, table in schema["$defs"].items() if name != "SlideTables")]
+    missing = {name for table in tables for name in table.get("properties", {}) if f"| `{name}` |" not in text}
+    assert not missing
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
+def test_links_lead_somewhere(page: Path) -> None:
+    links = [link for link in LINK.findall(page.read_text(encoding="utf-8")) if "://" not in link]
+    broken = [link for link in links if not (page.parent / link).exists()]
+    assert not broken
+
+
+def test_every_page_can_be_found_from_the_first() -> None:
+    found, to_read = set(), [DOCS / "index.md"]
+    while to_read:
+        page = to_read.pop().resolve()
+        if page in found or page.suffix != ".md" or not page.exists():
+            continue
+        found.add(page)
+        to_read += [page.parent / link for link in LINK.findall(page.read_text(encoding="utf-8")) if "://" not in link]
+    told = {page.resolve() for page in DOCS.rglob("*.md") if "decisions" not in page.parts}
+    assert not told - found
+
+
+def test_every_standard_named_in_the_code_is_among_the_sources() -> None:
+    told = set(STANDARD.findall((DOCS / "sources.md").read_text(encoding="utf-8")))
+    named = {name for file in (ROOT / "src").rglob("*.py") for name in STANDARD.findall(file.read_text("utf-8"))}
+    assert not named - told
+
+
+def test_the_tutorial_shows_what_is_printed() -> None:
+    text = (DOCS / "tutorial.md").read_text(encoding="utf-8")
+    shown = [line for block in re.findall(r"```text\n(.*?)```", text, re.DOTALL) for line in block.splitlines()]
+    plan = make_plan(read_job(ROOT / "examples" / "bridge-pin.toml"))
+    printed = setting_up_as_text(setting_up(plan)) + moves_as_text(moves_table(plan))
+    assert shown
+    assert {" ".join(line.split()) for line in shown} <= {" ".join(line.split()) for line in printed.splitlines()}
+    assert f"{plan.stations} settings leave ridges of at most {plan.prediction.ridge_max:.3f} mm" in text
+
+
+def test_pictures_can_be_made_again(tmp_path: Path) -> None:
+    _script(DOCS / "theory" / "make_pictures.py").main(tmp_path)
+    made = sorted(tmp_path.glob("*.svg"))
+    assert made
+    assert {picture.name for picture in made} <= {picture.name for picture in (DOCS / "pictures").glob("*.svg")}
+    for picture in made:
+        root = ElementTree.parse(picture).getroot()
+        assert len(list(root.iter())) > 10
