@@ -63,3 +63,8 @@ def test_a_stretch_is_given_by_its_length_or_its_end(length: float | None, to: f
 
 def test_lengths_in_messages_are_short() -> None:
     assert [mm(v) for v in (18.0, 0.5, -0.0001, 1.23456)] == ["18 mm", "0.5 mm", "0 mm", "1.235 mm"]
+
+
+def test_there_is_no_corner_on_the_axis() -> None:
+    with pytest.raises(JobFaults, match="starts on the axis"):
+        face(fillet(Chain(), radius=1), diameter=9)

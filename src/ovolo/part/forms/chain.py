@@ -96,6 +96,9 @@ class Chain:
 
     def _cornered(self, before: Segment, after: Segment) -> tuple[Segment, ...]:
         assert self.corner is not None
+        if before.length <= SAME:
+            says = "the form after it starts on the axis, where the end face has no corner"
+            raise CornerFaults([Fault("form", None, "", says, "Put it between the two forms that make the corner")])
         try:
             return self.corner(before, after, self.surface)
         except JobFaults as wrong:
