@@ -131,3 +131,12 @@ def test_the_view_holds_every_row_of_the_table() -> None:
     view = sheet_view(plan, "2 : 1", "1")
     shown = [row for stage in view.stages for group in stage.groups for row in group.rows]
     assert shown == [row for section in moves_table(plan).sections for row in section.rows]
+
+
+def test_a_dial_says_where_to_stop_below_the_figure() -> None:
+    plan = planned("winch-pin-inch")
+    wound = replace(plan, moves=tuple(replace(m, shown="Ø -0.250: past 0 7 times, stop at 75") for m in plan.moves))
+    page = _pages(sheet_as_pdf(wound))[2]
+    assert page.count("stop at 75") > 5
+    assert "Ø -0.250, past 0 7 times" in page
+    assert "saddle\ntoward the chuck" in page

@@ -20,7 +20,7 @@ from ovolo.show.shapes import Place, hatching, nice_scale, on_paper, outline_pat
 from ovolo.show.style import Mode, style
 from ovolo.show.svg import circle, clip, document, group, line, path, rect, text, text_box
 from ovolo.show.table import left
-from ovolo.show.title_block import TitleBlock, draw_title_block, shortened, title_block
+from ovolo.show.title_block import draw_title_block, shortened, title_block
 from ovolo.units import Unit
 
 __all__ = ["Area", "DrawingView", "draw", "drawing_as_svg", "drawing_view", "station_move"]
@@ -66,7 +66,6 @@ class DrawingView:
     magnified: Detail
     settings: tuple[Point, ...]
     said: tuple[str, ...]
-    block: TitleBlock
 
     @property
     def outline(self) -> Outline:
@@ -97,7 +96,6 @@ def drawing_view(plan: Plan, move: int | None = None, cuts: Cuts | None = None) 
         magnified=detail(cuts),
         settings=tuple(touches(cuts)),
         said=said,
-        block=title_block(plan),
     )
 
 
@@ -134,9 +132,11 @@ def drawing_as_svg(
         rect(*inner, "edge"),
         line((inner.x, low), (inner.x + inner.width, low), "edge"),
         *_said(view, words),
-        *draw_title_block(view.block, words.x + words.width, low, block_width, block_height, scale_text(scale)),
+        *draw_title_block(
+            title_block(view.cuts.plan), words.x + words.width, low, block_width, block_height, scale_text(scale)
+        ),
     ]
-    return document(width, height, view.block.title, _described(view), body, style(mode))
+    return document(width, height, view.cuts.plan.job.title, _described(view), body, style(mode))
 
 
 def _said(view: DrawingView, area: Area) -> list[str]:

@@ -111,6 +111,7 @@ def sheet_as_pdf(plan: Plan, *, paper: Paper = "a4", revision: str = "1") -> byt
         "paper": name,
         "width": width,
         "drawing_says": says,
+        "dials": any(": " in move.shown for move in plan.moves),
         "running_title": shortened(plan.job.title, 10 * _POINT, width - 75, strong=True),
     }
     parts = {

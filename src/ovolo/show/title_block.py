@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from importlib.metadata import version
 
-from ovolo.documents.plan_document import checksum, plan_as_data
+from ovolo.documents.plan_document import plan_as_data
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.show.lettering import breadth
@@ -34,7 +34,7 @@ def title_block(plan: Plan) -> TitleBlock:
         material=plan.job.part.material,
         tools=", ".join(tool.name for tool in plan.tools),
         unit="millimetres" if unit_of(plan.job) == "mm" else "inches",
-        plan=str(checksum(plan_as_data(plan))),
+        plan=str(plan_as_data(plan)["checksum"]),
         written_by=f"Ovolo {version('ovolo')}",
     )
 
