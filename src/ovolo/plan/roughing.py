@@ -169,7 +169,7 @@ class Rougher:
                 return
             parts = self._spans(below, span.left, span.right)
             if len(parts) > 1:
-                for part in parts:
+                for part in self._split(span, y, below):
                     if part.open or self.pockets:
                         self._clear(walk, part, y)
                 return
@@ -180,6 +180,15 @@ class Rougher:
             if not self._pass(walk, parts[0], below) and not self._remains(parts[0]):
                 return
             span, y = parts[0], below
+
+    def _split(self, span: Span, y: float, below: float) -> list[Span]:
+        """The parts of a span as wide as they are where the outline first divides it on the way down."""
+        undivided, divided = y, below
+        while undivided - divided > self.lattice.dy / 2:
+            middle = (undivided + divided) / 2
+            many = len(self._spans(middle, span.left, span.right)) > 1
+            undivided, divided = (undivided, middle) if many else (middle, divided)
+        return self._spans(divided, span.left, span.right)
 
     def _worth(self, span: Span, depth: float) -> bool:
         """Whether a pocket is worth another layer: where layers have to be thin, or another tool has been there before,
@@ -316,7 +325,7 @@ class Rougher:
         along; False where it would take next to nothing."""
         entry = self._entry(span, self.inset * (span.right - span.left), self.from_left)
         turns = self._pocket_turns(span, y, entry)
-        area = self.metal.try_level(y, min(turns, default=entry), max(turns, default=entry)).area
+        area = self.metal.try_level(y, min(entry, *turns), max(entry, *turns)).area
         if area < LEAST * self.bite**2:
             return False
         if not (walk.y < self.clear_y - STILL and self._free_level(walk.y, walk.x, entry)):
