@@ -21,7 +21,7 @@ _DETAILS = "OVOLO_TRACEBACK"
 COMMANDS = {
     "plan": "Plan a job: how to set up, every move, what will be left.",
     "sheet": "Write a plan as a sheet to print and take to the lathe.",
-    "methods": "Compare the ways to turn the curve of a job.",
+    "methods": "Compare the ways to turn the curve of a job: what each leaves, how long it takes, what it needs.",
     "gauge": "Write a template of the curve at true size, to hold against the part.",
     "open": "Open the pages Part, Shop and Plan in the browser.",
     "schema": "Print the JSON Schema of a job or of a plan.",
