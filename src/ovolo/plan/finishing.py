@@ -120,8 +120,11 @@ class Finisher:
         walk = self.walk
         over = max(walk.y, item.y, self._top_between(walk.x, item.last))
         if over > item.y + 1e-9 or walk.x < item.first - 1e-9:
-            walk.cross(max(over, self._top_between(walk.x, item.first)))
-            walk.saddle(item.first, self._closing(item))
+            closing = self._closing(item)
+            past = item.first - closing * walk.slack.saddle
+            over = max(over, self._top_between(walk.x, item.first), self._top_between(past, item.first))
+            walk.cross(over)
+            walk.saddle(item.first, closing)
         idle_cut = item.last < walk.x - 1e-9  # the saddle will cut, the cross slide stands idle
         walk.cross(item.y, -1 if idle_cut else 0)
         walk.saddle(item.last)

@@ -9,6 +9,7 @@ from itertools import pairwise, permutations
 import numpy as np
 
 from ovolo.geometry.chain import Floats
+from ovolo.geometry.segments import Point
 from ovolo.plan.assign import Assignment, Work
 from ovolo.plan.finishing import Finisher
 from ovolo.plan.frame import Frame
@@ -46,6 +47,8 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tu
         for steps in drafts[:MOST_SWEPT]:
             swept = sweep(frame, steps)
             broken = rules_broken(frame, steps, swept)
+            if broken:
+                steps, swept, broken = _parted(frame, steps, swept, broken)
             if not broken:
                 return steps, swept, 0
             if best is None or broken < best[0]:
@@ -55,9 +58,41 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tu
     return best[1], best[2], best[0]
 
 
+def _parted(frame: Frame, steps: list[Step], swept: Sweep, broken: int) -> tuple[list[Step], Sweep, int]:
+    """The same with long finishing cuts made in two or more, where each takes more than any roughing move did."""
+    heaviest = _heaviest(steps, swept)
+    if not heaviest:
+        return steps, swept, broken
+    out: list[Step] = []
+    for step, took in zip(steps, swept.moves, strict=True):
+        heavy = step.stage == "finish" and took.area > heaviest and not took.thick
+        out += _in_parts(frame, step, math.ceil(took.area / heaviest * 1.05)) if heavy else [step]
+    if len(out) == len(steps):
+        return steps, swept, broken
+    again = sweep(frame, out)
+    return out, again, rules_broken(frame, out, again)
+
+
+def _in_parts(frame: Frame, step: Step, parts: int) -> list[Step]:
+    """One move as several, each ending on a figure; the last of them carries the station."""
+    lattice, (a, b) = frame.lattice(step.tool), (step.start, step.end)
+    places = [a]
+    for i in range(1, parts):
+        x, y = a.x + (b.x - a.x) * i / parts, a.y + (b.y - a.y) * i / parts
+        at = Point(lattice.x_up(x), a.y) if step.slide == "saddle" else Point(a.x, lattice.y_up(y))
+        if math.dist(at, places[-1]) > 1e-9 and math.dist(at, b) > 1e-9:
+            places.append(at)
+    cuts = [step._replace(start=p, end=q, station=None) for p, q in pairwise([*places, b])]
+    return [*cuts[:-1], cuts[-1]._replace(station=step.station)]
+
+
+def _heaviest(steps: Sequence[Step], swept: Sweep) -> float:
+    return max((t.area for s, t in zip(steps, swept.moves, strict=True) if s.stage == "rough"), default=0.0)
+
+
 def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
     """How many moves break a rule: a gouge, a shank in metal, a bite over the limit, a finishing cut too heavy."""
-    heaviest = max((t.area for s, t in zip(steps, swept.moves, strict=True) if s.stage == "rough"), default=0.0)
+    heaviest = _heaviest(steps, swept)
     limit = frame.job.shop.bite * 1.02 + 0.01
     moves = zip(steps, swept.moves, strict=True)
     return int(swept.gouge > GOUGE) + sum(_breaks(s, t, heaviest, limit) for s, t in moves)

@@ -22,8 +22,6 @@ from ovolo.plan.stations import Pass
 from ovolo.plan.walk import Walk
 from ovolo.shop.tools import Tool
 
-#: Share of the bite planned with, so that rounding to the figures can't take a cut over it.
-SAFE = 0.97
 #: Depths tried for a pass, as shares of the bite.
 SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
 #: Layers thinner than this share of the bite are no good way to clear a pocket: there finishing takes all that it may.
@@ -54,14 +52,16 @@ CLEAR = 1.0
 @dataclass(frozen=True)
 class Care:
     """How much roughing may leave: `heap`, the highest metal over what could be reached, and `cut`, the thickest
-    finishing cut, both as shares of the bite."""
+    finishing cut, both as shares of the bite; and `bite`, the share of it that roughing is planned with, so that
+    rounding to the figures and the quick picture of the metal can't take a cut over it."""
 
     heap: float = 0.65
     cut: float = 0.85
+    bite: float = 0.97
 
     def more(self) -> Care:
-        """The same with less left."""
-        return Care(self.heap * 0.75, self.cut * 0.85)
+        """The same with less left, in lighter cuts."""
+        return Care(self.heap * 0.75, self.cut * 0.85, self.bite * 0.94)
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ class Rougher:
         self.again, self.pockets, self.inset, self.from_left = again, True, 0.0, False
         self.left_handed = tool.kind == "pointed" and tool.hand == "left"
         self.frame, self.tool, self.lattice, self.care = frame, tool, frame.lattice(tool), care
-        self.bite = frame.job.shop.bite * SAFE
+        self.bite = frame.job.shop.bite * care.bite
         self.round = _round_figures(frame, self.lattice)
         radius = tool.nose_radius
         self.x, self.metal = metal.x, metal.with_tool(tool)
