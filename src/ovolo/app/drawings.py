@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from dataclasses import asdict
 from typing import Any
 
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.part.files import outline_csv, outline_dxf, outline_svg
 from ovolo.plan.model import Plan
-from ovolo.show.drawing import drawing_as_svg, drawing_view
+from ovolo.predict.tradeoff import tradeoff
+from ovolo.show.animation import animation_as_html, animation_view
+from ovolo.show.cuts import Cuts
 from ovolo.show.gauge import gauge_as_pdf, gauge_view
 from ovolo.show.pages.plan_further import plan_further
 from ovolo.show.pages.plan_page import plan_page
+from ovolo.show.pictures import PictureName, picture_as_svg
 from ovolo.show.sheet import sheet_as_pdf
+from ovolo.show.strip import strip_as_svg, strip_view
+from ovolo.show.style import style
 from ovolo.show.table import moves_as_csv
+from ovolo.show.tradeoff import tradeoff_view
 
-__all__ = ["FILES", "plan_more", "plan_view"]
+__all__ = ["FILES", "plan_more", "plan_view", "plan_worth", "stylesheet"]
 
 
 def plan_view(plan: Plan) -> dict[str, Any]:
@@ -26,15 +34,46 @@ def plan_view(plan: Plan) -> dict[str, Any]:
 
 def plan_more(plan: Plan) -> dict[str, Any]:
     """What the page Plan shows a little later."""
-    return plan_further(plan)
+    strip = strip_view(Cuts(plan))
+    picture = strip_as_svg(strip, STRIP_WIDE, STRIP_TALL, mode="page")
+    return {**plan_further(plan), "strip": without_style(picture), "strip_says": strip.says}
 
 
-def _drawing(plan: Plan) -> str:
-    return drawing_as_svg(drawing_view(plan))
+def plan_worth(plan: Plan) -> dict[str, Any]:
+    """How many settings are worth it, when somebody asks."""
+    return asdict(tradeoff_view(plan, tradeoff(plan)))
+
+
+STRIP_WIDE, STRIP_TALL = 96.0, 44.0
+"""Size of the strip, mm."""
+
+_STYLE = re.compile(r"<style>.*?</style>\n?", re.DOTALL)
+
+
+def without_style(picture: str) -> str:
+    """A drawing as it is set into a page: what its classes mean stands in `stylesheet`, for a page takes no other."""
+    return _STYLE.sub("", picture)
+
+
+def stylesheet() -> str:
+    """What the classes of drawings mean on a page: the page's own colours."""
+    return style("page")
+
+
+def _animation(plan: Plan) -> str:
+    return animation_as_html(animation_view(plan))
+
+
+def _picture(name: PictureName) -> Callable[[Plan], str]:
+    return lambda plan: picture_as_svg(plan, name)
 
 
 FILES: dict[str, tuple[str, Callable[[Plan], str | bytes]]] = {
-    "drawing.svg": ("image/svg+xml", _drawing),
+    "drawing.svg": ("image/svg+xml", _picture("drawing")),
+    "left.svg": ("image/svg+xml", _picture("left")),
+    "settings.svg": ("image/svg+xml", _picture("settings")),
+    "explained.svg": ("image/svg+xml", _picture("explained")),
+    "cut.html": ("text/html", _animation),
     "sheet.pdf": ("application/pdf", sheet_as_pdf),
     "gauge.pdf": ("application/pdf", lambda plan: gauge_as_pdf(gauge_view(plan.job))),
     "plan.json": ("application/json", plan_as_json),

@@ -18,7 +18,7 @@ from starlette.staticfiles import StaticFiles
 
 from ovolo.app.answers import kept_as_data
 from ovolo.app.catalogue import FORMS, MATERIALS
-from ovolo.app.drawings import FILES
+from ovolo.app.drawings import FILES, stylesheet
 from ovolo.app.names import NAME
 from ovolo.store import NotKept, Store
 
@@ -106,6 +106,11 @@ async def font(request: Request) -> Response:
     return FileResponse(file, media_type="font/ttf", headers={"cache-control": "max-age=31536000, immutable"})
 
 
+async def drawing_styles(_: Request) -> Response:
+    """What the classes of the drawings mean."""
+    return Response(stylesheet(), media_type="text/css", headers={"cache-control": "no-cache"})
+
+
 class Files(StaticFiles):
     """Files served as they are, for long: their address changes with them."""
 
@@ -121,5 +126,6 @@ ROUTES = [
     Route(f"/jobs/{NAME}", first_tab),
     Route(f"/jobs/{NAME}/{{tab}}", job),
     Route("/fonts/{cut}.ttf", font),
+    Route("/drawings.css", drawing_styles),
     Mount("/static", Files(directory=HERE / "static")),
 ]

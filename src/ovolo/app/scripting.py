@@ -90,6 +90,11 @@ async def further(request: Request) -> Response:
     return await done(request, "plan_more", table_of(await body_json(request)))
 
 
+async def worth(request: Request) -> Response:
+    """How many settings are worth it: ridge against minutes, for every tool of the drawer."""
+    return await done(request, "plan_worth", table_of(await body_json(request)))
+
+
 async def convention(request: Request) -> Response:
     """How a slide reads, from what happened when it was wound."""
     data = table_of(await body_json(request))
@@ -133,6 +138,7 @@ ROUTES = [
     Route("/api/plan", make_plan, methods=["POST"]),
     Route("/api/plan/view", view, methods=["POST"]),
     Route("/api/plan/further", further, methods=["POST"]),
+    Route("/api/plan/worth", worth, methods=["POST"]),
     Route("/api/preview", preview, methods=["POST"]),
     Route("/api/trade", trade, methods=["POST"]),
     Route("/api/part", part, methods=["POST"]),

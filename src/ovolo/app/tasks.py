@@ -56,6 +56,11 @@ def plan_more(document: Document) -> bytes:
     return _json(drawings.plan_more(planned(document)))
 
 
+def plan_worth(document: Document) -> bytes:
+    """How many settings are worth it."""
+    return _json(drawings.plan_worth(planned(document)))
+
+
 def preview(document: Document, asked: Mapping[str, Any]) -> bytes:
     """Settings for another ridge, or as low a ridge as so many settings allow; not swept."""
     return _json(
@@ -101,6 +106,7 @@ def drawing(name: str, content: str, asked: Mapping[str, Any]) -> bytes:
 
 
 TASKS: dict[str, Callable[..., bytes]] = {
-    task.__name__: task for task in (plan, plan_view, plan_more, preview, trade, part_view, shop_view, file, drawing)
+    task.__name__: task
+    for task in (plan, plan_view, plan_more, plan_worth, preview, trade, part_view, shop_view, file, drawing)
 }
 """The tasks by name."""

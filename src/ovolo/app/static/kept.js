@@ -150,6 +150,13 @@ export function bindSheet(kept) {
     const key = event.key.toLowerCase();
     if (key === "z" || key === "y") { event.preventDefault(); kept.walk(key === "y" || event.shiftKey ? "redo" : "undo"); }
   });
+  document.addEventListener("click", async (event) => {
+    const link = event.target.closest?.("a[href^='/']");
+    if (!link || link.hasAttribute("data-file") || event.ctrlKey || event.metaKey || event.shiftKey || !(kept.dirty || kept.saving)) return;
+    event.preventDefault(); // the next page shall find what was typed on this one
+    await kept.save();
+    if (!kept.clashed) location.href = link.href;
+  });
   $("history").addEventListener("click", () => showHistory(kept));
   for (const dialog of document.querySelectorAll("dialog")) dialog.querySelector(".close")?.addEventListener("click", () => dialog.close());
 }

@@ -109,9 +109,9 @@ function fieldLines(field, form, i) {
   return [line(path, id, words(field.name))];
 }
 
-const line = (path, id, label) => h("div", { class: "line" }, h("label", { for: id }, label), h("input", { id, "data-path": path, "data-kind": "figure", inputmode: "decimal", autocomplete: "off", placeholder: "–" }));
+function line(path, id, label) { return h("div", { class: "line" }, h("label", { for: id }, label), h("input", { id, "data-path": path, "data-kind": "figure", inputmode: "decimal", autocomplete: "off", placeholder: "–" })); }
 
-const words = (name) => ({ to: "to z", diameter: "diameter Ø", to_diameter: "to diameter Ø", neck: "neck Ø", radius: "radius R" })[name] || name.replaceAll("_", " ");
+function words(name) { return ({ to: "to z", diameter: "diameter Ø", to_diameter: "to diameter Ø", neck: "neck Ø", radius: "radius R" })[name] || name.replaceAll("_", " "); }
 
 function pointTable(points) {
   const rows = points.map((point, i) => {
@@ -121,7 +121,7 @@ function pointTable(points) {
     choose.value = bend;
     return h("tr", {}, h("td", {}, String(i + 1)), cell("z", "z"), cell("d", "diameter"), h("td", {}, i ? choose : ""), bend && bend !== "through" ? cell(bend, "radius") : h("td", {}), h("td", {}, h("button", { type: "button", "aria-label": `Remove point ${i + 1}`, onclick: () => removePoint(i) }, "×")));
   });
-  return h("table", { class: "points" }, h("thead", {}, h("tr", {}, ...["", "z", "Ø", "by", "R", ""].map((text) => h("th", { scope: "col" }, text)))), h("tbody", {}, ...rows));
+  return h("table", { class: "points" }, h("thead", {}, h("tr", {}, ...["", "z", "Ø", "by", "R", ""].map((text) => (text ? h("th", { scope: "col" }, text) : h("td"))))), h("tbody", {}, ...rows));
 }
 
 function setBend(i, bend) {
@@ -168,7 +168,8 @@ async function bring(file) {
   for (const name of ["unit", "axis", "free_end"]) if ($(`bring-${name}`).value) body.append(name, $(`bring-${name}`).value);
   try {
     brought = await ask("POST", "/api/drawing", body);
-    $("understood-picture").replaceChildren(svgOf(brought.picture));
+    // As an image it keeps its own style, which a page would not take from it.
+    $("understood-picture").replaceChildren(h("img", { alt: `${file.name}: in the file, and as understood`, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(brought.picture)}` }));
     $("understood-notes").replaceChildren(...brought.notes.map((note) => h("li", {}, `${note}.`)));
     $("understood").showModal();
   } catch (wrong) {

@@ -79,7 +79,6 @@ function show(next) {
   zoom.take(svg, next.box);
   showRows(next);
   showSettingUp(next);
-  showStrip(next);
   showInset(next);
   walk.show();
 }
@@ -142,9 +141,19 @@ function showSettingUp(next) {
   $("setting-up").replaceChildren(...next.setting_up.map((item) => h("li", {}, h("h3", {}, item.title), ...item.lines.map((line) => h("p", {}, line)))));
 }
 
-function showStrip(next) {
-  $("strip-figure").hidden = !next.strip;
-  if (next.strip) $("strip").replaceChildren(svgOf(next.strip));
+// How many settings are worth it, reckoned when somebody looks.
+
+$("worth").addEventListener("toggle", () => { if ($("worth").open) loadWorth(); });
+
+async function loadWorth() {
+  const asked = kept.document;
+  try {
+    const worth = await ask("POST", "/api/plan/worth", asked);
+    const cell = (text, cls) => h("td", cls ? { class: cls } : {}, text);
+    const rows = worth.rows.map((row) => h("tr", {}, cell(row.tool), cell(String(row.settings), "figure"), cell(row.ridge, "figure"), cell(row.minutes, "figure"), cell(row.note)));
+    const head = ["tool", "settings", `leaves, ${worth.unit}`, "minutes", "note"].map((text, i) => h("th", { scope: "col", ...(i > 0 && i < 4 ? { class: "figure" } : {}) }, text));
+    $("worth-at").replaceChildren(...worth.sentences.map((line) => h("p", {}, line)), h("table", { class: "ruled" }, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows)));
+  } catch (wrong) { $("worth-at").replaceChildren(h("p", {}, wrong.message)); }
 }
 
 // Playing and stepping.
@@ -159,6 +168,10 @@ async function loadMore(signal) {
     const more = await ask("POST", "/api/plan/further", kept.document, { signal });
     if (more.sharp) $("sentence").append(more.sharp);
     $("minutes-figure").textContent = more.minutes;
+    $("strip-figure").hidden = false;
+    $("strip").replaceChildren(svgOf(more.strip));
+    $("strip-says").textContent = more.strip_says;
+    if ($("worth").open) loadWorth();
     $("speeds").replaceChildren(...more.speeds.map((line) => h("p", {}, line)));
   } catch { /* the plan stands without it */ }
 }

@@ -2,7 +2,7 @@
 
 import { MM, s } from "./common.js";
 
-const W = 420, H = 170, LEFT = 52, RIGHT = 14, TOP = 26, BOTTOM = 30;
+const W = 420, H = 186, LEFT = 56, RIGHT = 14, TOP = 26, BOTTOM = 44;
 
 export function drawTrade(into, points, view, chosen) {
   const unit = MM[view.unit], counts = points.map((p) => p[0]), least = counts[0], most = counts[counts.length - 1];
@@ -14,8 +14,8 @@ export function drawTrade(into, points, view, chosen) {
   const figure = (ridge) => (ridge / unit).toFixed(view.unit === "mm" ? 3 : 4);
   const chart = s("svg", { class: "chart", viewBox: `0 0 ${W} ${H}`, role: "img", "aria-label": `${own[0]} settings leave ${figure(own[1])} ${view.unit}` });
   chart.append(s("path", { class: "thin", d: `M${LEFT} ${TOP}V${H - BOTTOM}H${W - RIGHT}` }));
-  chart.append(text(LEFT, 14, `left, ${view.unit}`, "middle", "faint"), text(W - RIGHT, H - 2, "settings", "end", "faint"));
-  for (const share of [0.5, 1]) chart.append(text(LEFT - 6, y(high * share) + 4, figure(high * share), "end", ""), s("path", { class: "thin", d: `M${LEFT - 3} ${y(high * share)}h3` }));
+  chart.append(text(LEFT, 14, `left, ${view.unit}`, "middle", "faint"), text(W - RIGHT, H - 6, "settings", "end", "faint"));
+  for (const height of heights(high / unit)) chart.append(text(LEFT - 6, y(height * unit) + 4, String(Number(height.toPrecision(2))), "end", ""), s("path", { class: "thin", d: `M${LEFT - 3} ${y(height * unit)}h3` }));
   for (const n of ticks(least, most)) chart.append(text(x(n), H - BOTTOM + 16, n, "middle", ""), s("path", { class: "thin", d: `M${x(n)} ${H - BOTTOM}v3` }));
   chart.append(s("path", { class: "curve", d: `M${seen.map((p) => `${x(p[0])} ${y(p[1])}`).join("L")}` }));
   for (const p of seen) chart.append(s("circle", { class: "point", cx: x(p[0]), cy: y(p[1]), r: 2 }));
@@ -47,6 +47,11 @@ function text(x, y, words, anchor, cls) {
   const element = s("text", { x, y, "text-anchor": anchor, class: cls });
   element.textContent = words;
   return element;
+}
+
+function heights(high) {
+  const power = 10 ** Math.floor(Math.log10(high)), step = [1, 0.5, 0.2].map((one) => one * power).find((one) => high / one >= 2) || power / 10;
+  return [1, 2, 3, 4, 5, 6, 7, 8, 9, 10].map((n) => n * step).filter((height) => height <= high * 1.001);
 }
 
 function ticks(least, most) {

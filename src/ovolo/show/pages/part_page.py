@@ -81,7 +81,7 @@ def _scene(job: Job, box: tuple[float, float, float, float], *, stock: bool) -> 
     blank = [(x0 - 300, radius), (proud, radius), (proud, -radius), (x0 - 300, -radius)]
     start, end = outline.start, outline.end
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="ovolo scene" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="scene" role="img" '
         f'viewBox="{at(left)} {at(top)} {at(width)} {at(height)}">',
         f"<title>{escape(job.title)}</title>",
         '<defs><pattern id="metal" width="1" height="1" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'

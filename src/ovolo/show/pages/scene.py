@@ -37,7 +37,7 @@ def scene(cuts: Cuts) -> str:
         f"{cuts.plan.stations} settings form the curve."
     )
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="ovolo scene" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="scene" role="img" '
         f'viewBox="{at(left)} {at(top)} {at(width)} {at(height)}">',
         f"<title>{escape(title)}</title><desc>{escape(says)}</desc>{_PATTERNS}",
         *_metal(cuts),

@@ -29,8 +29,7 @@ def tool_picture(tool: Tool, unit: Unit) -> str:
     ring = shapely.get_coordinates(cut)[:-1] * np.array([scale, scale]) + np.array([cx, -cy])
     shape = points_path([(float(x), float(y)) for x, y in ring], close=True)
     parts = [
-        '<svg xmlns="http://www.w3.org/2000/svg" class="ovolo tool-picture" role="img" '
-        f'viewBox="0 0 {at(WIDE)} {at(TALL)}">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="tool-picture" role="img" viewBox="0 0 {at(WIDE)} {at(TALL)}">',
         f"<title>{escape(_says(tool, unit))}</title>",
         f'<path class="tool-fill" d="{shape}"/><path class="tool" d="{shape}"/>',
         *_nose(tool, unit, scale, cx, cy),

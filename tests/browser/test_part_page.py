@@ -1,0 +1,107 @@
+"""Part: dimensions typed on the drawing, points dragged, forms chained, a drawing brought in."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+from tests.browser.conftest import Watched
+from tests.browser.steps import new_job, open_pin, saved, typed
+
+pytestmark = pytest.mark.browser
+
+
+def test_a_dimension_is_typed_where_it_stands(page: Page) -> None:
+    open_pin(page, "part")
+    length = page.locator('.dim-box[data-key="part.outline.2.z"] input')
+    expect(length).to_have_value("24")
+    typed(length, "30")
+    expect(page.get_by_label("z of point 3")).to_have_value("-30")
+    saved(page)
+    page.reload()
+    expect(page.locator('.dim-box[data-key="part.outline.2.z"] input')).to_have_value("30")
+
+
+def test_fractions_and_commas_are_read(page: Page) -> None:
+    open_pin(page, "part")
+    typed(page.get_by_label("Diameter Ø"), "13/16 in")
+    typed(page.get_by_label("Proud of z 0"), "0,75")
+    expect(page.locator("#sentence")).to_have_text("This can be planned.")
+    saved(page)
+    page.reload()
+    expect(page.get_by_label("Proud of z 0")).to_have_value("0.75")
+    expect(page.get_by_label("Diameter Ø")).to_have_value("13/16 in")
+
+
+def test_a_point_is_dragged_and_the_figures_follow(page: Page) -> None:
+    open_pin(page, "part")
+    handle = page.get_by_role("button", name="Move point 3:")
+    page.wait_for_timeout(500)
+    box = handle.bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x - 60, y, steps=6)
+    page.mouse.up()
+    value = float(page.get_by_label("z of point 3").input_value())
+    assert value < -25
+    expect(page.locator('.dim-box[data-key="part.outline.2.z"] input')).to_have_value(f"{-value:g}")
+    saved(page)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_label("z of point 3")).not_to_have_value(f"{value:g}")
+
+
+def test_an_arc_is_dragged_and_its_radius_follows(page: Page) -> None:
+    open_pin(page, "part")
+    handle = page.get_by_role("button", name="Move arc to point 2:")
+    handle.focus()
+    for _ in range(3):
+        page.keyboard.press("ArrowDown")
+    expect(page.get_by_label("radius of point 2")).not_to_have_value("9")
+    assert float(page.get_by_label("radius of point 2").input_value()) > 9
+
+
+def test_forms_are_chained(page: Page) -> None:
+    new_job(page)
+    page.locator("#add-form").select_option("taper")
+    page.get_by_role("button", name="Add", exact=True).click()
+    typed(page.locator("#pieces > li").nth(2).get_by_label("to diameter Ø"), "20")
+    expect(page.locator("#sentence")).to_have_text("This can be planned.")
+    page.get_by_role("button", name="Remove cylinder").click()
+    expect(page.locator("#pieces > li")).to_have_count(2)
+    page.get_by_role("button", name="Turn the forms into points").click()
+    expect(page.get_by_label("z of point 2")).to_have_value("-9")
+
+
+def test_what_does_not_fit_is_said_where_it_arises(page: Page) -> None:
+    new_job(page)
+    field = page.locator("#pieces > li").nth(1).get_by_label("length")
+    typed(field, "-3")
+    expect(field).to_have_attribute("aria-invalid", "true")
+    expect(page.locator(".fault-here").first).to_be_visible()
+    typed(field, "15")
+    expect(page.locator(".fault-here")).to_have_count(0)
+
+
+def _dxf(folder: Path) -> Path:
+    lines = [(0, 0, 0, 9), (0, 9, -20, 9), (-20, 9, -20, 0)]
+    body = ["0", "SECTION", "2", "HEADER", "9", "$INSUNITS", "70", "4", "0", "ENDSEC", "0", "SECTION", "2", "ENTITIES"]
+    for x0, y0, x1, y1 in lines:
+        body += ["0", "LINE", "8", "0", "10", str(x0), "20", str(y0), "11", str(x1), "21", str(y1)]
+    file = folder / "pin.dxf"
+    file.write_text("\n".join([*body, "0", "ENDSEC", "0", "EOF", ""]))
+    return file
+
+
+def test_a_drawing_is_brought_in_and_shown_first(page: Page, tmp_path: Path, watched: Watched) -> None:
+    watched.expected = ("422",)
+    open_pin(page, "part")
+    page.locator("#bring").set_input_files(_dxf(tmp_path))
+    expect(page.locator("#bring-axis")).to_have_attribute("aria-invalid", "true")
+    page.locator("#bring-axis").fill("y=0")
+    page.locator("#bring").set_input_files(_dxf(tmp_path))
+    expect(page.get_by_role("dialog")).to_contain_text("What was understood")
+    expect(page.locator("#understood-picture img")).to_be_visible()
+    page.get_by_role("button", name="Take this outline").click()
+    expect(page.get_by_label("z of point 3")).to_have_value("-20")
+    saved(page)

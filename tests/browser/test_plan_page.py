@@ -1,0 +1,182 @@
+"""Plan: the metal goes as one walks through the moves, table and drawing point at each other, settings are dragged."""
+
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+from tests.browser.conftest import PHONE, Watched
+from tests.browser.steps import open_pin, planned, saved, typed
+
+pytestmark = pytest.mark.browser
+
+WATCH_THE_SWEPT = """() => {
+  window.seen = [];
+  const swept = document.querySelector('.swept');
+  new MutationObserver(() => seen.push(swept.getAttribute('d'))).observe(swept, {attributes: true});
+}"""
+
+SMALL_TARGETS = """() => [...document.querySelectorAll('button, a, select, input:not(.away), summary')]
+  .filter(e => e.offsetParent && !e.classList.contains('skip'))
+  .map(e => [e.id || e.textContent.trim() || e.dataset.path, e.getBoundingClientRect()])
+  .filter(([, r]) => r.width && (r.height < 43.5 || r.width < 43.5)).map(([name]) => name)"""
+"""What a finger could miss: less than 44 px, a hair aside."""
+
+
+def gone(page: Page) -> int:
+    return page.locator(".chip.gone").count()
+
+
+def test_the_metal_goes_move_by_move(page: Page) -> None:
+    open_pin(page)
+    chips, moves = page.locator(".chip").count(), int(page.locator("#moves-figure").inner_text())
+    assert 10 < chips < moves
+    assert gone(page) == 0
+    scrub = page.locator("#scrub")
+    scrub.press("End")
+    assert gone(page) == chips
+    expect(page.locator("#scrub-figure")).to_have_text(f"move {moves} of {moves}")
+    scrub.press("Home")
+    for n in range(1, 6):
+        page.get_by_role("button", name="One move on").click()
+        expect(page.locator("tr[aria-current]")).to_have_attribute("data-n", str(n))
+    before = page.locator(".tool-at:not([hidden])").get_attribute("transform")
+    page.get_by_role("button", name="One move back").click()
+    assert page.locator(".tool-at:not([hidden])").get_attribute("transform") != before
+
+
+def test_table_and_drawing_point_at_each_other(page: Page) -> None:
+    open_pin(page)
+    row = page.locator("tr[data-n='5']")
+    row.hover()
+    expect(page.locator(".chip[data-n='5']")).to_have_class(re.compile("pointed"))
+    row.click()
+    expect(row).to_have_attribute("aria-current", "step")
+    page.locator(".chip[data-n='8']").dispatch_event("pointerenter")
+    expect(page.locator("tr[data-n='8']")).to_have_class(re.compile("pointed"))
+    page.locator(".setting[data-setting='3']").dispatch_event("click")
+    expect(page.locator("tr[aria-current] td").last).to_have_text("3")
+
+
+def test_playing_takes_the_metal_away_and_stops(page: Page) -> None:
+    open_pin(page)
+    page.locator("#scrub").fill("3")
+    page.get_by_role("button", name="Play", exact=True).click()
+    expect(page.locator(".chip.gone[data-n='8']")).to_be_attached()
+    page.get_by_role("button", name="Stop", exact=True).click()
+    expect(page.get_by_role("button", name="Play", exact=True)).to_be_visible()
+
+
+def test_with_reduced_motion_nothing_glides(page: Page) -> None:
+    page.emulate_media(reduced_motion="reduce")
+    open_pin(page)
+    page.evaluate(WATCH_THE_SWEPT)
+    page.get_by_role("button", name="Play", exact=True).click()
+    expect(page.locator(".chip.gone[data-n='5']")).to_be_attached()
+    assert set(page.evaluate("window.seen")) <= {""}
+
+
+def test_another_ridge_gives_another_plan_and_undo_the_old_one(page: Page) -> None:
+    open_pin(page)
+    first = page.locator("#settings-figure").inner_text()
+    typed(page.get_by_label("Ridge at most"), "0.02")
+    expect(page.locator("#settings-figure")).not_to_have_text(first)
+    planned(page)
+    saved(page)
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("#settings-figure")).to_have_text(first)
+    expect(page.get_by_label("Ridge at most")).to_have_value("0.05")
+    page.get_by_role("button", name="Redo").click()
+    expect(page.get_by_label("Ridge at most")).to_have_value("0.02")
+
+
+def test_dragging_the_point_of_the_curve_previews_and_plans(page: Page) -> None:
+    open_pin(page)
+    chart = page.locator("#trade svg")
+    chart.scroll_into_view_if_needed()
+    box = chart.bounding_box()
+    assert box
+    page.mouse.move(box["x"] + box["width"] * 0.4, box["y"] + box["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] * 0.6, box["y"] + box["height"] / 2, steps=4)
+    expect(page.locator("#sentence")).to_contain_text("Preview:")
+    expect(page.locator(".setting.preview").first).to_be_attached()
+    page.mouse.up()
+    expect(page.locator("#sentence")).to_contain_text("at most")
+    assert int(page.locator("#settings-figure").inner_text()) > 18
+
+
+def test_a_wrong_figure_is_said_where_it_stands(page: Page, watched: Watched) -> None:
+    watched.expected = ("422",)
+    open_pin(page)
+    field = page.get_by_label("Bite")
+    typed(field, "-1")
+    expect(field).to_have_attribute("aria-invalid", "true")
+    note = page.locator(f"#{field.get_attribute('aria-describedby')}")
+    expect(note).to_contain_text("negative")
+    expect(page.locator("#sentence")).to_contain_text("There is no plan for this yet")
+    typed(field, "1")
+    expect(field).not_to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#sentence")).to_contain_text("leave at most")
+
+
+def test_from_the_whole_part_to_microns_and_back(page: Page) -> None:
+    open_pin(page)
+    drawing = page.locator("#drawing")
+    whole = page.locator("#scene > svg").get_attribute("viewBox")
+    box = drawing.bounding_box()
+    assert box
+    page.mouse.move(box["x"] + box["width"] * 0.6, box["y"] + box["height"] * 0.4)
+    for _ in range(40):
+        page.mouse.wheel(0, -120)
+    expect(page.locator("#scale")).to_contain_text("µm")
+    width = float(page.locator("#scene > svg").get_attribute("viewBox").split()[2])  # type: ignore[union-attr]
+    assert width < 0.05
+    expect(page.locator("#inset")).to_be_visible()
+    page.get_by_role("button", name="Whole part").click()
+    assert page.locator("#scene > svg").get_attribute("viewBox") == whole
+    drawing.focus()
+    page.keyboard.press("+")
+    page.keyboard.press("ArrowLeft")
+    assert page.locator("#scene > svg").get_attribute("viewBox") != whole
+    page.keyboard.press("0")
+    assert page.locator("#scene > svg").get_attribute("viewBox") == whole
+
+
+def test_the_drawing_is_saved_as_it_is_looked_at(page: Page, tmp_path: Path) -> None:
+    open_pin(page)
+    page.get_by_text("Save or export").click()
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Drawing as SVG").click()
+    download.value.save_as(tmp_path / "d.svg")
+    text = (tmp_path / "d.svg").read_text()
+    assert text.startswith("<svg")
+    assert "stroke" in text
+    assert "var(" not in text
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Drawing as PNG").click()
+    download.value.save_as(tmp_path / "d.png")
+    assert (tmp_path / "d.png").read_bytes().startswith(b"\x89PNG")
+
+
+def test_the_animation_stands_alone(page: Page, tmp_path: Path) -> None:
+    open_pin(page)
+    page.get_by_text("Save or export").click()
+    with page.expect_download() as download:
+        page.get_by_role("link", name="cut.html").click()
+    download.value.save_as(tmp_path / "cut.html")
+    text = (tmp_path / "cut.html").read_text()
+    assert "<script" in text
+    assert not re.search(r'(src|href)="https?:', text)
+
+
+@pytest.mark.parametrize("context", [PHONE], indirect=True, ids=["phone"])
+def test_a_finger_finds_every_target(page: Page) -> None:
+    open_pin(page)
+    assert page.evaluate(SMALL_TARGETS) == []
+
+
+def test_the_worth_of_settings_is_reckoned_when_asked(page: Page) -> None:
+    open_pin(page)
+    page.get_by_text("How many settings are worth it?").click()
+    expect(page.locator("#worth-at table")).to_contain_text("round nose 6")
