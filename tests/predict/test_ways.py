@@ -2,13 +2,14 @@
 
 import math
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.documents.jobs import pin
 
-from ovolo.documents.reading import job_from_data
+from ovolo.documents.reading import job_from_data, read_job
 from ovolo.plan.planner import make_plan
 from ovolo.predict.facets import facet_error, facets_for
 from ovolo.predict.hands import wound_along_arc
@@ -92,6 +93,17 @@ def test_a_face_before_the_curve_is_turned_with_one_slide() -> None:
     alone = both_slides(cornered).alone
     assert alone is not None
     assert alone < 2 * cornered.plan.job.part.ridge
+
+
+def test_a_shoulder_behind_a_fillet_is_turned_with_one_slide() -> None:
+    """Its face, its sharp corner and the cylinder behind it are none of the hands' business."""
+    plan = make_plan(read_job(Path(__file__).parents[2] / "examples" / "pivot-pin.toml"))
+    shoulder = Ground(plan, forecast(plan, runs=200), Pace())
+    found = both_slides(shoulder)
+    assert found.alone is not None
+    assert found.alone < 2 * shoulder.plan.job.part.ridge
+    assert found.gouge is not None
+    assert found.gouge < 0.3
 
 
 def test_facets_are_those_of_the_formula(dome: Ground) -> None:

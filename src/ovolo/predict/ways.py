@@ -226,8 +226,7 @@ def _wound(ground: Ground, settings: Sequence[Setting], ahead: float) -> _Wound:
     """
     points: list[tuple[float, float]] = []
     extremes = []
-    for k, (near, far) in enumerate(pairwise(settings)):
-        one, other = _bent_part(ground.frame, near, far)
+    for k, (one, other) in enumerate(_bent_gaps(ground.frame, settings)):
         xy, height = _gap_wound(ground.frame, one, other, ahead * (-1) ** k)
         _, mirrored = _gap_wound(ground.frame, one, other, -ahead * (-1) ** k)
         points += xy
@@ -235,22 +234,48 @@ def _wound(ground: Ground, settings: Sequence[Setting], ahead: float) -> _Wound:
     return _Wound(tuple(points), tuple(extremes))
 
 
-def _bent_part(frame: Frame, one: Setting, other: Setting) -> tuple[Setting, Setting]:
-    """The part of a gap that both slides have to follow: faces and cylinders at its ends are turned with one."""
+def _bent_gaps(frame: Frame, settings: Sequence[Setting]) -> list[tuple[Setting, Setting]]:
+    """What both slides have to follow between neighbours: faces and cylinders are turned with one.
+
+    Where the nose can't stand, in the corner of a shoulder, both ways leave the same.
+    """
+    out = []
+    for one, other in pairwise(settings):
+        inside = [u for u in frame.chain.starts if one.place < u < other.place]
+        places = [one.place, *(float(u) for u in inside), other.place]
+        runs = [(a, b) for a, b in pairwise(places) if not _is_square(frame, (a + b) / 2)]
+        joined: list[tuple[float, float]] = []
+        for a, b in runs:
+            if joined and a - joined[-1][1] < _SQUARE:
+                joined[-1] = (joined[-1][0], b)
+            else:
+                joined.append((a, b))
+        out += [(_moved(frame, one, a), _moved(frame, other, b)) for a, b in joined]
+    return [(one, other) for one, other in out if _stands(frame, one) and _stands(frame, other)]
+
+
+def _is_square(frame: Frame, place: float) -> bool:
+    """Whether one slide alone follows the outline there: a face, a cylinder, a sharp corner."""
     chain = frame.chain
-    square = ~chain.is_arc & (np.minimum(np.abs(chain.tx), np.abs(chain.ty)) < _SQUARE)
-    k = int(np.searchsorted(chain.starts, one.place, side="right")) - 1
-    if 0 <= k < chain.count and square[k] and chain.starts[k + 1] < other.place:
-        one = _moved(frame, one, float(chain.starts[k + 1]))
-    k = int(np.searchsorted(chain.starts, other.place, side="left")) - 1
-    if 0 <= k < chain.count and square[k] and chain.starts[k] > one.place:
-        other = _moved(frame, other, float(chain.starts[k]))
-    return one, other
+    k = int(chain.locate(np.array([place]))[0][0])
+    if chain.is_arc[k]:
+        return bool(chain.radius[k] == 0)
+    return bool(min(abs(chain.tx[k]), abs(chain.ty[k])) < _SQUARE)
 
 
 def _moved(frame: Frame, setting: Setting, place: float) -> Setting:
+    """The nose of a setting at another place of the outline."""
+    if abs(place - setting.place) < _SQUARE:
+        return setting
     x, y = frame.chain.points(np.array([place]), setting.nose_radius)
     return setting._replace(place=place, centre=Point(float(x[0]), float(y[0])))
+
+
+def _stands(frame: Frame, setting: Setting) -> bool:
+    """Whether the nose stands clear of the rest of the outline."""
+    x, y = np.array([setting.centre.x]), np.array([setting.centre.y])
+    _, away = frame.chain.project(x, y, 4 * frame.job.shop.stock.radius)
+    return bool(away[0] > setting.nose_radius - 1e-3)
 
 
 def _gap_wound(

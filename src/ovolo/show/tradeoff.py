@@ -113,10 +113,9 @@ def _recommended(best: TradeoffPoint, traded: Tradeoff, asked: str, unit: Unit) 
     finer = next((point for point in mine if point.stations > best.stations), None)
     if finer is not None:
         saved = best.filing - finer.filing
-        said += (
-            f" {finer.stations} settings would leave {ridge_text(finer.ridge, unit)} and take "
-            f"{_minutes(finer.minutes - best.minutes)} more, though they save {60 * saved:.0f} s of filing."
-        )
+        more = f"{finer.stations} settings would leave {ridge_text(finer.ridge, unit)}"
+        save = f", though they save {60 * saved:.0f} s of filing" if saved > 0.01 else ""
+        said += f" {more} and take {_minutes(finer.minutes - best.minutes)} more{save}."
     others = [p for p in traded.points if p.tool != best.tool and p.ridge <= traded.asked + 1e-9]
     if others:
         other = min(others, key=lambda point: point.minutes)
