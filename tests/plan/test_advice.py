@@ -1,0 +1,99 @@
+"""Advice: faults that say what would do, what comes ahead of moves, chuck and travel, what is not known."""
+
+import pytest
+from tests.documents.jobs import NOTHING, Data, pin
+
+from ovolo.documents.reading import job_from_data
+from ovolo.errors import CannotPlan, Fault
+from ovolo.plan.model import Job
+from ovolo.plan.planner import make_plan
+
+COVE: Data = {
+    "part.outline": [{"z": 0, "d": 20}, {"z": -5, "d": 20}, {"z": -9, "d": 20, "concave": 2.5}, {"z": -40, "d": 20}],
+    "part.curve": [-4, -10],
+    "stock": {"diameter": 21},
+    "tool": [{"name": "knife", "nose_radius": 0.4}],
+}
+
+
+def _refused(job: Job) -> list[Fault]:
+    with pytest.raises(CannotPlan) as refused:
+        make_plan(job)
+    return list(refused.value.faults)
+
+
+def test_advice_would_do() -> None:
+    """What the fault advises to add makes the plan possible."""
+    (fault,) = _refused(job_from_data(pin(COVE)))
+    assert "round nose of R 2 mm or less" in fault.remedy
+    helped = pin({**COVE, "tool.1": {"name": "round", "kind": "round", "nose_radius": 2}})
+    assert make_plan(job_from_data(helped)).stations > 0
+
+
+def test_the_tightest_hollow_is_told_where_a_nose_is_too_large() -> None:
+    wide = {"name": "wide", "kind": "round", "nose_radius": 3}
+    faults = _refused(job_from_data(pin({**COVE, "tool.1": wide})))
+    assert any("at most R 2.5 mm" in fault.remedy for fault in faults)
+
+
+def test_places_are_told_in_the_unit_of_the_job() -> None:
+    inches: Data = {
+        "units": "in",
+        "part.outline": [{"z": p["z"] / 25, "d": p["d"] / 25} for p in COVE["part.outline"]],
+        "part.curve": [-0.16, -0.4],
+        "stock": {"diameter": 0.84},
+        "tool": [{"name": "knife", "nose_radius": 0.016}],
+    }
+    inches["part.outline"][2]["concave"] = 0.1
+    (fault,) = _refused(job_from_data(pin(inches)))
+    assert "z = -0.2" in fault.says
+    assert fault.limit.endswith("in in")
+
+
+def test_counts_too_coarse_for_the_ridge() -> None:
+    """A ridge that the same tool would leave on finer slides: the fault says what these can do, and they can."""
+    coarse = {"finish.ridge": 0.02, "slide": {"cross": {"count": 0.1, "reads": "radius"}, "saddle": {"count": 0.1}}}
+    (fault,) = _refused(job_from_data(pin(coarse)))
+    assert fault.where == "finish.ridge"
+    least = float(fault.limit.split()[-2])
+    plan = make_plan(job_from_data(pin({**coarse, "finish.ridge": least})))
+    assert plan.prediction.ridge_max <= least + 1e-4
+    assert _refused(job_from_data(pin({**coarse, "finish.ridge": least * 0.9})))
+
+
+def test_a_chuck_too_near() -> None:
+    deep = {"part.curve": [0, -23.5], "stock.diameter": 18.02, "stock.stick_out": 24.5}
+    faults = _refused(job_from_data(pin(deep)))
+    assert [fault.where for fault in faults] == ["stock.stick_out"]
+    assert "chuck jaws" in faults[0].says
+
+
+@pytest.mark.parametrize(("slide", "travel"), [("cross", 5), ("saddle", 8)])
+def test_a_slide_that_cannot_go_so_far(slide: str, travel: float) -> None:
+    (fault,) = _refused(job_from_data(pin({f"slide.{slide}.travel": travel})))
+    assert fault.where == f"slide.{slide}.travel"
+    needed = float(fault.limit.split()[-2])
+    assert make_plan(job_from_data(pin({f"slide.{slide}.travel": needed + 0.01}))).stations
+
+
+def test_chuck_and_travel_come_in_one_go() -> None:
+    short = {"slide.cross.travel": 5, "slide.saddle.travel": 8}
+    assert {fault.where for fault in _refused(job_from_data(pin(short)))} == {
+        "slide.cross.travel",
+        "slide.saddle.travel",
+    }
+
+
+def test_tool_touch_measure_lock() -> None:
+    plan = make_plan(job_from_data(pin()))
+    kinds = [before.kind for before in plan.before]
+    assert kinds == ["tool", "touch", "measure", "lock"]
+    first_finish = next(m.n for m in plan.moves if m.stage == "finish")
+    assert [before.move for before in plan.before] == [1, 1, first_finish, first_finish]
+
+
+def test_what_is_not_known_is_said() -> None:
+    assert any("chuck" in note for note in make_plan(job_from_data(pin({"stock.stick_out": NOTHING}))).notes)
+    assert make_plan(job_from_data(pin())).notes == ()
+    vague = make_plan(job_from_data(pin({"tool.0.nose_radius_u": 0.2})))
+    assert any("round nose 6" in note for note in vague.notes)

@@ -1,0 +1,137 @@
+"""Laying down: rules and how they are counted, orders of tools, winding past, the blank."""
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from tests.documents.jobs import Data, pin
+
+from ovolo.documents.reading import job_from_data
+from ovolo.geometry.segments import Point
+from ovolo.plan.assign import Work, assign, reach_of
+from ovolo.plan.frame import Frame
+from ovolo.plan.laying import CHANGE, _cost, _orders, _plunge, _slack, blank_metal, lay_down, rules_broken
+from ovolo.plan.model import Stage
+from ovolo.plan.sweep import Sweep, Swept
+from ovolo.plan.walk import Step
+from ovolo.shop.tools import Tool
+
+FRAME = Frame(job_from_data(pin()))
+NOSE = FRAME.job.shop.tools[0]
+NAMES = ("a", "b", "c", "d")
+TOOLS = [Tool(name, "pointed", 0.4) for name in NAMES]
+
+
+def _step(stage: Stage, tool: Tool = NOSE) -> Step:
+    return Step(stage, tool, "saddle", Point(6, 12), Point(0, 12))
+
+
+ROUGH = Swept(2.0, 0.9, False)
+
+
+@pytest.mark.parametrize(
+    ("stage", "took", "gouge", "broken"),
+    [
+        ("finish", Swept(1.9, 5.0, False), 0.0, 0),
+        ("finish", Swept(2.1, 0.5, False), 0.0, 1),
+        ("finish", Swept(1.0, 0.5, True), 0.0, 1),
+        ("rough", Swept(1.0, 1.2, False), 0.0, 1),
+        ("rough", Swept(9.0, 1.0, False), 0.0, 0),
+        ("finish", Swept(1.0, 0.5, False), 0.002, 1),
+        ("finish", Swept(2.1, 0.5, False), 0.002, 2),
+    ],
+    ids=["light", "heavier than roughing", "thick", "over the bite", "heavy roughing", "a gouge", "both"],
+)
+def test_rules(stage: Stage, took: Swept, gouge: float, broken: int) -> None:
+    steps, swept = [_step("rough"), _step(stage)], Sweep((ROUGH, took), None, gouge)  # type: ignore[arg-type]
+    assert rules_broken(FRAME, steps, swept) == broken
+
+
+def test_where_nothing_is_roughed_the_bite_holds_for_every_move() -> None:
+    wide = Sweep((Swept(2.0, 1.5, False),), None, 0.0)  # type: ignore[arg-type]
+    assert rules_broken(FRAME, [_step("finish")], wide) == 1
+
+
+def _works(*names: str) -> list[Work]:
+    return [Work(t, (), (), 0.0) for t in TOOLS if t.name in names]
+
+
+def test_every_order_and_each_after_a_tool_that_only_roughs() -> None:
+    found = [tuple(w.tool.name for w in order) for order in _orders(_works("a", "b"), TOOLS)]
+    assert set(found) >= {("a", "b"), ("b", "a"), ("c", "a", "b"), ("d", "b", "a")}
+    assert len(found) == len(set(found))
+    assert all({"a", "b"} <= set(order) for order in found)
+
+
+def test_a_change_of_tool_costs_as_much_as_many_moves() -> None:
+    same = [_step("rough", TOOLS[0])] * 10
+    other = [*same[:5], *[_step("rough", TOOLS[1])] * 5]
+    assert _cost(same) == 10
+    assert _cost(other) == 10 + CHANGE
+
+
+@pytest.mark.parametrize(
+    ("table", "past"),
+    [
+        ({}, 0.0),
+        ({"per_turn": 2.5, "divisions": 125, "count": 0.02, "backlash": 0.2}, 0.36),
+        ({"per_turn": 2.5, "divisions": 125, "count": 0.02}, None),
+    ],
+    ids=["readout", "backlash told", "not told"],
+)
+def test_a_dial_is_wound_past_by_more_than_its_backlash(table: Data, past: float | None) -> None:
+    slack = _slack(Frame(job_from_data(pin({"slide.saddle": table}))))
+    assert slack.cross == 0
+    if past is None:
+        assert slack.saddle > 0.25
+        return
+    assert slack.saddle == pytest.approx(past)
+    assert slack.saddle / 0.02 == pytest.approx(round(slack.saddle / 0.02))
+
+
+@pytest.mark.parametrize("radius", [0.4, 1.0, 3.0])
+def test_how_deep_a_nose_may_be_fed_in(radius: float) -> None:
+    """The chord of the nose at that depth is the bite."""
+    depth = _plunge(FRAME, Tool("nose", "round", radius))
+    wide = 2 * math.sqrt(max(radius**2 - (radius - depth) ** 2, 0)) if depth < radius else 2 * radius
+    assert wide == pytest.approx(min(1.0, 2 * radius))
+
+
+def test_the_blank_reaches_beyond_every_nose() -> None:
+    metal = blank_metal(FRAME, [NOSE])
+    assert metal.x[0] < FRAME.back - NOSE.nose_radius
+    assert metal.x[-1] > FRAME.front + 2 * NOSE.nose_radius
+    assert np.diff(metal.x) == pytest.approx(np.full(len(metal.x) - 1, metal.pitch))
+    assert set(np.unique(metal.height[metal.x <= FRAME.front])) == {10.0}
+    assert metal.height[metal.x > FRAME.front + metal.pitch].max() < 0
+
+
+def _laid(changes: Data | None = None) -> tuple[Frame, list[Step], Sweep, int]:
+    frame = Frame(job_from_data(pin(changes)))
+    tools = frame.job.shop.tools
+    assignment = assign(frame, [reach_of(frame, t, frame.job.part.ridge) for t in tools], frame.job.part.ridge)
+    assert assignment is not None
+    return (frame, *lay_down(frame, assignment, tools))
+
+
+def test_rough_then_finish_and_no_rule_broken() -> None:
+    frame, steps, swept, broken = _laid()
+    assert broken == rules_broken(frame, steps, swept) == 0
+    assert [stage for stage, _ in itertools.groupby(s.stage for s in steps)] == ["rough", "finish"]
+
+
+def test_a_tool_is_not_returned_to() -> None:
+    outline = [
+        {"z": 0, "d": 0},
+        {"z": 0, "d": 24},
+        {"z": -6, "d": 24},
+        {"z": -14, "d": 24, "concave": 5},
+        {"z": -40, "d": 24},
+    ]
+    hands = [{"name": hand, "nose_radius": 0.4, "hand": hand} for hand in ("right", "left")]
+    cove = {"part.outline": outline, "part.curve": [-5, -15], "stock": {"diameter": 25}, "tool": hands}
+    _, steps, _, broken = _laid(cove)
+    assert broken == 0
+    turns = [name for name, _ in itertools.groupby(s.tool.name for s in steps)]
+    assert len(turns) == len(set(turns)) == 2

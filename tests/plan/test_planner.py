@@ -1,0 +1,94 @@
+"""The planner as a whole: ridge or stations asked for, one tool, and what it refuses."""
+
+import dataclasses
+
+import pytest
+from tests.documents.jobs import pin
+
+from ovolo.documents.reading import job_from_data
+from ovolo.errors import CannotPlan
+from ovolo.plan.assign import fewest_for
+from ovolo.plan.frame import Frame
+from ovolo.plan.planner import make_plan, ridge_for
+
+JOB = job_from_data(pin({"tool.1": {"name": "knife", "nose_radius": 0.4}}))
+PLAN = make_plan(JOB)
+
+
+def test_as_few_as_proven_and_one_fewer_leaves_more() -> None:
+    assert PLAN.stations == PLAN.fewest == fewest_for(Frame(JOB), JOB.shop.tools, 0.05)
+    assert PLAN.proof.fewer == PLAN.stations - 1
+    assert PLAN.proof.leaves is not None
+    assert PLAN.proof.leaves > 0.05
+    asked = make_plan(JOB, stations=PLAN.proof.fewer)
+    assert asked.job.part.ridge == pytest.approx(PLAN.proof.leaves, rel=2e-3)
+
+
+@pytest.mark.parametrize("stations", [8, 13, 16, 25])
+def test_so_many_stations_and_as_low_a_ridge_as_they_allow(stations: int) -> None:
+    plan = make_plan(JOB, stations=stations)
+    assert plan.stations == stations
+    ridge = plan.job.part.ridge
+    assert ridge == pytest.approx(ridge_for(JOB, stations))
+    assert plan.prediction.ridge_max <= ridge + 2e-4  # the flattened nose never flatters
+    # A hair lower takes one more.
+    more = fewest_for(Frame(JOB), JOB.shop.tools, ridge * 0.998)
+    assert more is not None
+    assert more > stations
+
+
+def test_another_ridge() -> None:
+    fine = make_plan(JOB, ridge=0.02)
+    assert fine.job.part.ridge == 0.02
+    assert fine.prediction.ridge_max <= 0.02
+    assert fine.stations > PLAN.stations
+
+
+def test_one_tool_of_the_drawer() -> None:
+    assert [t.name for t in PLAN.tools] == ["round nose 6"]
+    knife = make_plan(JOB, tool="knife")
+    assert {m.tool for m in knife.moves} == {"knife"}
+    assert knife.stations > PLAN.stations
+
+
+def test_a_tool_that_is_not_there() -> None:
+    with pytest.raises(CannotPlan, match="no tool of this name") as refused:
+        make_plan(JOB, tool="spoon")
+    (fault,) = refused.value.faults
+    assert "round nose 6, knife" in fault.limit
+
+
+def test_too_few_stations() -> None:
+    with pytest.raises(CannotPlan) as refused:
+        make_plan(JOB, stations=1)
+    assert refused.value.faults[0].where == "stations"
+
+
+def test_the_same_job_gives_the_same_plan() -> None:
+    again = make_plan(JOB)
+    assert again.moves == PLAN.moves
+    assert again.prediction == PLAN.prediction
+
+
+def test_the_job_in_the_plan_is_the_one_that_was_asked_for() -> None:
+    asked = make_plan(JOB, ridge=0.03).job
+    assert dataclasses.replace(asked, part=dataclasses.replace(asked.part, ridge=0.05)) == JOB
+
+
+def test_what_cannot_be_reached_says_where_and_what_would_do() -> None:
+    outline = [{"z": 0, "d": 20}, {"z": -5, "d": 20}, {"z": -9, "d": 20, "concave": 2.5}, {"z": -40, "d": 20}]
+    job = job_from_data(
+        pin(
+            {
+                "part.outline": outline,
+                "part.curve": [-4, -10],
+                "stock": {"diameter": 21},
+                "tool.1": {"name": "knife", "nose_radius": 0.4},
+            }
+        )
+    )
+    with pytest.raises(CannotPlan) as refused:
+        make_plan(job)
+    for fault in refused.value.faults:
+        assert "z = -5" in fault.says or "z = -6" in fault.says
+        assert "round nose" in fault.remedy
