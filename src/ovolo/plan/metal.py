@@ -48,44 +48,58 @@ class Metal:
     def __init__(self, x: Floats, height: Floats, tool: Tool) -> None:
         self.x, self.height, self.tool = x, height, tool
         self.pitch = float(x[1] - x[0])
+        self.top = float(height.max())
 
     def with_tool(self, tool: Tool) -> Metal:
         """The same metal, to be cut with another tool."""
         return Metal(self.x, self.height, tool)
 
-    def _after_level(self, y: float, first: float, last: float) -> Floats:
-        """Heights after the nose went along from x = first to last at height y."""
+    def _after_level(self, y: float, first: float, last: float) -> tuple[slice, Floats]:
+        """Where the nose may take something on its way from x = first to last at height y, and the heights after it."""
         low, high = min(first, last), max(first, last)
-        under = y + tool_underside(self.tool, self.x - np.clip(self.x, low, high))
-        return np.minimum(self.height, under)
+        left, right = self._spread(y)
+        i, j = np.searchsorted(self.x, (low - left, high + right))
+        x = self.x[i:j]
+        under = y + tool_underside(self.tool, x - np.clip(x, low, high))
+        return slice(i, j), np.minimum(self.height[i:j], under)
 
-    def _chip(self, after: Floats) -> Chip:
-        taken = self.height - after
+    def _spread(self, y: float) -> tuple[float, float]:
+        """How far to its left and right a tool at height y can touch the highest metal, mm."""
+        radius, (left, right) = self.tool.nose_radius, self.tool.edges
+        rise = max(self.top - y, 0.0) + radius
+        over = [rise / math.tan(a) if a < math.pi / 2 - 1e-9 else 0.0 for a in (math.pi - left, right)]
+        return radius + over[0] + self.pitch, radius + over[1] + self.tool.flat + self.pitch
+
+    def _chip(self, where: slice, after: Floats) -> Chip:
+        height = self.height[where]
+        taken = height - after
         area = float(taken.sum()) * self.pitch
         thick = taken > SLIVER
         if not thick.any():
             return Chip(area, 0.0, 0.0)
         edge = np.flatnonzero(np.diff(np.concatenate([[False], thick, [False]]).astype(np.int8)))
         starts, stops = edge[::2], edge[1::2]
-        tops = np.maximum.reduceat(np.where(thick, self.height, -np.inf), starts)
+        tops = np.maximum.reduceat(np.where(thick, height, -np.inf), starts)
         lows = np.minimum.reduceat(np.where(thick, after, np.inf), starts)
         return Chip(area, float((tops - lows).max()), float((stops - starts).max()) * self.pitch)
 
     def try_level(self, y: float, first: float, last: float) -> Chip:
         """What a pass along the axis would take."""
-        return self._chip(self._after_level(y, first, last))
+        return self._chip(*self._after_level(y, first, last))
 
     def try_plunge(self, x: float, y: float) -> Chip:
         """What feeding straight in at x, down to y, would take."""
-        return self._chip(np.minimum(self.height, y + tool_underside(self.tool, self.x - x)))
+        return self.try_level(y, x, x)
 
     def cut_level(self, y: float, first: float, last: float) -> None:
         """Make a pass along the axis."""
-        self.height = self._after_level(y, first, last)
+        where, after = self._after_level(y, first, last)
+        self.height = self.height.copy()
+        self.height[where] = after
 
     def cut_plunge(self, x: float, y: float) -> None:
         """Feed straight in at x, down to y."""
-        self.height = np.minimum(self.height, y + tool_underside(self.tool, self.x - x))
+        self.cut_level(y, x, x)
 
 
 def lowest_possible(x: Floats, allowed: Floats, tool: Tool) -> Floats:

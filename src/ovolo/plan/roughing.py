@@ -12,6 +12,7 @@ import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -30,6 +31,8 @@ THIN_LAYER = 0.15
 LEAST_LAYER = 0.03
 #: Layers of this share of the bite are good enough not to look for a better place to enter.
 GOOD_LAYER = 0.25
+#: So is this share of what could be fed into a flat.
+GOOD_PLUNGE = 0.75
 #: How far from the end of a pocket the nose may enter, as shares of its length.
 INSETS = (0.0, 0.05, 0.1, 0.2, 0.35, 0.5)
 #: In other pockets a last layer is made for more than this share of the bite.
@@ -152,11 +155,11 @@ class Rougher:
 
     def _spans(self, y: float, left: float, right: float, free: np.ndarray | None = None) -> list[Span]:
         """The stretches between left and right where the nose may stand at height y, the one at the free end first."""
-        free = (self.allowed <= y + 1e-9) if free is None else free
-        free = free & (self.x >= left - 1e-9) & (self.x <= right + 1e-9)
-        edge = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(np.int8)))
+        i0, j0 = np.searchsorted(self.x, (left - 1e-9, right + 1e-9))
+        free = self.allowed[i0:j0] <= y + 1e-9 if free is None else free[i0:j0]
+        edge = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(np.int8))) + i0
         spans = [
-            Span(float(self.x[i]), float(self.x[j - 1]), j == len(self.x))
+            Span(float(self.x[i]), float(self.x[j - 1]), bool(j == len(self.x)))
             for i, j in zip(edge[::2], edge[1::2], strict=True)
         ]
         return [s for s in reversed(spans) if s.right - s.left > 2 * self.metal.pitch or s.open]
@@ -260,13 +263,25 @@ class Rougher:
         depths = []
         for inset in INSETS:
             depth = self._depth(span, y, inset * (span.right - span.left), from_left)
-            if depth >= GOOD_LAYER * self.bite:
+            if depth >= min(GOOD_LAYER * self.bite, GOOD_PLUNGE * self.flat_plunge):
                 self.inset, self.from_left = inset, from_left
-                return depth
+                return depth if depth >= LEAST_LAYER * self.bite else 0.0
             depths.append(depth)
         best = int(np.argmax(depths))
         self.inset, self.from_left = INSETS[best], from_left
         return depths[best] if depths[best] >= LEAST_LAYER * self.bite else 0.0
+
+    @cached_property
+    def flat_plunge(self) -> float:
+        """How deep the nose may be fed into a flat without a cut wider than the bite, mm."""
+        x = np.linspace(-4 * self.bite, 4 * self.bite + self.tool.flat, 4001)
+        flat = Metal(x, np.zeros_like(x), self.tool)
+        low, high = 0.0, self.bite
+        for _ in range(12):
+            middle = (low + high) / 2
+            fits = flat.try_plunge(0.0, self.tool.nose_radius - middle).wide <= self.bite
+            low, high = (middle, high) if fits else (low, middle)
+        return low
 
     def _depth(self, span: Span, y: float, inset: float, from_left: bool) -> float:
         low, high = 0.0, self.bite

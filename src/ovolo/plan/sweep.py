@@ -60,6 +60,7 @@ class Sweep:
     gouge: float
 
 
+@lru_cache(maxsize=64)
 def tool_shape(tool: Tool) -> Floats:
     """The tool's cutting outline about its nose centre as points of a convex polygon, (n, 2), mm.
 
@@ -126,11 +127,9 @@ def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
     Metal and part are cut into tiles along the axis, so that a move costs what it touches and not what there is.
     """
     tiles = _Tiles(frame, max((s.tool.nose_radius for s in steps), default=1.0))
-    shapes: dict[str, Floats] = {}
     taken, gouge, limit = [], 0.0, frame.job.shop.bite * 1.01
     for step in steps:
-        shape = shapes.setdefault(step.tool.name, tool_shape(step.tool))
-        track = _track(frame, shape, step.start, step.end)
+        track = _track(frame, tool_shape(step.tool), step.start, step.end)
         chip = tiles.cut(track)
         area = float(shapely.area(chip)) if chip is not None else 0.0
         bite, thick = 0.0, False
