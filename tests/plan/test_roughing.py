@@ -1,4 +1,4 @@
-"""Roughing: the allowance is left everywhere, the bite kept, figures are round, little stands over what could be taken."""
+"""Roughing: the allowance is left everywhere, the bite kept, figures are round, and little stands over that."""
 
 import numpy as np
 import pytest
