@@ -71,3 +71,9 @@ def test_targets_are_looked_at_before_the_work(tmp_path: Path) -> None:
         check_targets({"--svg": str(tmp_path / "out" / "a.svg")}, job)
     with pytest.raises(OutputError, match="it is a folder"):
         check_targets({"--svg": str(tmp_path)}, job)
+
+
+def test_bytes_are_written_as_they_are(tmp_path: Path) -> None:
+    file = tmp_path / "x.bin"
+    write_all({str(file): b"\r\n\x00\xff"})
+    assert file.read_bytes() == b"\r\n\x00\xff"

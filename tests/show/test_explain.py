@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 from tests.show.plans import NAMES, planned
@@ -20,7 +21,9 @@ def test_it_explains_with_the_plan_s_own_figures(name: str) -> None:
     plain = svg.replace("−", "-").replace("\N{NO-BREAK SPACE}", " ")
     for move in view.steps:
         assert move.shown in plain
-    assert all(box.bounds[3] < 150 for _, box in _texts(svg))
+    texts = _texts(svg)
+    assert all(box.bounds[3] < 150 and box.bounds[2] < 297 for _, box in texts)
+    assert not [(one, other) for (one, a), (other, b) in combinations(texts, 2) if a.intersects(b)]
 
 
 def test_an_ignored_nose_leaves_what_geometry_says() -> None:

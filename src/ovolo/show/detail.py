@@ -18,7 +18,7 @@ __all__ = ["Detail", "detail", "detail_scale", "draw_detail", "draw_where", "tou
 RIDGES = 1.4
 """About so many ridges are shown."""
 
-SIZE = 3.5
+SIZE = 3.8
 
 
 @dataclass(frozen=True)

@@ -19,8 +19,8 @@ from ovolo.units import Unit, format_figure
 
 __all__ = ["Diameter", "Dimensions", "Length", "Radius", "dimensions", "draw_dimensions", "plain_size", "rows_height"]
 
-SIZE = 3.5
-"""Height of the type, mm: the smallest of ISO 3098 that is read at arm's length."""
+SIZE = 3.8
+"""Size of the type, mm: its capitals are 2.5 mm high, a size of ISO 3098."""
 
 ROW = 6.5
 """From one dimension line to the next, mm."""

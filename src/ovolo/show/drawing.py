@@ -37,7 +37,7 @@ TAIL = 9.0
 ABOVE = 15.0
 """What the tool is given above the bar, mm of paper."""
 
-SIZE = 3.5
+SIZE = 3.8
 
 
 class Area(NamedTuple):

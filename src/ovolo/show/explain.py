@@ -4,7 +4,7 @@ Three panels on one sheet; each shows one idea and says it in a few sentences.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -19,10 +19,11 @@ from ovolo.shop.tools import Tool
 from ovolo.show.cuts import Cuts
 from ovolo.show.drawing import Area
 from ovolo.show.figures import figure_text, ridge_text, slide_name
+from ovolo.show.layout import Candidate, Layout, box_of
 from ovolo.show.lettering import wrapped
 from ovolo.show.shapes import Place, common, hatching, less, on_paper, outline_path, region_path, tool_path
 from ovolo.show.style import Mode, style
-from ovolo.show.svg import arrow, circle, clip, document, group, line, path, rect, text
+from ovolo.show.svg import XY, arrow, circle, clip, document, group, line, path, rect, text, text_box
 from ovolo.units import format_figure
 
 __all__ = ["ExplainView", "explain_as_svg", "explain_view"]
@@ -235,25 +236,40 @@ def _stepping(view: ExplainView, area: Area, name: str) -> list[str]:
     picture = [*_metal(view, place, area)]
     picture += [circle(place.at(*move.start), radius, "ghost") for move in moves if move.cuts]
     picture += [path(last + "Z", "tool-fill"), path(last, "tool")] if moves else []
+    layout = Layout((area.x, area.y + 9, area.x + area.width, area.y + 9 + _PICTURE))
     for k, move in enumerate(moves, 1):
-        picture += _step(move, k, place)
+        picture += _step(move, k, place, layout)
     sentences = [
-        f"{k}  {slide_name(move.slide).capitalize()} {move.toward} to {move.shown}" for k, move in enumerate(moves, 1)
+        f"{k}  {slide_name(move.slide).capitalize()} {move.toward} to {_figure(move)}"
+        for k, move in enumerate(moves, 1)
     ]
     sentences.append("Only one slide is wound at a time; the dots are the nose's middle.")
     return _panel(area, "3  One slide at a time", sentences, picture, name)
 
 
-def _step(move: Move, k: int, place: Place) -> list[str]:
-    """A step of the nose's middle with its number."""
+def _figure(move: Move) -> str:
+    """The figure alone, where a dial says more."""
+    return move.shown.split(": ")[0]
+
+
+def _step(move: Move, k: int, place: Place, layout: Layout) -> list[str]:
+    """A step of the nose's middle with its number, where there is room for it."""
     a, b = place.at(*move.start), place.at(*move.end)
     size = math.dist(a, b) or 1.0
     ux, uy = (b[0] - a[0]) / size, (b[1] - a[1]) / size
-    near = ((a[0] + b[0]) / 2 + 2.4 * abs(uy), (a[1] + b[1]) / 2 - 2.4 * abs(ux))
     head = arrow(b, (ux, uy), min(2.6, 0.6 * size)).replace('"arrow"', '"way"')
-    return [
-        line(a, b, "tool"),
-        head,
-        circle(a, 0.5, "mark"),
-        text(near, str(k), 3.0, cls="strong halo", anchor="middle"),
-    ]
+    layout.add_line([a, b])
+    found = layout.first_free(_number(a, b, str(k)))
+    return [line(a, b, "tool"), head, circle(a, 0.5, "mark"), *(found.pieces if found else ())]
+
+
+def _number(a: XY, b: XY, words: str) -> Iterator[Candidate]:
+    """Beside the step: level ones above or below, upright ones right or left, nearer first."""
+    level = abs(b[0] - a[0]) > abs(b[1] - a[1])
+    for reach in (2.6, 3.4, 4.6, 6.0):
+        for share in (0.5, 0.3, 0.7, 0.0, 1.0):
+            for side in (1, -1):
+                x, y = a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])
+                at = (x, y - side * reach) if level else (x + side * reach, y)
+                piece = text(at, words, 3.0, cls="strong halo", anchor="middle")
+                yield Candidate((piece,), box_of(text_box(at, words, 3.0, "middle", strong=True)))
