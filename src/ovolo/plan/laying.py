@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import pairwise, permutations
+from typing import NamedTuple
 
 import numpy as np
 
@@ -13,8 +14,9 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.assign import Assignment, Work
 from ovolo.plan.finishing import Finisher
 from ovolo.plan.frame import Frame
+from ovolo.plan.ground import CLEAR, Care
 from ovolo.plan.metal import Metal
-from ovolo.plan.roughing import CLEAR, Care, Rougher
+from ovolo.plan.roughing import Rougher
 from ovolo.plan.sweep import Sweep, Swept, sweep
 from ovolo.plan.walk import Slack, Step, Walk
 from ovolo.shop.tools import Tool
@@ -25,6 +27,8 @@ GOUGE = 0.0015
 TRIES = 6
 #: How many drafts of one round are swept.
 MOST_SWEPT = 4
+#: A draft that breaks a rule is worth another try when it has fewer moves than this share of the best that breaks none.
+WORTH_WAITING = 0.75
 #: How many other tools of the drawer are tried for roughing.
 MOST_OTHERS = 4
 #: What a change of tool is worth, in moves: it has to be set anew.
@@ -40,22 +44,36 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tu
     none; roughing is planned again with less left where every one breaks some.
     """
     orders = _orders(assignment.works, drawer)
-    best: tuple[int, list[Step], Sweep] | None = None
+    best: Draft | None = None
     care = Care()
     for _ in range(TRIES):
         drafts = sorted((_moves(frame, order, care) for order in orders), key=_cost)
         for steps in drafts[:MOST_SWEPT]:
-            swept = sweep(frame, steps)
-            broken = rules_broken(frame, steps, swept)
-            if broken:
-                steps, swept, broken = _parted(frame, steps, swept, broken)
-            if not broken:
-                return steps, swept, 0
-            if best is None or broken < best[0]:
-                best = (broken, steps, swept)
+            if best is not None and not best.broken and _cost(steps) >= _cost(best.steps):
+                break
+            draft = _swept(frame, steps)
+            if best is None or draft.broken < best.broken or not draft.broken:
+                best = draft
+        assert best is not None
+        if not best.broken and _cost(drafts[0]) > WORTH_WAITING * _cost(best.steps):
+            break
         care = care.more()
     assert best is not None
-    return best[1], best[2], best[0]
+    return best.steps, best.swept, best.broken
+
+
+class Draft(NamedTuple):
+    """Moves that were tried, what they take, and how many of them break a rule."""
+
+    steps: list[Step]
+    swept: Sweep
+    broken: int
+
+
+def _swept(frame: Frame, steps: list[Step]) -> Draft:
+    swept = sweep(frame, steps)
+    broken = rules_broken(frame, steps, swept)
+    return Draft(*_parted(frame, steps, swept, broken)) if broken else Draft(steps, swept, 0)
 
 
 def _parted(frame: Frame, steps: list[Step], swept: Sweep, broken: int) -> tuple[list[Step], Sweep, int]:
