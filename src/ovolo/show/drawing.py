@@ -142,7 +142,7 @@ def drawing_as_svg(
 def _said(view: DrawingView, area: Area) -> list[str]:
     """What will be left, in plain sentences, as large as there is room for."""
     for size in (4.2, 3.8, 3.5, 3.2, 2.9, 2.5):
-        lines = [part for sentence in view.said for part in wrapped(sentence, size, area.width - 8)]
+        lines = [part for sentence in view.said for part in wrapped(sentence, size, area.width - 16)]
         if len(lines) * size * 1.4 <= area.height - 4:
             break
     top = area.y + (area.height - len(lines) * size * 1.4) / 2 + 0.7 * size
@@ -172,7 +172,7 @@ def draw(
         pieces += draw_where(view.magnified, place, DETAIL, layout)
         pieces += draw_detail(view.magnified, centre, DETAIL, key)
         if area.height >= KEY_FROM:
-            pieces += _in_words(view, missing, centre[0] - DETAIL, area.y + area.height - 4)
+            pieces += _in_words(view, missing, centre[0] - DETAIL - 8, area.y + area.height - 4)
     return pieces, place.scale
 
 
@@ -337,7 +337,7 @@ def _tool(view: DrawingView, place: Place, room: Area, layout: Layout, key: str)
 def _in_words(view: DrawingView, missing: list[str], x: float, low: float) -> list[str]:
     """What the lines mean, from `low` upward."""
     when = f"After move {view.n} of {len(view.cuts.plan.moves)}" if view.n else "Before the first move"
-    room = 2 * DETAIL
+    room = 2 * DETAIL + 8
     rows = (
         *([("", shortened(f"no room for {', '.join(missing)}", SIZE, room))] if missing else []),
         ("", when),

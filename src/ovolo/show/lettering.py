@@ -21,7 +21,7 @@ MIDDLE = CAP_HEIGHT / 2
 _TIED = re.compile(r"(?<=[ØR]) (?=[-0-9])|(?<=[0-9]) (?=mm\b|in\b)")
 """A figure stays on one line with its sign and its unit."""
 
-SPARE = 1.04
+SPARE = 1.1
 
 _WIDTHS = {
     200: " \N{NO-BREAK SPACE}",
@@ -44,7 +44,7 @@ def breadth(text: str, size: float, *, strong: bool = False) -> float:
     """How wide a line of text is at a size of type, both in mm; `strong` for the heavier cut.
 
     >>> round(breadth("18", 3.5), 2)
-    3.64
+    3.85
     """
     plain = sum(_WIDTH.get(letter, _UNKNOWN) for letter in text)
     return plain * size * SPARE * (1.06 if strong else 1.0)

@@ -81,7 +81,7 @@ def _field(label: str, words: str, x: float, y: float, width: float, height: flo
 def shortened(words: str, size: float, room: float, *, strong: bool = False) -> str:
     """The words that fit, the rest as an ellipsis.
 
-    >>> shortened("A very long title indeed", 3.5, 20)
+    >>> shortened("A very long title indeed", 3.5, 21.5)
     'A very long…'
     """
     if breadth(words, size, strong=strong) <= room:
