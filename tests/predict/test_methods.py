@@ -1,9 +1,16 @@
 """Methods side by side: the same curve, the same pace, and a verdict that may go against the steps."""
 
+import math
+from typing import Any
+
 import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
 from tests.documents.jobs import pin
+from tests.properties.cases import outlines
 
 from ovolo.documents.reading import job_from_data
+from ovolo.errors import FaultsFound
 from ovolo.plan.planner import make_plan
 from ovolo.predict.methods import AS_TRUE, MANY, compare, quickest
 from ovolo.predict.outlook import forecast
@@ -66,3 +73,24 @@ def test_only_what_is_as_true_can_win() -> None:
 @pytest.mark.parametrize(("parts", "name"), [(1, "steps"), (4, "steps"), (20, "fixture")])
 def test_the_number_of_parts_decides(parts: int, name: str) -> None:
     assert quickest((_method("steps", 0.08, 15, 15), _method("fixture", 0.05, 50, 8)), parts).name == name
+
+
+@settings(max_examples=6, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
+@given(outlines(), st.sampled_from(["mild steel", "stainless steel", "brass", "cast iron"]))
+def test_any_job_that_can_be_planned_can_be_judged(data: dict[str, Any], name: str) -> None:
+    data["part"]["material"] = name
+    try:
+        made = make_plan(job_from_data(data))
+    except FaultsFound:
+        assume(False)
+    expected = forecast(made, runs=200)
+    assert all(load.force > 0 and (load.bends or 0) >= 0 for load in expected.loads.moves)
+    assert math.isfinite(expected.times.total)
+    for method in compare(made, expected).methods:
+        if method.can:
+            assert method.error is not None
+            assert method.alone is not None
+            assert 0 <= method.alone <= method.error
+            assert method.first is not None
+            assert method.first > 0
+            assert method.shape

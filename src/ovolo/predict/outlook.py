@@ -48,6 +48,9 @@ USUAL_TURN = {"cross": 2.0, "saddle": 20.0}
 USUAL_RPM = 300.0
 """Spindle speed for the time of a cut where the job names no material [turns a minute] (our assumption)."""
 
+_SURFACE = 0.001
+"""The swept surface is true to this, mm."""
+
 PLAY_LEFT = 0.1
 """Share of a dial's backlash that is left in spite of coming to every figure from one side (our estimate)."""
 
@@ -190,7 +193,10 @@ def _feed_seconds(plan: Plan, found: Loads, lengths: dict[int, float]) -> float:
 
 
 def left_volume(plan: Plan) -> float:
-    """Metal that stands above the curve when the plan is done [mm^3], by Pappus from the swept surface."""
+    """Metal in the ridges above the curve when the plan is done [mm^3], by Pappus from the swept surface.
+
+    What stands higher than the highest ridge belongs to no ridge: the corner behind the curve, where no nose gets.
+    """
     frame = Frame(plan.job)
     surface = [(p.x, frame.sign * p.y) for p in plan.prediction.surface]
     if len(surface) < 3:
@@ -201,7 +207,9 @@ def left_volume(plan: Plan) -> float:
     # What stands in front of a curve that begins on the axis belongs to it: nothing else is there.
     ahead = max(high, front) + 1.0 if frame.on_axis else high
     strip = shapely.box(low, frame.base, ahead, frame.base + 4 * plan.job.shop.stock.radius)
-    return _revolved(shapely.get_parts(shapely.intersection(shapely.difference(rest, part_region(frame)), strip)))
+    part = part_region(frame)
+    near = shapely.intersection(strip, shapely.buffer(part, plan.prediction.ridge_max + _SURFACE))
+    return _revolved(shapely.get_parts(shapely.intersection(shapely.difference(rest, part), near)))
 
 
 def _revolved(parts: Sequence[shapely.Geometry] | np.ndarray) -> float:
