@@ -141,3 +141,10 @@ def test_cautions_come_with_every_setting_up() -> None:
     text = _item("Cautions")
     assert "Eye protection" in text
     assert "Your lathe's manual" in text
+
+
+def test_the_hole_is_said_by_its_diameter() -> None:
+    made = plan()
+    stock = replace(made.job.shop.stock, hole=10.0)
+    bored = replace(made, job=replace(made.job, shop=replace(made.job.shop, stock=stock)))
+    assert "with its hole of Ø 10.00 mm" in setting_up(bored).items[0].lines[0]

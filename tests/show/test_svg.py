@@ -45,3 +45,11 @@ def test_boxes_lie_as_the_text_is_anchored() -> None:
     assert right[2] == pytest.approx(10)
     assert middle[0] + middle[2] == pytest.approx(20)
     assert clip("a", "") == '<clipPath id="a"></clipPath>'
+
+
+def test_the_ground_is_cleared_behind_a_text_where_asked() -> None:
+    made = text((10, 10), "R 8", 3.5, cls="strong halo", turn=-90)
+    assert made.startswith('<rect class="ground"')
+    assert made.count('transform="rotate(-90 10 10)"') == 2
+    assert 'class="strong"' in made
+    assert "<rect" not in text((10, 10), "R 8", 3.5)

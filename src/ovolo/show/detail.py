@@ -106,5 +106,5 @@ def _letter(at: XY, seen: float, way: XY, reach: float) -> Candidate:
     near = (at[0] + seen * way[0], at[1] + seen * way[1])
     far = (near[0] + reach * way[0], near[1] + reach * way[1])
     middle = (far[0] + 2.6 * way[0], far[1] + 2.6 * way[1])
-    pieces = (line(near, far, "thin"), text(middle, "A", 5.0, cls="strong", anchor="middle"))
+    pieces = (line(near, far, "thin"), text(middle, "A", 5.0, cls="strong halo", anchor="middle"))
     return Candidate(pieces, box_of(text_box(middle, "A", 5.0, "middle", strong=True)), ((near, far),))

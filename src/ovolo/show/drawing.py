@@ -28,6 +28,9 @@ __all__ = ["Area", "DrawingView", "draw", "drawing_as_svg", "drawing_view", "sta
 DETAIL = 24.0
 """Radius of the circle with the ridges, mm."""
 
+ABOVE_BORE = 8.0
+"""Over a bore there are only words, mm of paper."""
+
 KEY_FROM = 104.0
 """A drawing lower than this has no room to say what its lines mean, mm."""
 
@@ -183,12 +186,13 @@ def _placed(view: DrawingView, room: Area, sized: bool) -> Place:
     wide, tall = right - frame.back, 2 * job.shop.stock.radius
     columns = FIRST + ROW * sum(d.to is None for d in view.sizes.diameters) if sized else 0.0
     rows = rows_height(view.sizes) if sized else 4.0
-    most = min((room.width - TAIL - 4 - columns) / wide, (room.height - ABOVE - rows - 4) / tall)
+    above = ABOVE_BORE if view.cuts.bore else ABOVE
+    most = min((room.width - TAIL - 4 - columns) / wide, (room.height - above - rows - 4) / tall)
     scale = nice_scale(most)
-    spare = (room.width - TAIL - columns - scale * wide, room.height - ABOVE - rows - scale * tall)
+    spare = (room.width - TAIL - columns - scale * wide, room.height - above - rows - scale * tall)
     return Place(
         room.x + TAIL + spare[0] / 2 - scale * frame.back,
-        room.y + ABOVE + spare[1] / 2 + scale * tall / 2,
+        room.y + above + spare[1] / 2 + scale * tall / 2,
         scale,
     )
 

@@ -91,7 +91,7 @@ _CAUTIONS = (
 
 def _bar(plan: Plan) -> Iterator[str]:
     stock, unit = plan.job.shop.stock, unit_of(plan.job)
-    hole = f" with its hole of Ø {length_text(2 * stock.hole, unit)}" if stock.hole else ""
+    hole = f" with its hole of Ø {length_text(stock.hole, unit)}" if stock.hole else ""
     bar = f"the bar of Ø {length_text(2 * stock.radius, unit)}{hole}"
     if stock.stick_out is None:
         length = length_text(stock.proud - plan.job.part.outline.bounds()[0], unit)

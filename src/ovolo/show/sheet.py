@@ -32,7 +32,7 @@ GROUP = 5
 """Moves in a group; a few left over join the group before."""
 
 FEWEST = 3
-DRAWING_HEIGHT = 108.0
+DRAWING_HEIGHT = 112.0
 _POINT = 25.4 / 72
 """A typographic point, mm."""
 

@@ -70,10 +70,9 @@ def style(mode: Mode) -> str:
         ".red": f"fill:none;stroke:{ink.red};stroke-width:0.3",
         ".limit": f"fill:none;stroke:{ink.red};stroke-width:0.2;{dash}:2 1.2",
         ".red-dot": f"fill:{ink.red}",
-        ".halo": f"paint-order:stroke;stroke:{ink.ground};stroke-width:0.9;stroke-linejoin:round",
         "text.strong": "font-weight:600",
         "text.faint": f"fill:{ink.faint}",
-        "text.red": f"fill:{ink.red};stroke:none",
+        "text.red": f"fill:{ink.red}",
         "text.blue": f"fill:{ink.blue}",
     }
     return "".join(f"{_scoped(name)}{{{rule}}}" for name, rule in rules.items())

@@ -98,24 +98,35 @@ def circle(centre: XY, radius: float, cls: str) -> str:
 def text(at: XY, words: str, size: float, *, cls: str = "", anchor: Anchor = "start", turn: float = 0.0) -> str:
     """One line of text, `size` mm of type; its height is centred on `at`, its breadth lies as `anchor` says.
 
-    turn: degrees clockwise about `at`.
+    turn: degrees clockwise about `at`. cls: the class "halo" clears the ground behind the text.
 
     >>> text((5, 4), "R 9", 3.5)
     '<text x="5" y="5.155" font-size="3.5">R 9</text>'
     """
     x, y = at
-    return _tag(
+    turned = f"rotate({number(turn)} {number(x)} {number(y)})" if turn else None
+    classes = cls.split()
+    written = _tag(
         "text",
         {
-            "class": cls or None,
+            "class": " ".join(name for name in classes if name != "halo") or None,
             "x": x,
             "y": y + MIDDLE * size,
             "font_size": size,
             "text_anchor": None if anchor == "start" else anchor,
-            "transform": f"rotate({number(turn)} {number(x)} {number(y)})" if turn else None,
+            "transform": turned,
         },
         escape(typeset_minus(words), quote=False),
     )
+    return (_cleared(at, words, size, anchor, turned) if "halo" in classes else "") + written
+
+
+def _cleared(at: XY, words: str, size: float, anchor: Anchor, turned: str | None) -> str:
+    """A patch of the ground as large as the text: hatching stops short of it (ISO 129-1)."""
+    left, _, right, _ = text_box(at, words, size, anchor)
+    high = 0.84 * size
+    box = {"x": left - 0.3, "y": at[1] - high / 2, "width": right - left + 0.6, "height": high}
+    return _tag("rect", {"class": "ground", **box, "transform": turned})
 
 
 def typeset_minus(words: str) -> str:
