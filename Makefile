@@ -1,4 +1,4 @@
-# Everything a newcomer needs: `make run` plans an example, `make test` checks the whole house.
+# Everything a newcomer needs: `make run` plans an example and opens the pages, `make test` checks the whole house.
 # Each target sets up .venv by itself, from locks with hashes.
 
 PYTHON ?= python3
@@ -18,7 +18,8 @@ $(READY): requirements-dev.lock pyproject.toml
 	$(BIN)/python -m pip install --quiet --no-build-isolation --no-deps -e .
 	touch $@
 
-# Plan an example and write its drawing, table and plan under out/.
+# Plan an example, write its drawing, table and plan under out/, then open the pages with all examples in them.
+# Where there is no screen, the address is printed. Ctrl+C stops it.
 run: $(READY)
 	@mkdir -p $(OUT)
 	@$(BIN)/ovolo plan $(JOB) --svg $(OUT)/$(NAME).svg --csv $(OUT)/$(NAME).csv --json $(OUT)/$(NAME).json
@@ -26,6 +27,8 @@ run: $(READY)
 	@echo "Drawing: $(OUT)/$(NAME).svg"
 	@echo "Moves:   $(OUT)/$(NAME).csv"
 	@echo "Plan:    $(OUT)/$(NAME).json"
+	@echo
+	@$(BIN)/ovolo open
 
 # Style, types, the direction of imports, then every test and every worked example in a docstring.
 test: lint

@@ -1,12 +1,14 @@
 """Previews rest on the same choice as the plan."""
 
 import math
+from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.app.conftest import EXAMPLES
 
 from ovolo.app.previews import preview, trade
-from ovolo.documents.reading import job_from_data
+from ovolo.documents.reading import job_from_data, read_job
 from ovolo.errors import CannotPlan
 from ovolo.plan.planner import make_plan
 
@@ -29,6 +31,16 @@ def test_the_curve_meets_the_plan(pin: dict[str, Any]) -> None:
     points = dict(trade(job_from_data(pin))["points"])
     plan = make_plan(job_from_data(pin))
     assert points[plan.stations] == pytest.approx(plan.prediction.ridge_max, rel=0.02)
+
+
+@pytest.mark.parametrize("file", sorted(EXAMPLES.glob("*.toml")), ids=lambda file: str(file.stem))
+def test_a_preview_counts_as_the_plan_does(file: Path) -> None:
+    job = read_job(file)
+    plan = make_plan(job)
+    assert preview(job)["stations"] == plan.stations
+    points = trade(job)["points"]
+    assert len(points) > 3
+    assert plan.stations in [n for n, _ in points]
 
 
 def test_what_cannot_be_reached_is_said(pin: dict[str, Any]) -> None:

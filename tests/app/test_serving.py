@@ -2,6 +2,7 @@
 
 import pytest
 
+from ovolo.app import serving
 from ovolo.app.serving import HOST, listening
 from ovolo.errors import JobFaults
 
@@ -10,6 +11,18 @@ def test_any_port_is_found_on_this_machine_only() -> None:
     with listening(0) as one:
         assert one.getsockname()[0] == HOST == "127.0.0.1"
         assert one.getsockname()[1] > 0
+
+
+@pytest.mark.parametrize(
+    ("platform", "screen", "can"), [("linux", "", False), ("linux", ":0", True), ("darwin", "", True)]
+)
+def test_a_browser_is_opened_only_where_there_is_a_screen(
+    monkeypatch: pytest.MonkeyPatch, platform: str, screen: str, can: bool
+) -> None:
+    monkeypatch.setattr("sys.platform", platform)
+    monkeypatch.setenv("DISPLAY", screen)
+    monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
+    assert serving._has_screen() is can
 
 
 def test_a_port_that_is_taken_is_said() -> None:

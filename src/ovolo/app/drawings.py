@@ -11,10 +11,13 @@ from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.part.files import outline_csv, outline_dxf, outline_svg
 from ovolo.plan.model import Plan
+from ovolo.predict.methods import MANY, compare
 from ovolo.predict.tradeoff import tradeoff
 from ovolo.show.animation import animation_as_html, animation_view
 from ovolo.show.cuts import Cuts
 from ovolo.show.gauge import gauge_as_pdf, gauge_view
+from ovolo.show.methods import methods_view
+from ovolo.show.pages.method_picture import shape_picture
 from ovolo.show.pages.plan_further import plan_further
 from ovolo.show.pages.plan_page import plan_page
 from ovolo.show.pictures import PictureName, picture_as_svg
@@ -24,7 +27,7 @@ from ovolo.show.style import style
 from ovolo.show.table import moves_as_csv
 from ovolo.show.tradeoff import tradeoff_view
 
-__all__ = ["FILES", "plan_more", "plan_view", "plan_worth", "stylesheet"]
+__all__ = ["FILES", "plan_methods", "plan_more", "plan_view", "plan_worth", "stylesheet"]
 
 
 def plan_view(plan: Plan) -> dict[str, Any]:
@@ -44,7 +47,14 @@ def plan_worth(plan: Plan) -> dict[str, Any]:
     return asdict(tradeoff_view(plan, tradeoff(plan)))
 
 
-STRIP_WIDE, STRIP_TALL = 96.0, 44.0
+def plan_methods(plan: Plan) -> dict[str, Any]:
+    """The ways to turn the curve side by side, when somebody asks."""
+    view = methods_view(plan, compare(plan))
+    cards = [{**asdict(card), "shape": None, "picture": shape_picture(view, card)} for card in view.cards]
+    return {"unit": view.unit, "many": MANY, "sentences": list(view.sentences), "cards": cards}
+
+
+STRIP_WIDE, STRIP_TALL = 122.0, 46.0
 """Size of the strip, mm."""
 
 _STYLE = re.compile(r"<style>.*?</style>\n?", re.DOTALL)

@@ -122,6 +122,7 @@ def description() -> Data:
             "post": _operation("What else can be told of it: the usual way, time, speeds", job, _ANY)
         },
         "/api/plan/worth": {"post": _operation("How many settings are worth it, tool by tool", job, _ANY)},
+        "/api/plan/methods": {"post": _operation("The ways to turn the curve, side by side", job, _ANY)},
         "/api/preview": {
             "post": _operation(
                 "Settings only, for another ridge or number",

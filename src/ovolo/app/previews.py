@@ -6,6 +6,7 @@ They rest on the same choice as the plan; only what the sweep adds is missing.
 from __future__ import annotations
 
 import json
+import math
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -13,10 +14,10 @@ import numpy as np
 
 from ovolo.documents.resolved import job_as_data
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.assign import Reach, Work, assign, reach_of
+from ovolo.plan.assign import WIDEST_GAP, Work, assign, reach_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Job
-from ovolo.plan.stations import Chooser, Pass
+from ovolo.plan.stations import Chooser, Pass, grid_settings
 
 __all__ = ["preview", "trade"]
 
@@ -29,16 +30,20 @@ MOST_SHOWN = 20
 CLOSE_ENOUGH = 6e-3
 """How closely a point of the curve is found, as a share of its height: less than its line is wide."""
 
-HIGHEST = 5.0
-"""No ridge higher than this is looked for, mm."""
+HIGHER = 8.0
+"""Ridges up to so many times the job's own are looked at with care."""
+
+OF_NOSE = 0.5
+"""No ridge higher than this share of the nose is looked for."""
 
 
 class _Known(NamedTuple):
-    """What does not change while a ridge is dragged: the tools chosen, their stretches and their settings."""
+    """What does not change while a ridge is dragged: the frame, the tools over their stretches, and how high a ridge
+    the smallest of their noses can leave at all, mm."""
 
     frame: Frame
-    works: tuple[Work, ...]
     choosers: tuple[Chooser, ...]
+    highest: float
 
 
 _LAST: dict[str, _Known] = {}
@@ -62,13 +67,16 @@ def _find(job: Job) -> _Known:
     if assignment is None:
         says = "no tool of the drawer reaches the whole curve"
         raise CannotPlan([Fault("tool", [t.name for t in job.shop.tools], "", says, "Add a tool that does")])
-    by_name = {reach.tool.name: reach for reach in reaches}
-    choosers = [_chooser(frame, by_name[w.tool.name], stretch) for w in assignment.works for stretch in w.stretches]
-    return _Known(frame, assignment.works, tuple(choosers))
+    choosers = [_chooser(frame, work, stretch) for work in assignment.works for stretch in work.stretches]
+    noses = [work.tool.nose_radius for work in assignment.works]
+    return _Known(frame, tuple(choosers), OF_NOSE * min(noses, default=1.0))
 
 
-def _chooser(frame: Frame, reach: Reach, stretch: tuple[float, float]) -> Chooser:
-    return Chooser(frame, reach.tool, stretch, reach.settings)
+def _chooser(frame: Frame, work: Work, stretch: tuple[float, float]) -> Chooser:
+    """Chooses among settings for higher ridges than the job's own too."""
+    settings = grid_settings(frame, work.tool, frame.stretch)
+    widest = WIDEST_GAP * HIGHER * frame.job.part.ridge
+    return Chooser(frame, work.tool, stretch, settings.take(settings.gap <= widest))
 
 
 def preview(
@@ -114,7 +122,7 @@ def _height_for(known: _Known, stations: int, start: float, close: float = 3e-4)
     factor = 1.1
     while low > 1e-4 and _enough(known, low, stations):
         low, high, factor = low / factor, low, factor * factor
-    while high < HIGHEST and not _enough(known, high, stations):
+    while high < known.highest and not _enough(known, high, stations):
         low, high, factor = high, high * factor, factor * factor
     while high - low > max(close * high, 1e-6):
         middle = (low + high) / 2
@@ -135,15 +143,30 @@ def _trade(text: str, ridge: float) -> list[list[float]]:
     """Numbers of settings around the job's own, each with the ridge that it leaves; from few settings to many."""
     known = _LAST[text]
     own = _count(known, ridge) or 1
-    first, last = max(1, min(FEWEST_SHOWN, own - 1)), min(MOST_SETTINGS, max(int(own * TIMES), own + 8))
+    first, height = _fewest(known, ridge, own)
+    last = min(MOST_SETTINGS, max(int(own * TIMES), own + 8))
     points: dict[int, float] = {}
-    height, before = ridge * (own / first) ** 2, first
+    before = first
     for n in _spread(first, last, own):
         height = _height_for(known, n, height * (before / n) ** 2, CLOSE_ENOUGH)
         before, count = n, _count(known, height)
-        if count is not None and height < points.get(count, HIGHEST):
+        if count is not None and height < points.get(count, math.inf):
             points[count] = height
     return [[n, round(points[n], 6)] for n in sorted(points)]
+
+
+def _fewest(known: _Known, ridge: float, own: int) -> tuple[int, float]:
+    """The fewest settings that the curve is drawn for, and about the ridge that they leave, mm."""
+    found = own, ridge
+    height = ridge * 1.4
+    while found[0] > FEWEST_SHOWN and height < known.highest:
+        count = _count(known, height)
+        if count is None:
+            break
+        if count < found[0]:
+            found = count, height
+        height *= 1.4
+    return found
 
 
 def _spread(first: int, last: int, own: int) -> list[int]:

@@ -95,6 +95,11 @@ async def worth(request: Request) -> Response:
     return await done(request, "plan_worth", table_of(await body_json(request)))
 
 
+async def methods(request: Request) -> Response:
+    """The ways to turn the curve of a job, side by side."""
+    return await done(request, "plan_methods", table_of(await body_json(request)))
+
+
 async def convention(request: Request) -> Response:
     """How a slide reads, from what happened when it was wound."""
     data = table_of(await body_json(request))
@@ -139,6 +144,7 @@ ROUTES = [
     Route("/api/plan/view", view, methods=["POST"]),
     Route("/api/plan/further", further, methods=["POST"]),
     Route("/api/plan/worth", worth, methods=["POST"]),
+    Route("/api/plan/methods", methods, methods=["POST"]),
     Route("/api/preview", preview, methods=["POST"]),
     Route("/api/trade", trade, methods=["POST"]),
     Route("/api/part", part, methods=["POST"]),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import socket
+import sys
 import threading
 import webbrowser
 from collections.abc import Callable
@@ -29,13 +31,18 @@ def serve(store: Store, port: int | None, say: Callable[[str], None], *, browser
     listener = listening(port)
     address = f"http://{HOST}:{listener.getsockname()[1]}/"
     say(f"Ovolo is open at {address}  (stop it with Ctrl+C)")
-    if browser:
+    if browser and _has_screen():
         threading.Timer(0.7, webbrowser.open, [address]).start()
     config = uvicorn.Config(make_site(store), log_level="warning", access_log=False, lifespan="on", server_header=False)
     try:
         uvicorn.Server(config).run(sockets=[listener])
     finally:
         listener.close()
+
+
+def _has_screen() -> bool:
+    """Whether a browser window can open here at all; where not, saying the address has to do."""
+    return sys.platform in ("win32", "darwin") or any(os.environ.get(n) for n in ("DISPLAY", "WAYLAND_DISPLAY"))
 
 
 def listening(port: int | None) -> socket.socket:

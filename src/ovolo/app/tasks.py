@@ -61,6 +61,11 @@ def plan_worth(document: Document) -> bytes:
     return _json(drawings.plan_worth(planned(document)))
 
 
+def plan_methods(document: Document) -> bytes:
+    """The ways to turn the curve side by side."""
+    return _json(drawings.plan_methods(planned(document)))
+
+
 def preview(document: Document, asked: Mapping[str, Any]) -> bytes:
     """Settings for another ridge, or as low a ridge as so many settings allow; not swept."""
     return _json(
@@ -107,6 +112,18 @@ def drawing(name: str, content: str, asked: Mapping[str, Any]) -> bytes:
 
 TASKS: dict[str, Callable[..., bytes]] = {
     task.__name__: task
-    for task in (plan, plan_view, plan_more, plan_worth, preview, trade, part_view, shop_view, file, drawing)
+    for task in (
+        plan,
+        plan_view,
+        plan_more,
+        plan_worth,
+        plan_methods,
+        preview,
+        trade,
+        part_view,
+        shop_view,
+        file,
+        drawing,
+    )
 }
 """The tasks by name."""

@@ -142,6 +142,7 @@ export class Kept extends EventTarget {
 
 /** The buttons of the sheet's head, and what the keyboard does on every page. */
 export function bindSheet(kept) {
+  $("title").addEventListener("input", (event) => { event.target.size = Math.min(60, Math.max(12, event.target.value.length)); });
   $("undo").addEventListener("click", () => kept.walk("undo"));
   $("redo").addEventListener("click", () => kept.walk("redo"));
   document.addEventListener("keydown", (event) => {

@@ -3,7 +3,7 @@
 
 import { h, s, shown, steps, typed } from "./common.js";
 
-const ROW = 30, GAP = 8;
+const ROW = 30, GAP = 8, OUT = 16;
 
 export class Overlay {
   constructor(layer, zoom, handlers) {
@@ -112,24 +112,22 @@ export class Overlay {
     }
   }
 
-  /** Diameters and radii: in rows along the upper edge, each with a leader to its place. */
+  /** Diameters and radii: in a row along the upper edge, each with a leader to its place; in two where one is too short. */
   placeAbove(found, size, paths) {
-    const ends = [];
-    for (const { dim, p } of found) {
-      dim.box.hidden = false;
-      const wide = dim.box.offsetWidth + GAP;
-      let x = Math.min(Math.max(p[0], wide / 2), size.width - wide / 2);
-      let row = ends.findIndex((end) => x - wide / 2 >= end);
-      if (row < 0 && ends.length < 2) row = ends.push(-Infinity) - 1;
-      if (row < 0) { row = ends.indexOf(Math.min(...ends)); x = Math.min(ends[row] + wide / 2, size.width - wide / 2); }
-      ends[row] = x + wide / 2;
-      const y = 16 + row * ROW;
-      [dim.box.style.left, dim.box.style.top] = [`${x}px`, `${y}px`];
-      paths.push(s("path", { class: "dim", d: `M${x} ${y + 13}L${p[0]} ${p[1]}` }), arrow(p, [p[0] - x, p[1] - y - 13]));
-    }
+    for (const { dim } of found) dim.box.hidden = false;
+    const wide = found.map(({ dim }) => dim.box.offsetWidth + GAP), room = wide.reduce((sum, one) => sum + one, 0);
+    const rows = room <= size.width ? [found.map((_, i) => i)] : [found.map((_, i) => i).filter((i) => i % 2 === 0), found.map((_, i) => i).filter((i) => i % 2 === 1)];
+    rows.forEach((row, n) => {
+      const places = spread(row.map((i) => found[i].p[0]), row.map((i) => wide[i]), size.width), y = 16 + n * ROW;
+      row.forEach((i, k) => {
+        const { dim, p } = found[i], x = places[k];
+        [dim.box.style.left, dim.box.style.top] = [`${x}px`, `${y}px`];
+        paths.push(s("path", { class: "dim", d: `M${x} ${y + 13}L${p[0]} ${p[1]}` }), arrow(p, [p[0] - x, p[1] - y - 13]));
+      });
+    });
   }
 
-  /** Lengths: in rows below the part, the shortest nearest to it. */
+  /** Lengths: in rows below the part, the shortest nearest to it; a figure that does not fit in between stands beside. */
   placeBelow(dims, size, paths) {
     const low = Math.min(this.zoom.place(0, -this.lowest())[1] + 22, size.height - 24);
     const sorted = dims.map((dim) => ({ dim, x: [this.zoom.place(dim.a, 0)[0], this.zoom.place(dim.b, 0)[0]].sort((a, b) => a - b) })).sort((a, b) => a.x[1] - a.x[0] - (b.x[1] - b.x[0]));
@@ -137,20 +135,46 @@ export class Overlay {
     for (const { dim, x } of sorted) {
       if (x[1] < 0 || x[0] > size.width) continue;
       dim.box.hidden = false;
-      const wide = dim.box.offsetWidth, middle = Math.min(Math.max((Math.max(x[0], 0) + Math.min(x[1], size.width)) / 2, wide / 2), size.width - wide / 2);
-      const from = Math.min(x[0], middle - wide / 2) - 3, to = Math.max(x[1], middle + wide / 2) + 3;
+      const wide = dim.box.offsetWidth, tight = x[1] - x[0] < wide + 30, right = x[1] + OUT + wide < size.width;
+      const inside = (Math.max(x[0], 0) + Math.min(x[1], size.width)) / 2, beside = right ? x[1] + OUT + wide / 2 : x[0] - OUT - wide / 2;
+      const middle = Math.min(Math.max(tight ? beside : inside, wide / 2), size.width - wide / 2);
+      const from = Math.min(x[0] - (tight ? OUT : 0), middle - wide / 2) - 3, to = Math.max(x[1] + (tight ? OUT : 0), middle + wide / 2) + 3;
       let row = rows.findIndex((taken) => taken.every(([a, b]) => to <= a || from >= b));
       if (row < 0) row = rows.push([]) - 1;
       rows[row].push([from, to]);
-      const y = Math.min(low + row * ROW, size.height - 14);
+      const y = Math.min(low + row * ROW, size.height - 14), base = this.zoom.place(0, 0)[1];
       [dim.box.style.left, dim.box.style.top] = [`${middle}px`, `${y}px`];
-      const base = this.zoom.place(0, 0)[1];
       for (const end of x) paths.push(s("path", { class: "dim", d: `M${end} ${Math.max(base, low - 20)}V${y + 6}` }));
-      paths.push(s("path", { class: "dim", d: `M${x[0]} ${y}H${x[1]}` }), arrow([x[0], y], [-1, 0]), arrow([x[1], y], [1, 0]));
+      const line = tight ? `M${x[0] - OUT} ${y}H${x[1] + OUT}` : `M${x[0]} ${y}H${x[1]}`, way = tight ? -1 : 1;
+      paths.push(s("path", { class: "dim", d: line }), arrow([x[0], y], [-way, 0]), arrow([x[1], y], [way, 0]));
     }
   }
 
   lowest() { return Math.max(...this.view.points.map((point) => (typeof point.d === "number" ? point.d : 0))) * this.handlers.unit() / 2; }
+}
+
+/** Places as near to the wanted ones (rising) as boxes so wide allow that must not lie on one another, from 0 to `most`. */
+export function spread(wanted, wide, most) {
+  const groups = [];
+  wanted.forEach((_, i) => {
+    groups.push({ first: i, offsets: [0], wide: wide[i] });
+    while (groups.length > 1) {
+      const b = groups[groups.length - 1], a = groups[groups.length - 2];
+      if (left(a, most) + a.wide <= left(b, most)) break;
+      groups.pop();
+      // Joined: the boxes of b follow those of a without a gap, all as near as can be to where they would rather be.
+      a.offsets.push(...b.offsets.map((offset) => offset + a.wide));
+      a.wide += b.wide;
+    }
+  });
+  return groups.flatMap((group) => group.offsets.map((offset, k) => left(group, most) + offset + wide[group.first + k] / 2));
+
+  function left(group, end) {
+    const halves = group.offsets.reduce((sum, _, k) => sum + wide[group.first + k] / 2, 0), inner = group.offsets.reduce((sum, offset) => sum + offset, 0);
+    const shift = group.offsets.reduce((sum, _, k) => sum + wanted[group.first + k], 0);
+    const at = (shift - halves - inner) / group.offsets.length;
+    return Math.min(Math.max(at, 0), end - group.wide);
+  }
 }
 
 function value(pull, mm) { const [, base, factor] = Array.isArray(pull) ? pull : [0, pull.base, pull.factor]; return base + factor * mm; }

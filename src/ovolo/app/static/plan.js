@@ -5,11 +5,13 @@ import { bindFields, fillFields, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
 import { savePicture } from "./save.js";
 import { drawTrade } from "./trade.js";
+import { Turned } from "./turned.js";
 import { Walk } from "./walk.js";
 import { Zoom, scaleOf } from "./zoom.js";
 
 const kept = new Kept(facts().kept);
 const zoom = new Zoom($("drawing"));
+const turned = new Turned($("turned"), $("exaggerate"));
 let walk = null, view = null, planning = null, trade = null, previewing = null;
 
 bindSheet(kept);
@@ -23,6 +25,7 @@ for (const link of document.querySelectorAll("[data-file]")) {
   link.addEventListener("click", async (event) => { if (kept.dirty) { event.preventDefault(); await kept.save(); location.href = link.href; } });
 }
 $("save-svg").addEventListener("click", () => savePicture("svg", view, zoom));
+$("save-turned").addEventListener("click", () => turned.save(view?.title || "job"));
 $("save-png").addEventListener("click", () => savePicture("png", view, zoom));
 plan();
 
@@ -105,6 +108,19 @@ function showInset(next) {
   $("inset").replaceChildren(...edges, s("rect", { class: "frame" }));
 }
 
+$("methods").addEventListener("toggle", () => { if ($("methods").open) loadMethods(); });
+
+async function loadMethods() {
+  try {
+    const found = await ask("POST", "/api/plan/methods", kept.document);
+    const list = (label, items) => (items.length ? h("p", {}, h("strong", {}, `${label} `), items.join("; "), ".") : null);
+    const figures = (card) => [["form error, all set right", card.alone], ["with the usual errors", card.error], ["settings", card.settings], ["time for one", card.first], [`time for ${found.many}`, card.many]].filter(([, value]) => value);
+    const cards = found.cards.map((card) => h("li", {}, h("h3", {}, card.name), svgOf(card.picture), card.can ? null : h("p", {}, `Cannot: ${card.why}`),
+      h("dl", { class: "lines" }, ...(card.can ? figures(card).map(([label, value]) => h("div", { class: "line" }, h("dt", {}, label), h("dd", {}, value))) : [])), list("Needs", card.owned), list("Mind", card.risks)));
+    $("methods-at").replaceChildren(...found.sentences.map((line) => h("p", {}, line)), h("p", { class: "hint" }, `Lengths in ${found.unit}. Ink is the outline, red what comes out with the usual errors.`), h("ul", { class: "plain methods" }, ...cards));
+  } catch (wrong) { $("methods-at").replaceChildren(h("p", {}, wrong.message)); }
+}
+
 // The table of moves, linked to the drawing both ways.
 
 function showRows(next) {
@@ -116,7 +132,10 @@ function showRows(next) {
 }
 
 function rowOf(row) {
-  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`), h("td", { class: "figure" }, row.figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "cuts") : ""), h("td", {}, row.setting ?? ""));
+  // On a dial the figure is followed by how it is counted: that stands on a line of its own.
+  const [figure, ...counted] = row.figure.split(": ");
+  const way = `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`;
+  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, way, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])), h("td", { class: "figure" }, figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "cuts") : ""), h("td", {}, row.setting ?? ""));
 }
 
 $("rows").addEventListener("click", (event) => { const row = event.target.closest("tr[data-n]"); if (row) walk.to(Number(row.dataset.n)); });
@@ -171,7 +190,9 @@ async function loadMore(signal) {
     $("strip-figure").hidden = false;
     $("strip").replaceChildren(svgOf(more.strip));
     $("strip-says").textContent = more.strip_says;
+    turned.take(more.turned);
     if ($("worth").open) loadWorth();
+    if ($("methods").open) loadMethods();
     $("speeds").replaceChildren(...more.speeds.map((line) => h("p", {}, line)));
   } catch { /* the plan stands without it */ }
 }
@@ -183,7 +204,7 @@ async function loadTrade(signal) {
   try {
     trade = (await ask("POST", "/api/trade", kept.document, { signal })).points;
   } catch { return; }
-  if (!view) return;
+  if (!view || trade.length < 2) return;
   settings.min = trade[0][0];
   settings.max = trade[trade.length - 1][0];
   settings.value = view.stations;

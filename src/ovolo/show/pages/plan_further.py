@@ -9,6 +9,7 @@ from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.predict.equal_steps import steps_leave
 from ovolo.predict.outlook import forecast
+from ovolo.show.pages.turned import turned
 from ovolo.show.pages.words import number_word
 from ovolo.show.speeds import speeds
 from ovolo.units import format_figure
@@ -23,7 +24,12 @@ def plan_further(plan: Plan) -> dict[str, Any]:
     """All of it, ready for JSON; what is to be read is text."""
     expected = forecast(plan, runs=RUNS)
     minutes = sum(expected.times) / 60
-    return {"sharp": sharp_sentence(plan), "minutes": f"{minutes:.0f}", "speeds": list(speeds(plan))}
+    return {
+        "sharp": sharp_sentence(plan),
+        "minutes": f"{minutes:.0f}",
+        "speeds": list(speeds(plan)),
+        "turned": turned(plan),
+    }
 
 
 def sharp_sentence(plan: Plan) -> str:

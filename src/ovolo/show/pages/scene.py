@@ -80,9 +80,7 @@ def _metal(cuts: Cuts) -> list[str]:
     behind = box_of(plan)[0] - 40.0
     bar = shapely.box(behind, top.hole / 2 if cuts.bore else 0.0, x0, top.radius)
     high, low = plan.job.part.curve
-    above = shapely.intersection(
-        cuts.to_go(cuts.left), shapely.box(low, -1e3, max(high, plan.job.shop.stock.proud), 1e3)
-    )
+    above = shapely.intersection(cuts.to_go(cuts.left), shapely.box(low, -1e3, high + 2 * plan.job.part.ridge, 1e3))
     ridges = region_path(above, 5e-6)
     return [
         f'<path class="metal" d="{region_path(shapely.union(cuts.left, bar))}"/>',

@@ -1,0 +1,54 @@
+"""The part as it comes off the tool, to be looked at from all sides: its profile as points on the outline, and how far
+the metal stands above each, so that a page can show the heights at their own scale or magnified."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Plan
+
+__all__ = ["turned"]
+
+MOST = 280
+"""More points than this a page cannot turn smoothly."""
+
+MAGNIFIED = 30.0
+"""The points are chosen so that the profile is right at this magnification of the heights."""
+
+FARTHEST = 1.0
+"""Metal that stands farther than this from the outline belongs to the bar behind, mm."""
+
+EDGE = 1e-6
+
+
+def turned(plan: Plan) -> list[list[float]]:
+    """[z, r, dz, dr] from the free end toward the chuck, mm: a place, and from there to the metal left above it.
+
+    Along the curve the place is on the outline; elsewhere it is on the metal itself, whose height is nobody's concern.
+    """
+    frame = Frame(plan.job)
+    points = np.asarray(plan.prediction.surface)
+    u, height = frame.chain.project(points[:, 0], frame.sign * points[:, 1], 2.0 * plan.job.shop.stock.radius)
+    x, y = frame.chain.points(u)
+    start, end = frame.stretch
+    curve = (u >= start - EDGE) & (u <= end + EDGE) & (height < FARTHEST)
+    feet = np.where(curve[:, None], np.column_stack([x, frame.sign * y]), points)
+    part = (u < frame.chain.length - EDGE) & (height < FARTHEST)
+    feet, away = feet[part], (points - feet)[part]
+    kept = _chosen(feet + MAGNIFIED * away)
+    rows: list[list[float]] = np.round(np.hstack([feet[kept], away[kept]]), 5).tolist()
+    return rows
+
+
+def _chosen(profile: np.ndarray) -> np.ndarray:
+    """The numbers of the points that the profile needs, at most `MOST` of them."""
+    line, tolerance = shapely.LineString(profile), 1e-3
+    while True:
+        thin = shapely.get_coordinates(shapely.simplify(line, tolerance))
+        if len(thin) <= MOST:
+            break
+        tolerance *= 1.5
+    places = {tuple(point): i for i, point in enumerate(profile)}
+    return np.array(sorted(places[tuple(point)] for point in thin))
