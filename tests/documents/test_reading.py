@@ -93,10 +93,6 @@ def test_forms_larger_than_the_stock_are_refused() -> None:
     assert [fault.where for fault in faults(data)] == ["stock.diameter"]
 
 
-def test_drawings_are_not_read_yet() -> None:
-    assert [fault.where for fault in faults(pin({"part.file": "a.dxf", "part.outline": NOTHING}))] == ["part.file"]
-
-
 @given(jobs())
 def test_random_jobs_that_are_right_are_read(data: Data) -> None:
     assert not faults(data)

@@ -19,6 +19,7 @@ _DETAILS = "OVOLO_TRACEBACK"
 
 
 COMMANDS = {
+    "new": "Start a job from a drawing, or from a form.",
     "plan": "Plan a job: how to set up, every move, what will be left.",
     "sheet": "Write a plan as a sheet to print and take to the lathe.",
     "methods": "Compare the ways to turn the curve of a job: what each leaves, how long it takes, what it needs.",

@@ -14,7 +14,8 @@ from pydantic import ValidationError
 
 from ovolo.documents.building import Built, build_outline, check_outline
 from ovolo.documents.checks import Draft, curve_of, draft_faults
-from ovolo.documents.faults import fault_at, faults_of
+from ovolo.documents.drawn import outline_from_drawing
+from ovolo.documents.faults import faults_of
 from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, kind_of
 from ovolo.documents.structure import structure_faults
 from ovolo.errors import Fault, JobFaults
@@ -54,9 +55,10 @@ def read_job(path: Path | str) -> Job:
 
 
 def job_from_data(data: object, base: Path | None = None) -> Job:
-    """The job in a document already read, in the shape of job.toml. `base` is where its files are looked for.
+    """The job in a document already read, in the shape of job.toml.
 
-    Raises JobFaults with all that is wrong with it.
+    `base` is the folder of the job's own file, where its drawing is looked for; without it no drawing is read. Raises
+    JobFaults with all that is wrong with it.
     """
     if not isinstance(data, Mapping):
         raise JobFaults([Fault("", None, "a table", f"{kind_of(data)} stands where a job is wanted", "Write a job")])
@@ -139,8 +141,7 @@ def _outline(file: JobFile, data: object, base: Path | None) -> Built:
         except JobFaults as found:
             return Built(None, list(found.faults))
         return check_outline(drawn, part.surface, data, ("part", "form"), file.units)
-    says = "an outline cannot be read from part.file yet"
-    return Built(None, [fault_at(data, ("part", "file"), says, "Write its points as part.outline")])
+    return outline_from_drawing(str(part.file), file, data, base)
 
 
 def _shaped(file: JobFile, data: object) -> Built:
