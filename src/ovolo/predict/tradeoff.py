@@ -15,7 +15,7 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.assign import Assignment, Reach, Work, assign, reach_of
+from ovolo.plan.assign import Assignment, Work, assign, reach_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.plan.stations import Pass
@@ -35,7 +35,7 @@ FILED = 0.1
 COARSEST = 0.2
 """The highest ridge looked at, unless more is asked for [mm]."""
 
-POINTS = 14
+POINTS = 11
 """So many ridges are looked at for each tool."""
 
 _AROUND = 6
@@ -95,7 +95,7 @@ def tradeoff(plan: Plan, pace: Pace | None = None) -> Tradeoff:
             x, y = frame.chain.points(np.array([missed[0][0]]))
             unsuited.append(Unsuited(tool.name, frame.place(float(x[0]), float(y[0]))))
         else:
-            points += _points(frame, reach_of(frame, tool, _coarsest(tool, asked)), asked, clock)
+            points += _points(frame, tool, asked, clock)
     if not points:
         points = _together(frame, plan, asked, clock)
     kept = [point for point in points if point.ridge <= asked + 1e-9]
@@ -125,14 +125,14 @@ def _ridges(frame: Frame, coarsest: float, asked: float) -> list[float]:
     return sorted({*(float(ridge) for ridge in spread), min(asked, coarsest)}, reverse=True)
 
 
-def _points(frame: Frame, reach: Reach, asked: float, clock: "_Clock") -> list[TradeoffPoint]:
-    """The points of a tool that does the curve alone, each number of settings once."""
-    chooser = reach.chooser(frame, frame.stretch)
+def _points(frame: Frame, tool: Tool, asked: float, clock: "_Clock") -> list[TradeoffPoint]:
+    """The points of a tool that does the curve alone, each number of settings once, found as the planner finds them."""
     found: dict[int, TradeoffPoint] = {}
-    for ridge in _ridges(frame, _coarsest(reach.tool, asked), asked):
-        choice = chooser.choose(ridge)
+    for ridge in _ridges(frame, _coarsest(tool, asked), asked):
+        reach = reach_of(frame, tool, ridge)
+        choice = None if reach.missed else reach.chooser(frame, frame.stretch).choose(ridge)
         if choice is not None and len(choice.passes) not in found:
-            found[len(choice.passes)] = clock.point([(reach.tool, choice.passes)], choice.ridge)
+            found[len(choice.passes)] = clock.point([(tool, choice.passes)], choice.ridge)
     return list(found.values())
 
 
