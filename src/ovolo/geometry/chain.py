@@ -44,6 +44,23 @@ class Chain:
         self.starts: Floats = np.concatenate([[0.0], np.cumsum(self.size)])
         self.length = float(self.starts[-1])
         self.count = len(rows)
+        self._turns = self._hollow_turns()
+
+    def _hollow_turns(self) -> Floats:
+        """How far the chain turns into the air where each piece ends, radians; 0 where it is smooth or bulges."""
+        k = np.arange(self.count - 1)
+        ax, ay = self.normals(k, self.size[k])
+        bx, by = self.normals(k + 1, np.zeros(self.count - 1))
+        turn = np.arctan2(ax * by - ay * bx, ax * bx + ay * by)
+        return np.maximum(-np.where(np.abs(turn) < 1e-5, 0.0, turn), 0.0)
+
+    def trims(self, h: float) -> tuple[Floats, Floats]:
+        """How much of each piece's parallel at height h lies beyond its crossing with the one before and the one after,
+        mm: at a hollow corner the two cross, and what is beyond stands lower over the other side. True to h²/R.
+        """
+        short = h * np.tan(self._turns / 2)
+        start, end = np.concatenate([[0.0], short]), np.concatenate([short, [0.0]])
+        return np.minimum(start, self.size / 2), np.minimum(end, self.size / 2)
 
     def locate(self, u: Floats) -> tuple[Ints, Floats]:
         """The piece that holds each `u`, and how far into it, mm."""

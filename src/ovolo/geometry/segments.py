@@ -135,8 +135,8 @@ class Arc:
         """
         end = math.atan2(self.end.y - self.centre.y, self.end.x - self.centre.x)
         turn = (end - self.angle0) % (2 * math.pi)
-        if turn < 1e-12:
-            turn = 2 * math.pi
+        if turn < 1e-12:  # back where it began: a whole circle
+            return 2 * math.pi if self.ccw else -2 * math.pi
         return turn if self.ccw else turn - 2 * math.pi
 
     @property

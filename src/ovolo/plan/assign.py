@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from ovolo.plan.coverage import Settings, Spans, spans
+from ovolo.plan.coverage import Settings, Spans
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Proof
-from ovolo.plan.stations import REACHED, Chooser, Pass, grid_settings, uncovered
+from ovolo.plan.stations import REACHED, Chooser, Pass, cover_of, grid_settings, uncovered
 from ovolo.shop.tools import Tool
 
 Stretch = tuple[float, float]
@@ -64,7 +64,7 @@ def reach_of(frame: Frame, tool: Tool, ridge: float) -> Reach:
     """What a tool can finish."""
     settings = grid_settings(frame, tool, frame.stretch)
     settings = settings.take(settings.gap <= WIDEST_GAP * ridge)
-    known = spans(frame.chain, settings, tool.nose_radius, ridge)
+    known = cover_of(frame, tool, settings, ridge)
     missed = tuple(uncovered(frame, known))
     covered, at = [], frame.stretch[0]
     for low, high in (*missed, (frame.stretch[1], frame.stretch[1])):

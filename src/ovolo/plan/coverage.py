@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -51,14 +52,24 @@ class Spans:
     last: Floats
 
 
-def spans(chain: Chain, settings: Settings, radius: float, ridge: float) -> Spans:
-    """What each setting covers at this ridge. Settings with a gap over the ridge cover nothing."""
+class Line(Protocol):
+    """How far a nose can go level."""
+
+    def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
+        """How far each nose can go level toward a target, which lies toward the chuck (`ahead`) or away from it."""
+
+
+def spans(chain: Chain, settings: Settings, radius: float, ridge: float, line: Line) -> Spans:
+    """What each setting covers at this ridge. Settings with a gap over the ridge cover nothing.
+
+    `line` is the tool's contact line: a level sweep reaches no farther than the tool can go.
+    """
     k, t = chain.locate(settings.u)
     end = _leaves(chain, settings, k, t, radius, ridge, ahead=True)
     begin = _leaves(chain, settings, k, t, radius, ridge, ahead=False)
     curve = _Parallel.of(_places(chain), ridge)
-    end, last = curve.along_rays(settings, end, radius, ahead=True)
-    begin, first = curve.along_rays(settings, begin, radius, ahead=False)
+    end, last = curve.along_rays(settings, end, radius, line, ahead=True)
+    begin, first = curve.along_rays(settings, begin, radius, line, ahead=False)
     covers = settings.gap <= ridge
     return Spans(np.where(covers, begin, np.inf), np.where(covers, end, -np.inf), first, last)
 
@@ -67,17 +78,18 @@ def _leaves(chain: Chain, s: Settings, k: Ints, t: Floats, radius: float, ridge:
     """Where the parallel leaves the nose, going ahead or back from each foot."""
     out = s.u.copy()
     open_, piece = np.arange(len(out)), k.copy()
-    step, entry = (1 if ahead else -1), t.copy()
+    trim_start, trim_end = chain.trims(ridge)
+    first, last = trim_start, chain.size - trim_end  # the part of each piece's parallel that counts
+    step, entry = (1 if ahead else -1), np.clip(t, first[k], last[k])
     while len(open_):
         low, high = _inside(chain, s.x[open_], s.y[open_], piece, radius, ridge)
-        size = chain.size[piece]
         leave = high if ahead else low
         outside = ~((low <= entry + 1e-9) & (high >= entry - 1e-9))
-        out[open_] = chain.starts[piece] + np.where(outside, entry, np.clip(leave, 0.0, size))
-        goes_on = ~outside & ((leave >= size) if ahead else (leave <= 0.0))
+        out[open_] = chain.starts[piece] + np.where(outside, entry, np.clip(leave, 0.0, chain.size[piece]))
+        goes_on = ~outside & ((leave >= last[piece]) if ahead else (leave <= first[piece]))
         goes_on &= (piece + step >= 0) & (piece + step < chain.count)
         open_, piece = open_[goes_on], piece[goes_on] + step
-        entry = np.zeros(len(piece)) if ahead else chain.size[piece]
+        entry = first[piece] if ahead else last[piece]
     return out
 
 
@@ -132,7 +144,6 @@ class _Parallel:
     u: Floats
     x: Floats
     y: Floats
-    ground: Floats
     falls_from: Ints
     rises_from: Ints
     rose_until: Ints
@@ -141,9 +152,11 @@ class _Parallel:
     @classmethod
     def of(cls, places: _Places, ridge: float) -> _Parallel:
         x, y = places.x + ridge * places.nx, places.y + ridge * places.ny
-        return cls(places.u, x, y, places.y, *places.stretches)
+        return cls(places.u, x, y, *places.stretches)
 
-    def along_rays(self, s: Settings, leave: Floats, radius: float, *, ahead: bool) -> tuple[Floats, Floats]:
+    def along_rays(
+        self, s: Settings, leave: Floats, radius: float, line: Line, *, ahead: bool
+    ) -> tuple[Floats, Floats]:
         """Carry on where the parallel lies in what the nose sweeps straight up, or level along the axis."""
         out, reach = leave.copy(), s.x.copy()
         x, y = np.interp(leave, self.u, self.x), np.interp(leave, self.u, self.y)
@@ -159,25 +172,25 @@ class _Parallel:
             limit = table[i]
             on = (y < s.y) & ((x - s.x) * side >= -1e-9) if level else y >= s.y - 1e-9
             on &= (limit > i) if ahead else (limit < i)
-            if level:
-                on[on] &= self._clear_between(s.take(on), out[on], radius)
             which = np.flatnonzero(on)
             if not len(which):
                 continue
             j = self._carry(s.take(which), i[which], limit[which], radius, level, ahead)
+            if level:
+                j = self._as_far_as(line, s.take(which), j, ahead)
             better = (self.u[j] > out[which]) if ahead else (self.u[j] < out[which])
             out[which] = np.where(better, self.u[j], out[which])
             if level:
                 reach[which] = np.where(better, side * np.maximum(side * self.x[j], side * s.x[which]), reach[which])
         return out, reach
 
-    def _clear_between(self, s: Settings, leave: Floats, radius: float) -> NDArray[np.bool_]:
-        """Whether the outline stays under the nose's underside from the foot to where the nose is left."""
-        clear = np.ones(len(leave), dtype=bool)
-        for share in np.linspace(0.0, 1.0, 17):
-            ground = np.interp(s.u + share * (leave - s.u), self.u, self.ground)
-            clear &= ground <= s.y - radius + 1e-6
-        return clear
+    def _as_far_as(self, line: Line, s: Settings, j: Ints, ahead: bool) -> Ints:
+        """No farther than where the tool can go level."""
+        limit = line.limits(s.x - s.shift, s.y, self.x[j] - s.shift, ahead=ahead) + s.shift
+        falling = -np.minimum.accumulate(self.x)
+        if ahead:
+            return np.minimum(j, np.maximum(np.searchsorted(falling, -limit, side="right") - 1, 0))
+        return np.maximum(j, np.minimum(np.searchsorted(falling, -limit, side="left"), len(self.u) - 1))
 
     def _carry(self, s: Settings, i: Ints, limit: Ints, radius: float, level: bool, ahead: bool) -> Ints:
         """The farthest place up to `limit` that still lies in the ray, by halving."""

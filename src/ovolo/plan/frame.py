@@ -12,7 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
-from ovolo.geometry.chain import Chain, Floats
+from ovolo.geometry.chain import Chain, Floats, Ints
 from ovolo.geometry.contact import contact_height
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
@@ -31,6 +31,8 @@ BAR = 300.0
 
 #: How far beyond the ends of the curve the finish is carried, mm.
 SHADE = 2e-5
+#: How far it is carried where that costs no station: what stands on the flank of a ridge there is then lower, mm.
+AMPLE_SHADE = 0.03
 
 
 @dataclass(frozen=True)
@@ -80,6 +82,38 @@ class ContactLine:
         """The heights at the columns from `first` to `last`."""
         return self.height[(first - self.column) * self.finer : (last - self.column) * self.finer + 1 : self.finer]
 
+    @cached_property
+    def _runs(self) -> list[Floats]:
+        """The greatest height in every run of 1, 2, 4, 8, … places: any stretch is the union of two such runs."""
+        table = [self.height]
+        while 2 ** len(table) <= len(self.height):
+            half, last = 2 ** (len(table) - 1), table[-1]
+            table.append(np.maximum(last[:-half], last[half:]))
+        return table
+
+    def _highest_of(self, first: Ints, last: Ints) -> Floats:
+        """The greatest height from place `first` to place `last`, for many stretches at once."""
+        level = np.frexp((last - first + 1).astype(float))[1] - 1
+        out = np.empty(len(first))
+        for k in np.unique(level):
+            mine = level == k
+            out[mine] = np.maximum(self._runs[k][first[mine]], self._runs[k][last[mine] - 2**k + 1])
+        return out
+
+    def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
+        """How far each nose can go level toward a target, which lies toward the chuck (`ahead`) or away from it."""
+        n = len(self.x)
+        start = np.clip(np.searchsorted(self.x, x - 1e-9), 0, n - 1)
+        end = np.clip(np.searchsorted(self.x, target - 1e-9), 0, n - 1)
+        end = np.minimum(end, start) if ahead else np.maximum(end, start)
+        good, bad = start.copy(), end + (-1 if ahead else 1)
+        while (np.abs(bad - good) > 1).any():
+            middle = (good + bad) // 2
+            first, last = (middle, start) if ahead else (start, middle)
+            free = self._highest_of(np.minimum(first, last), np.maximum(first, last)) <= y + 1e-6
+            good, bad = np.where(free, middle, good), np.where(free, bad, middle)
+        return self.x[good]
+
     def free_toward(self, start: float, target: float, y: float) -> float:
         """How far the nose can go level at height y from one x toward another, mm."""
         low, high = min(start, target), max(start, target)
@@ -115,6 +149,7 @@ class Frame:
     """A job seen by the planner; lengths in mm."""
 
     job: Job
+    shade: float = SHADE
 
     @property
     def sign(self) -> int:
@@ -202,7 +237,7 @@ class Frame:
         return Chain((*self.end_face, *self.outline.segments, *self.bar))
 
     @cached_property
-    def stretch(self) -> tuple[float, float]:
+    def curve_ends(self) -> tuple[float, float]:
         """The curve, as a range of the outline chain's `u`."""
         high, low = self.job.part.curve
         u = np.linspace(0.0, self.chain.length, max(2000, int(self.chain.length / 0.01)))
@@ -211,8 +246,13 @@ class Frame:
         first, last = int(inside[0]), int(inside[-1])
         start = 0.0 if first == 0 else self._crossing(u[first - 1], u[first], high + 1e-9)
         end = self.chain.length if last == len(u) - 1 else self._crossing(u[last], u[last + 1], low - 1e-9)
-        # A shade more, so that what stands over a corner at the very end of the curve is cut with it.
-        return max(float(start) - SHADE, 0.0), min(float(end) + SHADE, self.chain.length)
+        return float(start), float(end)
+
+    @cached_property
+    def stretch(self) -> tuple[float, float]:
+        """What is finished: the curve and a shade more, so that what stands over a corner at its end is cut with it."""
+        start, end = self.curve_ends
+        return max(start - self.shade, 0.0), min(end + self.shade, self.chain.length)
 
     def _crossing(self, below: float, above: float, x: float) -> float:
         """Where the outline passes x, between two values of u."""

@@ -8,8 +8,8 @@ from dataclasses import replace
 from ovolo.errors import CannotPlan, Fault
 from ovolo.plan.advice import ahead, chuck_faults, notes, out_of_reach
 from ovolo.plan.assign import Assignment, Reach, assign, fewest_for, reach_of
-from ovolo.plan.frame import Frame
-from ovolo.plan.laying import lay_down
+from ovolo.plan.frame import AMPLE_SHADE, Frame
+from ovolo.plan.laying import GOUGE, lay_down
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.moves import moves_of, predict
 from ovolo.shop.tools import Tool
@@ -34,12 +34,20 @@ def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = No
     tools = _drawer(job, tool)
     if stations is not None:
         job = _asked(job, ridge_for(job, stations, tools=[t.name for t in tools]))
-    frame = Frame(job)
-    reaches = [reach_of(frame, t, job.part.ridge) for t in tools]
-    assignment = assign(frame, reaches, job.part.ridge)
-    if assignment is None:
-        raise CannotPlan(out_of_reach(frame, reaches, job.part.ridge))
-    return _plan(frame, assignment, reaches)
+    return _plan(*_assigned(job, tools))
+
+
+def _assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[Reach]]:
+    """Tools and settings; the finish is carried a little past the curve where that costs no station."""
+    ridge = job.part.ridge
+    exact, ample = Frame(job), Frame(job, AMPLE_SHADE)
+    fewest = fewest_for(exact, tools, ridge)
+    for frame in (ample, exact):
+        reaches = [reach_of(frame, t, ridge) for t in tools]
+        assignment = assign(frame, reaches, ridge)
+        if assignment is not None and (frame is exact or assignment.stations == fewest):
+            return frame, assignment, reaches
+    raise CannotPlan(out_of_reach(exact, reaches, ridge))
 
 
 def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Plan:
@@ -47,7 +55,9 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
     prediction = predict(frame, swept)
     moves = moves_of(frame, steps, swept, max(frame.job.part.ridge - prediction.ridge_max, 0.0))
     faults = chuck_faults(frame, moves)
-    if broken:
+    if swept.gouge > GOUGE:
+        faults.append(_gouge_fault(frame, swept.gouge))
+    elif broken:
         faults.append(_bite_fault(frame, broken))
     if prediction.ridge_max > frame.job.part.ridge + TOLERANCE:
         faults.append(_ridge_fault(frame, prediction.ridge_max))
@@ -118,6 +128,12 @@ def _ridge_fault(frame: Frame, left: float) -> Fault:
         "the sweep of the moves leaves more than the settings promised; this is a fault of the planner",
         "Ask for that ridge, and please report this job",
     )
+
+
+def _gouge_fault(frame: Frame, depth: float) -> Fault:
+    unit = frame.job.shop.unit
+    says = "the sweep of the moves cuts into the finished part; this is a fault of the planner"
+    return Fault("", round(depth / unit, 6), f"at most {GOUGE / unit:.4g}", says, "Please report this job")
 
 
 def _bite_fault(frame: Frame, broken: int) -> Fault:

@@ -83,6 +83,11 @@ def column_rows(frame: Frame, tool: Tool, lattice: Lattice, first: int, last: in
     return columns, np.maximum(rows.astype(np.int64), least)
 
 
+def cover_of(frame: Frame, tool: Tool, settings: Settings, ridge: float) -> Spans:
+    """What each setting of a tool covers."""
+    return spans(frame.chain, settings, tool.nose_radius, ridge, frame.contact_line(tool))
+
+
 def uncovered(frame: Frame, covered: Spans) -> list[tuple[float, float]]:
     """The parts of the curve above which every setting leaves more than the ridge: out of this tool's reach."""
     start, end = frame.stretch
@@ -125,7 +130,7 @@ class Chooser:
     def _spans(self, ridge: float) -> Spans:
         """What every setting covers; `known` holds what was worked out before."""
         found = self.known.get(ridge)
-        return spans(self.frame.chain, self.settings, self.tool.nose_radius, ridge) if found is None else found
+        return cover_of(self.frame, self.tool, self.settings, ridge) if found is None else found
 
     def _fewer_to_choose_from(self, ridges: Sequence[float]) -> Chooser:
         """The same with only those settings that no other beats at both ends, at one of these ridges at least.

@@ -228,7 +228,7 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
     `u` is the foot on the outline, `height` the distance from it, mm; `points` are (n, 2) in the planner's frame.
     """
     parts = shapely.get_parts(shapely.difference(rest, part_region(frame)))
-    above = shapely.multipolygons(parts[shapely.area(parts) > HAIR * shapely.length(parts)])
+    above = shapely.MultiPolygon(list(parts[shapely.area(parts) > HAIR * shapely.length(parts)]))
     lines = shapely.segmentize(shapely.boundary(above), 0.02)
     points = shapely.get_coordinates(lines)
     points = points[points[:, 1] >= frame.base - 1e-9]
@@ -242,7 +242,26 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
     inside = (x <= high + 1e-6) & (x >= low - 1e-6)
     # What has its foot on the very ends of the outline stands beside it, unless the outline ends on the axis.
     inside &= (u < frame.chain.length - 1e-9) & ((u > 1e-9) | frame.on_axis)
-    return u[inside], height[inside], points[inside]
+    ends = _at_the_ends(frame, above)
+    u, height = np.concatenate([u[inside], ends[:, 0]]), np.concatenate([height[inside], ends[:, 1]])
+    return u, height, np.vstack([points[inside], ends[:, 2:]])
+
+
+def _at_the_ends(frame: Frame, above: shapely.MultiPolygon) -> Floats:
+    """(u, height, x, y) of what stands exactly over the two ends of the curve, where close places may miss it."""
+    rows = []
+    for u in frame.curve_ends:
+        k, t = frame.chain.locate(np.array([u]))
+        foot = np.concatenate(frame.chain.offset_points(k, t, 0.0))
+        normal = np.concatenate(frame.chain.normals(k, t))
+        most = 2.0 * frame.job.shop.stock.radius
+        ray = shapely.LineString([foot + 1e-7 * normal, foot + most * normal])
+        hit = [g for g in shapely.get_parts(shapely.intersection(ray, above)) if shapely.length(g) > 0]
+        near = [shapely.get_coordinates(g) for g in hit]
+        tops = [float(np.hypot(*(c - foot).T).max()) for c in near if np.hypot(*(c - foot).T).min() < 1e-3]
+        if tops:
+            rows.append([u, max(tops), *(foot + max(tops) * normal)])
+    return np.array(rows).reshape(-1, 4)
 
 
 def surface(frame: Frame, rest: shapely.Geometry) -> list[Point]:
