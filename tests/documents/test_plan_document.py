@@ -4,9 +4,12 @@ import itertools
 import json
 from dataclasses import replace
 
+from tests.documents.jobs import pin
 from tests.documents.plans import plan
 
 from ovolo.documents.plan_document import canonical, checksum, plan_as_data, plan_as_json, rounded
+from ovolo.documents.reading import job_from_data
+from ovolo.plan.planner import make_plan
 
 
 def test_it_has_the_pinned_shape() -> None:
@@ -73,3 +76,22 @@ def test_the_checksum_sees_a_nanometre_and_nothing_less() -> None:
 
 def test_rounding_leaves_no_minus_zero() -> None:
     assert str(rounded(-1e-9, 5)) == "0.0"
+
+
+def test_every_cutting_move_carries_its_load_where_the_material_is_named() -> None:
+    made = make_plan(job_from_data(pin({"part.material": "mild steel"})))
+    moves = plan_as_data(made)["moves"]
+    for move in moves:
+        assert ({"force_n", "power_w", "bends_mm"} <= set(move)) == move["cuts"]
+    heaviest = max((move for move in moves if move["cuts"]), key=lambda move: move["force_n"])
+    assert heaviest["stage"] == "rough"
+    assert 200 < heaviest["force_n"] < 500
+    assert not any("force_n" in move for move in plan_as_data(make_plan(job_from_data(pin())))["moves"])
+
+
+def test_without_a_stick_out_there_is_no_bending() -> None:
+    data = pin({"part.material": "brass"})
+    del data["stock"]["stick_out"]
+    moves = plan_as_data(make_plan(job_from_data(data)))["moves"]
+    assert any("force_n" in move for move in moves)
+    assert not any("bends_mm" in move for move in moves if move.get("force_n"))

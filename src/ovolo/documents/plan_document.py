@@ -12,7 +12,7 @@ from typing import Any
 from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan, Prediction
-from ovolo.predict.load import MoveLoad, loads
+from ovolo.predict.load import NOTHING, Loads, MoveLoad, loads
 
 __all__ = ["canonical", "checksum", "plan_as_data", "plan_as_json"]
 
@@ -24,7 +24,7 @@ _NANOMETRE = 6
 
 def plan_as_data(plan: Plan) -> Data:
     """The plan in the shape of plan.json, its checksum included."""
-    carried = {load.n: load for load in loads(plan).moves}
+    found = loads(plan)
     data: Data = {
         "format": "ovolo-plan",
         "version": 1,
@@ -32,7 +32,7 @@ def plan_as_data(plan: Plan) -> Data:
         "job": job_as_data(plan.job),
         "tools": [tool.name for tool in plan.tools],
         "before": [{"move": before.move, "kind": before.kind, "text": before.text} for before in plan.before],
-        "moves": [_move(move, carried.get(move.n)) for move in plan.moves],
+        "moves": [_move(move, found) for move in plan.moves],
         "stations": plan.stations,
         "fewest": plan.fewest,
         "proof": {
@@ -89,7 +89,7 @@ def _level(value: object) -> object:
     return value
 
 
-def _move(move: Move, load: MoveLoad | None) -> Data:
+def _move(move: Move, found: Loads) -> Data:
     data: Data = {
         "n": move.n,
         "stage": move.stage,
@@ -104,13 +104,13 @@ def _move(move: Move, load: MoveLoad | None) -> Data:
         "removes_mm2": rounded(move.area, 4),
         "bite": rounded(move.bite, 4),
     }
-    if load is not None:
-        data |= _load(load)
+    if move.cuts and found.moves:
+        data |= _load(found.of(move.n) or NOTHING)
     return data if move.station is None else {**data, "station": move.station}
 
 
 def _load(load: MoveLoad) -> Data:
-    """Force, power and bending; no bending where the job leaves it open."""
+    """Force, power and bending; no bending where the job leaves it open, nothing for a cut too thin to be felt."""
     data = {"force_n": rounded(load.force, 0), "power_w": rounded(load.power, 0)}
     return data if load.bends is None else {**data, "bends_mm": rounded(load.bends, 5)}
 

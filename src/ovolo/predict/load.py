@@ -9,6 +9,7 @@ of the chuck.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal, NamedTuple
 
 from ovolo.plan.model import Move, Plan
@@ -39,6 +40,7 @@ __all__ = [
     "DRIVE",
     "EDGE_RADIUS",
     "LONG_EDGE",
+    "NOTHING",
     "Kind",
     "Loads",
     "MoveLoad",
@@ -89,6 +91,10 @@ class MoveLoad(NamedTuple):
     length: float
 
 
+NOTHING = MoveLoad(0, Chip(0.0, 0.0), 0.0, 0.0, True, 0.0, 0.0, 0.0, 0.0)
+"""The load of a cut too thin to be seen."""
+
+
 class Overload(NamedTuple):
     """Something that is too much (or too little) on some moves, and what to do about it."""
 
@@ -113,7 +119,11 @@ class Loads:
         >>> Loads((), (), ()).of(3) is None
         True
         """
-        return next((load for load in self.moves if load.n == n), None)
+        return self._by_number.get(n)
+
+    @cached_property
+    def _by_number(self) -> dict[int, MoveLoad]:
+        return {load.n: load for load in self.moves}
 
 
 def loads(plan: Plan) -> Loads:
