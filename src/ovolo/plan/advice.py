@@ -106,10 +106,10 @@ def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: floa
 def _what_would_do(frame: Frame, gap: Stretch, ridge: float) -> list[str]:
     """Sentences: tools that would reach, and the limits that the outline itself sets."""
     unit, name = _unit(frame)
-    wanted = [t for t in _candidates() if _reaches(frame, t, gap, ridge)]
+    wanted = _largest_of_each([t for t in _candidates() if _reaches(frame, t, gap, ridge)])
     out = []
     if wanted:
-        said = "; or ".join(_say(t, unit, name) for t in wanted[:3])
+        said = "; or ".join(_say(t, unit, name) for t in wanted)
         out.append(f"Add to the drawer {said}.")
     else:
         out.append("No round nose down to R 0.5 mm and no knife reaches it: shorten the curve, or change the outline.")
@@ -117,6 +117,14 @@ def _what_would_do(frame: Frame, gap: Stretch, ridge: float) -> list[str]:
     if hollows and min(hollows) < max(t.nose_radius for t in frame.job.shop.tools):
         out.append(f"The tightest hollow takes a nose of at most R {min(hollows) / unit:.4g} {name}.")
     return out
+
+
+def _largest_of_each(tools: Sequence[Tool]) -> list[Tool]:
+    """The first, which is the largest, of each kind and hand."""
+    first: dict[tuple[str, str], Tool] = {}
+    for tool in tools:
+        first.setdefault((tool.kind, tool.hand), tool)
+    return list(first.values())
 
 
 def _candidates() -> list[Tool]:
