@@ -10,7 +10,6 @@ import numpy as np
 
 from ovolo.geometry.segments import Point
 from ovolo.predict.curve import curve_length
-from ovolo.predict.engaged import engaged
 from ovolo.predict.filing import ring_volume
 from ovolo.predict.form_tool import Stands, widest_form_tool
 from ovolo.predict.load import DRIVE, gives_way
@@ -54,7 +53,7 @@ def form_tool(ground: Ground) -> Method:
     name, owned = "form tool", ("a form tool ground and stoned to a gauge", "a grinder, and patience")
     width = curve_length(ground.bent)
     row = material(ground.plan.job.part.material or "mild steel")
-    heavy = max(engaged(ground.plan), key=lambda cut: cut.at, default=None)
+    heavy = max(ground.cuts, key=lambda cut: cut.at, default=None)
     compliance = None if heavy is None else gives_way(ground.plan, row, heavy)
     motor = ground.plan.job.shop.lathe.motor_w or MOTOR
     stands = Stands(DRIVE * motor, compliance or 1e-9, ground.plan.job.part.ridge)
@@ -188,5 +187,5 @@ def filing(ground: Ground) -> Method:
 def _left_by_roughing(ground: Ground) -> float:
     """Metal between roughing and the outline [mm^3]: what finishing takes, each cut a ring, and the ridges after it."""
     finishing = {move.n: move.area for move in ground.plan.moves if move.stage == "finish"}
-    cuts = [cut for cut in engaged(ground.plan) if cut.n in finishing]
+    cuts = [cut for cut in ground.cuts if cut.n in finishing]
     return ground.expected.blend.volume + sum(ring_volume(finishing[cut.n], cut.place.y) for cut in cuts)

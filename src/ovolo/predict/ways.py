@@ -20,6 +20,7 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.predict.curve import Piece, curve_length, curve_pieces
+from ovolo.predict.engaged import Engaged, engaged
 from ovolo.predict.facets import facet_corners, facet_error, facets_for
 from ovolo.predict.filing import ring_volume
 from ovolo.predict.hands import out_of_proportion
@@ -114,6 +115,11 @@ class Ground:
     def bent(self) -> tuple[Piece, ...]:
         """The curve without its faces and cylinders, which every method turns alike."""
         return tuple(piece for piece in self.pieces if not piece.square)
+
+    @cached_property
+    def cuts(self) -> tuple[Engaged, ...]:
+        """The cuts of the plan with the edge that is in the metal."""
+        return engaged(self.plan)
 
     @cached_property
     def scatter(self) -> float:
