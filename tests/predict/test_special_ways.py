@@ -82,7 +82,7 @@ def test_a_fixture_cannot_do_what_is_no_ball(changes: dict[str, object], says: s
 
 
 def test_a_ball_past_its_equator_has_to_clear_the_stem() -> None:
-    changes: dict[str, object] = {"part.outline": BALL, "part.curve": [0, -14], "stock.stick_out": 45,
+    changes: dict[str, object] = {"part.outline": BALL, "part.curve": [0, -14], "stock.stick_out": 45, "limits.bite": 2,
                                   "tool.0.nose_radius": 1.5}  # fmt: skip
     found = fixture(ground(changes))
     assert found.can
