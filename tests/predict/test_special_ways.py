@@ -12,8 +12,8 @@ from ovolo.predict.ways import Ground
 BALL = [
     {"z": 0, "d": 0},
     {"z": -9, "d": 18, "convex": 9},
-    {"z": -15, "d": 13.416407865, "convex": 9},
-    {"z": -30, "d": 13.416407865},
+    {"z": -17, "d": 8.246, "convex": 9},
+    {"z": -24, "d": 8.246},
 ]
 
 
@@ -82,11 +82,10 @@ def test_a_fixture_cannot_do_what_is_no_ball(changes: dict[str, object], says: s
 
 
 def test_a_ball_past_its_equator_has_to_clear_the_stem() -> None:
-    changes: dict[str, object] = {"part.outline": BALL, "part.curve": [0, -14], "stock.stick_out": 45, "limits.bite": 2,
-                                  "tool.0.nose_radius": 1.5}  # fmt: skip
+    changes: dict[str, object] = {"part.outline": BALL, "part.curve": [0, -15.4], "stock.stick_out": 45}
     found = fixture(ground(changes))
     assert found.can
-    assert found.shape[-1].x == pytest.approx(-14, abs=0.01)
+    assert found.shape[-1].x == pytest.approx(-15.4, abs=0.01)
 
 
 def test_filing_takes_what_finishing_would_have(dome: Ground) -> None:
