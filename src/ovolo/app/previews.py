@@ -17,7 +17,7 @@ from ovolo.errors import CannotPlan, Fault
 from ovolo.plan.assign import WIDEST_GAP, Work, assign, reach_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Job
-from ovolo.plan.stations import Chooser, Pass, grid_settings
+from ovolo.plan.stations import Chooser, grid_settings
 
 __all__ = ["preview", "trade"]
 
@@ -27,6 +27,9 @@ TIMES = 2.5
 """The curve is drawn up to so many times the settings of the plan."""
 
 MOST_SHOWN = 20
+DRAGGED = 2e-3
+"""How closely a ridge is found while a slider moves, as a share of it."""
+
 CLOSE_ENOUGH = 6e-3
 """How closely a point of the curve is found, as a share of its height: less than its line is wide."""
 
@@ -87,25 +90,25 @@ def preview(
     near: about the ridge that this number leaves, where it is known; it is found sooner from there.
     """
     known = _known(job)
-    height = job.part.ridge if ridge is None else ridge
-    if stations is not None:
-        height = _height_for(known, stations, near or job.part.ridge)
-    choices = [chooser.choose(height) for chooser in known.choosers]
-    passes = [p for choice in choices if choice is not None for p in choice.passes]
-    whole = all(choice is not None for choice in choices)
-    return {
-        "stations": len(passes) if whole else None,
-        "ridge": max((c.ridge for c in choices if c is not None), default=0.0) if whole else None,
-        "asked": height,
-        "feet": _feet(known.frame, passes),
-    }
+    if stations is None:
+        choices = [chooser.choose(job.part.ridge if ridge is None else ridge) for chooser in known.choosers]
+        if any(choice is None for choice in choices):
+            return {"stations": None, "ridge": None, "feet": []}
+        feet = [p.foot for choice in choices if choice is not None for p in choice.passes]
+        return _shown(known, feet, max(choice.ridge for choice in choices if choice is not None))
+    height = _height_for(known, stations, near or job.part.ridge, DRAGGED)
+    covers = [(chooser, chooser.cover(height)) for chooser in known.choosers]
+    if any(found is None for _, found in covers):
+        return {"stations": None, "ridge": None, "feet": []}
+    # The settings as they are counted, not yet spread evenly: while a slider moves, that says enough.
+    return _shown(known, [float(c.settings.u[i]) for c, found in covers if found for i in found[1]], height)
 
 
-def _feet(frame: Frame, passes: list[Pass]) -> list[list[float]]:
-    if not passes:
-        return []
-    x, y = frame.chain.points(np.array([p.foot for p in passes]))
-    return [[round(float(a), 4), round(frame.sign * float(b), 4)] for a, b in zip(x, y, strict=True)]
+def _shown(known: _Known, feet: list[float], ridge: float) -> dict[str, Any]:
+    frame = known.frame
+    x, y = frame.chain.points(np.array(feet))
+    places = [[round(float(a), 4), round(frame.sign * float(b), 4)] for a, b in zip(x, y, strict=True)]
+    return {"stations": len(feet), "ridge": ridge, "feet": places}
 
 
 def _count(known: _Known, ridge: float) -> int | None:

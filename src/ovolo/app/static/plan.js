@@ -12,7 +12,7 @@ import { Zoom, scaleOf } from "./zoom.js";
 const kept = new Kept(facts().kept);
 const zoom = new Zoom($("drawing"));
 const turned = new Turned($("turned"), $("exaggerate"));
-let walk = null, view = null, planning = null, trade = null, previewing = null;
+let walk = null, view = null, planning = null, trade = null, previewing = null, previewed = null;
 
 bindSheet(kept);
 bindFields(document.body, kept);
@@ -223,10 +223,12 @@ async function drag(n, last) {
   $("settings-figure").textContent = n;
   if ($("settings").value !== String(n)) $("settings").value = n;
   performance.mark("drag");
+  if (last && previewed?.n === n && previewed.document === kept.document) { take(previewed.found); return; }
   try {
     const found = await ask("POST", "/api/preview", { job: kept.document, stations: n, near: trade?.find((p) => p[0] === n)?.[1] }, { signal: mine.signal });
     if (previewing !== mine || found.ridge === null) return;
     showPreview(found);
+    previewed = { n, found, document: kept.document };
     performance.measure("preview", "drag");
     if (last) take(found);
   } catch (wrong) { if (wrong.name !== "AbortError") say(wrong.message); }
