@@ -33,7 +33,8 @@ def turned(plan: Plan) -> list[list[float]]:
     u, height = frame.chain.project(points[:, 0], frame.sign * points[:, 1], 2.0 * plan.job.shop.stock.radius)
     x, y = frame.chain.points(u)
     start, end = frame.stretch
-    curve = (u >= start - EDGE) & (u <= end + EDGE) & (height < FARTHEST)
+    # What has its foot on the very ends of the curve stands beside it, unless that end lies on the axis.
+    curve = ((u > start + EDGE) | frame.on_axis) & (u < end - EDGE) & (height < FARTHEST)
     feet = np.where(curve[:, None], np.column_stack([x, frame.sign * y]), points)
     part = (u < frame.chain.length - EDGE) & (height < FARTHEST)
     feet, away = feet[part], (points - feet)[part]

@@ -1,0 +1,62 @@
+"""Each dimension names the field that it comes from and stands where that is; each handle pulls at its own fields."""
+
+from typing import Any
+
+import pytest
+from tests.show.pages.examples import NAMES, document
+
+from ovolo.documents.reading import job_from_data
+from ovolo.show.pages.part_dimensions import Dimension, dimensions, handles
+
+
+def value_at(data: Any, path: tuple[str | int, ...]) -> Any:
+    for step in path:
+        data = data[step]
+    return data
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_dimension_holds_the_value_of_its_field(name: str) -> None:
+    data = document(name)
+    found = dimensions(job_from_data(data), data)
+    assert found
+    assert all(value_at(data, d.path) == d.value for d in found)
+    assert len({d.path for d in found}) == len(found)
+
+
+def by_path(found: list[Dimension]) -> dict[str, Dimension]:
+    return {".".join(map(str, d.path[1:])): d for d in found}
+
+
+def test_the_pin_has_the_dimensions_of_its_drawing() -> None:
+    data = document()
+    found = by_path(dimensions(job_from_data(data), data))
+    assert found["outline.1.convex"].kind == "radius"
+    assert found["outline.1.d"].at == pytest.approx((-9, 9))
+    assert (found["outline.2.z"].a, found["outline.2.z"].b, found["outline.2.z"].sign) == (0, -24, -1)
+    assert "outline.2.d" not in found  # the same diameter twice is no second dimension
+
+
+FORMS: dict[str, Any] = {
+    "title": "x",
+    "part": {"form": [{"form": "dome", "diameter": 18, "height": 9}, {"form": "fillet", "radius": 1},
+                      {"form": "face", "diameter": 22}, {"form": "cylinder", "length": 6}]},
+    "stock": {"diameter": 24},
+    "tool": [{"name": "round", "kind": "round", "nose_radius": 0.5}],
+}  # fmt: skip
+
+
+def test_forms_have_their_dimensions_where_they_lie() -> None:
+    found = by_path(dimensions(job_from_data(FORMS), FORMS))
+    assert (found["form.0.height"].a, found["form.0.height"].b) == pytest.approx((0, -9))
+    assert (found["form.3.length"].a, found["form.3.length"].b) == pytest.approx((-9, -15))
+    assert found["form.2.diameter"].at == pytest.approx((-9, 11))
+    assert found["form.1.radius"].kind == "radius"
+
+
+def test_pulling_a_handle_gives_the_value_of_its_field() -> None:
+    for data in (document(), FORMS):
+        for handle in handles(job_from_data(data), data):
+            for pull, place in ((handle.z, handle.at[0]), (handle.r, handle.at[1])):
+                if pull is not None:
+                    assert pull.base + pull.factor * place == pytest.approx(value_at(data, pull.path))

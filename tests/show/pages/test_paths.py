@@ -1,0 +1,41 @@
+"""Paths hold the shapes that they were made of."""
+
+import math
+
+import pytest
+import shapely
+from svgelements import Path as Svg
+
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Arc, Line, Point
+from ovolo.show.pages.paths import at, outline_path, points_path, region_path, segments_path
+
+
+def test_figures_are_short_and_never_minus_nothing() -> None:
+    assert [at(v) for v in (1.0, -0.000001, 0.123456, 100.0, -2.5)] == ["1", "0", "0.12346", "100", "-2.5"]
+
+
+@pytest.mark.parametrize("ccw", [True, False])
+@pytest.mark.parametrize("long", [True, False])
+def test_an_arc_bulges_to_the_right_side(ccw: bool, long: bool) -> None:
+    arc = Arc.from_radius(Point(0.0, 0.0), Point(-6.0, 6.0), 8.0, ccw=ccw, long=long)
+    drawn = Svg(segments_path([arc]))
+    middle = arc.point(arc.length / 2)
+    halfway = drawn.point(0.5)
+    assert math.hypot(halfway.x - middle.x, -halfway.y - middle.y) < 1e-3
+
+
+def test_the_image_lies_on_the_other_side_of_the_axis() -> None:
+    outline = Outline((Line(Point(0.0, 0.0), Point(0.0, 5.0)), Line(Point(0.0, 5.0), Point(-9.0, 5.0))))
+    assert outline_path(outline) == "M0 0L0 -5L-9 -5"
+    assert outline_path(outline, mirrored=True) == "M0 0L0 5L-9 5"
+
+
+def test_a_region_with_a_hole_keeps_it() -> None:
+    region = shapely.box(0, 0, 10, 10).difference(shapely.box(4, 4, 6, 6))
+    assert region_path(region).count("M") == 2
+    assert region_path(shapely.Polygon()) == ""
+
+
+def test_points_are_closed_on_demand() -> None:
+    assert points_path([(0, 0), (1, 1)], close=True) == "M0 0L1 -1Z"

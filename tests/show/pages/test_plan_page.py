@@ -1,0 +1,23 @@
+"""The page's data agree with the plan and go through JSON."""
+
+import json
+
+import pytest
+from tests.show.pages.examples import NAMES, plan
+
+from ovolo.documents.plan_document import plan_as_data
+from ovolo.show.pages.plan_page import plan_page
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_page_says_what_the_plan_says(name: str) -> None:
+    made = plan(name)
+    view = json.loads(json.dumps(plan_page(made), allow_nan=False))
+    assert view["checksum"] == plan_as_data(made)["checksum"]
+    assert view["stations"] == made.stations
+    assert [move["shown"] for move in view["moves"]] == [move.shown for move in made.moves]
+    assert [move["station"] for move in view["moves"]] == [move.station for move in made.moves]
+    assert [tuple(move["to"]) for move in view["moves"]] == [(round(m.end.x, 5), round(m.end.y, 5)) for m in made.moves]
+    rows = [row for section in view["sections"] for row in section["rows"]]
+    assert [row["figure"] for row in rows] == [move.shown for move in made.moves]
+    assert set(view["shapes"]) == {str(i) for i in range(len(made.tools))}

@@ -1,0 +1,34 @@
+"""Tools are drawn to scale with their numbers."""
+
+import math
+from xml.etree import ElementTree
+
+import pytest
+
+from ovolo.shop.tools import Tool
+from ovolo.show.pages.tool_picture import TALL, WIDE, tool_picture
+
+TOOLS = [
+    Tool("round nose 6", "round", 3.0),
+    Tool("knife", "pointed", 0.4),
+    Tool("left-hand", "pointed", 0.8, "left"),
+    Tool("fine", "pointed", 0.05, edge_angle=math.radians(107.5), point_angle=math.radians(35)),
+    Tool("huge", "round", 25.0),
+]
+
+
+@pytest.mark.parametrize("tool", TOOLS, ids=lambda tool: str(tool.name))
+def test_its_numbers_stand_beside_it(tool: Tool) -> None:
+    root = ElementTree.fromstring(tool_picture(tool, "mm"))
+    words = [e.text or "" for e in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert f"R {tool.nose_radius:g}" in words
+    if tool.kind == "pointed":
+        assert f"{math.degrees(tool.edge_angle):g}°" in words
+        assert f"{math.degrees(tool.point_angle):g}°" in words
+    for element in root.iter("{http://www.w3.org/2000/svg}text"):
+        assert 0 <= float(element.attrib["x"]) <= WIDE
+        assert 0 <= float(element.attrib["y"]) <= TALL
+
+
+def test_inches_are_inches() -> None:
+    assert "R 0.125" in tool_picture(Tool("quarter", "round", 3.175), "in")
