@@ -98,22 +98,13 @@ class Finisher:
         u, _ = frame.chain.project(x, y, 2 * frame.job.shop.stock.radius)
         return bool(((u > 1e-9) & (u >= frame.stretch[0]) & (u <= frame.stretch[1])).any())
 
-    def thin(self, passes: Sequence[Pass], spare: float) -> None:
-        """Go over the settings `spare` mm farther out, where roughing had to leave more than one cut may take."""
-        for run in runs(self.frame, [self._farther(p, spare) for p in passes]):
+    def thin(self, passes: Sequence[Pass]) -> None:
+        """Go over a layer that lies farther out; its places carry no station."""
+        for run in runs(self.frame, passes):
             self.walk.cross(self.clear_y)
             for item in run.passes:
                 self._reach(item)
         self.walk.cross(self.clear_y)
-
-    def _farther(self, item: Pass, spare: float) -> Pass:
-        k, t = self.frame.chain.locate(np.array([item.foot]))
-        nx, _ny = self.frame.chain.normals(k, t)
-        x = self.lattice.x(round((item.first + spare * float(nx[0]) - self.lattice.x0) / self.lattice.dx))
-        last = x + item.last - item.first
-        height = self.frame.contact_line(self.walk.tool, spare).highest(x, last)
-        y = self.lattice.y_up(max(height, item.y, self.frame.deepest(self.walk.tool)))
-        return Pass(y, x, last, item.foot)
 
     def _reach(self, item: Pass) -> None:
         """Bring the nose to a setting and along it, over whatever stands between."""

@@ -18,6 +18,7 @@ from ovolo.plan.ground import CLEAR, Care
 from ovolo.plan.metal import Metal
 from ovolo.plan.roughing import Rougher
 from ovolo.plan.sweep import Sweep, Swept, sweep
+from ovolo.plan.thinning import layers
 from ovolo.plan.walk import Slack, Step, Walk
 from ovolo.shop.tools import Tool
 
@@ -150,8 +151,9 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         rougher.rough(walk, pockets=not better)
         walk.stage = "finish"
         finisher = Finisher(frame, walk, rougher.clear_y, number)
-        for spare, passes in rougher.thinning(work.passes):
-            finisher.thin(passes, spare)
+        thickest = care.cut * frame.job.shop.bite
+        for layer in layers(frame, work.tool, rougher.metal, work.passes, thickest):
+            finisher.thin(layer)
         faced = faced or (bool(work.passes) and finisher.face())
         finisher.finish(work.passes)
         number = finisher.number

@@ -8,16 +8,13 @@ to the axis, where the same holds with the directions exchanged.
 
 from __future__ import annotations
 
-import itertools
 import math
-from collections.abc import Sequence
 
 import numpy as np
 
-from ovolo.geometry.chain import Chain, Floats
+from ovolo.geometry.chain import Floats
 from ovolo.plan.ground import STILL, Span
 from ovolo.plan.pockets import LEAST, Pockets
-from ovolo.plan.stations import Pass
 from ovolo.plan.walk import Walk
 
 #: Depths tried for a pass, as shares of the bite.
@@ -227,37 +224,3 @@ class Rougher(Pockets):
             if chip.area > LEAST * self.bite**2 and chip.wide > 0:
                 best = (x, y)
         return best
-
-    # ---- what finishing must not take at once
-    def thinning(self, passes: Sequence[Pass]) -> list[tuple[float, tuple[Pass, ...]]]:
-        """Where more is left than one finishing cut may take: how far out to go over it first, and at which settings.
-
-        A nose that is wide for the bite can't follow a slope near 45° with passes along or across.
-        """
-        most = self.care.cut * self.bite
-        outline = self.frame.chain
-        layers = []
-        feet = np.array([p.foot for p in passes])
-        middles = np.concatenate([feet[:1], (feet[1:] + feet[:-1]) / 2, feet[-1:]])
-        heights = [
-            max(self._standing_over(outline, u) for u in np.linspace(low, high, 5))
-            for low, high in itertools.pairwise(middles)
-        ]
-        layer = math.ceil(max(heights, default=0.0) / most - 1e-9) - 1
-        while layer > 0:
-            spare = layer * most
-            chosen = tuple(p for p, h in zip(passes, heights, strict=True) if h > spare + most / 4)
-            if chosen:
-                layers.append((spare, chosen))
-            layer -= 1
-        return layers
-
-    def _standing_over(self, outline: Chain, foot: float) -> float:
-        """Height of the metal over a place of the outline, square to it, mm."""
-        k, t = outline.locate(np.array([foot]))
-        steps = np.arange(0.0, 60 * self.bite, self.bite / 40)
-        nx, ny = outline.normals(k, t)
-        px, py = outline.offset_points(k, t, 0.0)
-        x, y = px[0] + steps * nx[0], py[0] + steps * ny[0]
-        inside = np.interp(x, self.x, self.metal.height) > y
-        return float(steps[inside].max(initial=0.0))
