@@ -4,7 +4,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
+from tests.documents.jobs import NOTHING
 from tests.documents.plans import plan
+from tests.show.plans import planned
 
 from ovolo.show.setting_up import setting_up, setting_up_as_text
 
@@ -29,6 +31,56 @@ def test_a_long_bar_wants_support_and_an_unknown_one_a_look_at_the_chuck() -> No
     text = setting_up_as_text(setting_up(unknown))
     assert "the chuck is not checked" in text
     assert "24.50 mm" in text
+
+
+def test_a_finished_end_is_said_to_be_one() -> None:
+    text = _item("The bar", {"stock.proud": 0})
+    assert "35.00 mm stand in front of the jaws; its end face is the finished end (z = 0)." in text
+    assert "proud" not in text
+
+
+def test_a_hole_is_told_by_its_diameter() -> None:
+    assert "with its hole of Ø 18.00 mm" in " ".join(setting_up(planned("bush")).items[0].lines)
+
+
+def test_a_piece_already_shaped_is_chucked_as_it_is() -> None:
+    shaped = {
+        "stock.diameter": NOTHING,
+        "stock.proud": NOTHING,
+        "stock.outline": [{"z": 1, "d": 21}, {"z": -24, "d": 21}],
+    }
+    text = _item("The bar", shaped)
+    assert "Chuck the piece as it is, shaped already, by its end of Ø 21.00 mm so that 36.00 mm stand" in text
+    assert "1.00 mm stand proud" in text
+    touch = _item("Touch off", shaped)
+    assert "paper between tool and the piece between z 1.00 and -24.00, spindle stopped" in touch
+    assert "where Ø 21.00 mm is measured, enter Ø 21.00" in touch
+    assert "the piece is shaped already, so do not skim it" in touch
+    assert "enter 1.00 and the paper's" in touch
+
+
+@pytest.mark.parametrize(
+    ("tool", "says"),
+    [
+        ({"kind": "grooving", "width": 3}, "grooving blade 3.00 mm wide over both corners, corner radius 0.20 mm"),
+        (
+            {"kind": "round", "stem": 8, "shank": 12},
+            "square to the axis, standing 8.00 mm out of a shank 12.00 mm wide.",
+        ),
+        ({"stands_out": 2.5}, "its nose 2.50 mm out of the side of the bar."),
+    ],
+)
+def test_what_carries_the_nose_is_described(tool: dict[str, object], says: str) -> None:
+    assert says in _item("The tool", {"tool.0": {"name": "tool", "nose_radius": 0.2, **tool}})
+
+
+def test_a_left_hand_tool_and_a_boring_bar_find_their_height_without_a_pip() -> None:
+    left = _item("The tool", {"tool.0": {"name": "knife", "nose_radius": 0.4, "hand": "left"}})
+    assert "no pip" not in left
+    assert "a centre's point in the tailstock" in left
+    bush = " ".join(line for item in setting_up(planned("bush")).items for line in item.lines)
+    assert "until a facing cut" not in bush
+    assert "There is no pip in a hole" in bush
 
 
 def test_the_tool_is_described_and_set_to_centre_height() -> None:
@@ -65,7 +117,14 @@ def test_one_turn_away_checks_the_saddle() -> None:
 
 def test_a_dial_with_lost_motion_is_approached_from_one_side() -> None:
     dial = {"slide.cross": {"per_turn": 2.0, "divisions": 100, "backlash": 0.15}}
-    assert "0.15 mm of lost motion" in _item("How the cross", dial)
+    text = _item("How the cross", dial)
+    assert "0.15 mm of lost motion" in text
+    assert "100 divisions of 0.02 mm, 2.00 mm a turn" in text
+    assert "whole turns have to be counted" in text
+    assert "the slide must go 2.00 mm, and the dial counts up." in text
+    inward = {"slide.cross": {"per_turn": 2.0, "divisions": 100, "grows": "in", "clockwise": "in"}}
+    assert "the dial counts down." in _item("How the cross", inward)
+    assert "turned clockwise winds it in" in _item("How the cross", inward)
 
 
 @pytest.mark.parametrize(
@@ -81,7 +140,7 @@ def test_the_skimmed_diameter_is_entered_by_the_convention(
 ) -> None:
     text = _item("Touch off", {"slide.cross": cross})
     assert entered in text
-    assert f"A skim that measures Ø 19.60 mm is entered as {example}." in text
+    assert f"A cut that measures Ø 19.60 mm is entered as {example}." in text
     assert f"enter {paper}" in text
 
 
@@ -100,7 +159,9 @@ def test_the_end_face_is_entered_as_what_stands_proud() -> None:
 def test_a_left_hand_tool_is_set_against_a_parallel() -> None:
     knife = {"tool.0": {"name": "knife", "nose_radius": 0.4, "hand": "left"}}
     text = _item("Touch off", knife)
-    assert "hold a parallel flat against the end face" in text
+    assert "Hold a parallel flat against the end face" in text
+    assert "Stop the spindle" in text
+    assert "Take the parallel away before anything turns" in text
     assert "paper between tool and end face" not in text
 
 
@@ -122,7 +183,7 @@ def test_a_nose_of_r_3_reads_minus_6_at_the_middle() -> None:
 
 def test_the_stop_after_roughing_names_a_pass_and_the_shift() -> None:
     text = _item("Stop after roughing, before move 4")
-    assert "the diameter that move 2 has left" in text
+    assert "the diameter between z 0.50 and -21.60, as move 2 has left it" in text
     assert "it should be Ø 18.40 mm. If it is larger, make the cross slide show that much more" in text
     inward = _item("Stop after roughing", {"slide.cross": {"reads": "radius", "grows": "in"}})
     assert "show half of that less" in inward

@@ -4,14 +4,19 @@ import math
 from typing import Literal
 
 from ovolo.plan.model import Job, Move
+from ovolo.shop.dials import dial_place
 from ovolo.shop.slides import Slide
 from ovolo.units import INCH, Unit, format_figure, format_length, from_mm
 
 __all__ = [
+    "clockwise_text",
     "decimals",
+    "dialled",
+    "division_text",
     "figure_text",
     "length_text",
     "ridge_text",
+    "set_to",
     "slide_name",
     "slide_of",
     "travel_text",
@@ -104,3 +109,60 @@ def slide_name(name: Literal["cross", "saddle"]) -> str:
 def slide_of(job: Job, move: Move) -> Slide:
     """The slide that a move winds."""
     return job.shop.saddle if move.slide == "saddle" else job.shop.cross
+
+
+def dialled(slide: Slide) -> bool:
+    """Whether its figures are counted on a dial, in turns and divisions."""
+    return slide.on_dial and slide.per_turn is not None
+
+
+def set_to(slide: Slide, place: float) -> str:
+    """How to tell a slide that stands at `place` (r or z, mm) where it is: a readout is told, a dial is turned.
+
+    >>> set_to(Slide("cross", "diameter", "out", 0.01), 9.8)
+    'enter Ø 19.60'
+    >>> set_to(Slide("cross", "radius", "out", 0.025, per_turn=2.0, divisions=40), 8.8)
+    'turn the loose collar of its dial to 16 (8.800: the figure 0 lies 4 turns and 16 divisions further in)'
+    """
+    figure = figure_text(slide, place)
+    if not dialled(slide):
+        return f"enter {figure}"
+    division = dial_place(slide, slide.figure(place)).division
+    ways = ("further in", "further out") if slide.name == "cross" else ("toward the chuck", "away from the chuck")
+    away = f": the figure 0 lies {_turns(slide, place)} {ways[place < 0]}" if slide.figure(place) else ""
+    return f"turn the loose collar of its dial to {division:g} ({figure}{away})"
+
+
+def _turns(slide: Slide, place: float) -> str:
+    """How far a dial is from its figure 0, in whole turns and divisions."""
+    turns, division = dial_place(slide, abs(slide.figure(place)))
+    parts = [_counted(turns, "turn")] if turns else []
+    parts += [_counted(division, "division")] if division else []
+    return " and ".join(parts)
+
+
+def _counted(number: float, thing: str) -> str:
+    return f"{number:g} {thing}" if number == 1 else f"{number:g} {thing}s"
+
+
+def division_text(slide: Slide) -> str:
+    """What one division of a dial moves the slide, with its unit.
+
+    >>> division_text(Slide("cross", "radius", "out", 0.025, per_turn=1.0, divisions=40))
+    '0.025 mm'
+    """
+    assert slide.per_turn is not None
+    assert slide.divisions is not None
+    unit = unit_of_slide(slide)
+    return f"{format_figure(slide.per_turn / slide.divisions, unit, 5).rstrip('0').rstrip('.')} {unit}"
+
+
+def clockwise_text(slide: Slide, toward: str) -> str:
+    """Which way the handwheel turns for a move ("in", "toward the chuck", ...); nothing where the job does not say.
+
+    >>> clockwise_text(Slide("cross", "radius", "out", 0.025, clockwise="in"), "out")
+    'anticlockwise'
+    """
+    if slide.clockwise is None:
+        return ""
+    return "clockwise" if toward.split()[0] == slide.clockwise else "anticlockwise"

@@ -1,8 +1,7 @@
 """Setting up: what has to be right before the first move, with this job's own figures.
 
-How a tool is touched off follows from its reference point: the lines that touch the nose, one square to the axis on
-the side that leads, one parallel to it. A surface that the nose has just cut lies on one of these lines, so the figure
-to enter there is the size of that surface, whatever the nose radius. Shop rules without a source are common practice.
+How tools are touched off stands in `touching_off`, where to stop and measure in `stops`. Shop rules without a source
+are common practice.
 """
 
 import re
@@ -12,19 +11,28 @@ from itertools import chain
 from textwrap import wrap
 
 from ovolo.documents.resolved import unit_of
-from ovolo.plan.model import Move, Plan
+from ovolo.plan.model import Plan
+from ovolo.shop.shop import Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
-from ovolo.show.figures import decimals, figure_text, in_units, length_text, slide_name, unit_of_slide
+from ovolo.show.figures import (
+    decimals,
+    dialled,
+    division_text,
+    figure_text,
+    in_units,
+    length_text,
+    slide_name,
+    unit_of_slide,
+)
+from ovolo.show.stops import stops
+from ovolo.show.touching_off import standing_off, touching_off
 from ovolo.units import DEGREE, INCH, Unit, format_figure
 
 __all__ = ["Item", "SettingUp", "setting_up", "setting_up_as_text"]
 
 OVERHANG = 3.0
 """A bar that stands out further than so many diameters wants support (common practice, no source)."""
-
-SKIM = 0.2
-"""Less to spare than this on the bar's diameter, mm, and it is not skimmed to find its size."""
 
 _WIDTH = 96
 
@@ -56,9 +64,10 @@ def setting_up(plan: Plan) -> SettingUp:
             Item("Clearance, spindle stopped", tuple(_clearance(plan))),
             Item("How the cross slide must read", tuple(_reading(job.shop.cross))),
             Item("How the saddle must read", tuple(_reading(job.shop.saddle))),
-            *_touching_off(plan),
+            *(Item(title, lines) for title, lines in touching_off(plan)),
+            Item("To stand off", (standing_off(plan),)),
             *_past_the_middle(plan),
-            *_after_roughing(plan),
+            *(Item(title, lines) for title, lines in stops(plan)),
             Item("Cautions", _CAUTIONS),
         ),
     )
@@ -91,38 +100,66 @@ _CAUTIONS = (
 
 def _bar(plan: Plan) -> Iterator[str]:
     stock, unit = plan.job.shop.stock, unit_of(plan.job)
-    hole = f" with its hole of Ø {length_text(stock.hole, unit)}" if stock.hole else ""
-    bar = f"the bar of Ø {length_text(2 * stock.radius, unit)}{hole}"
+    proud = stock.proud if stock.outline is None else stock.outline.start.x
     if stock.stick_out is None:
-        length = length_text(stock.proud - plan.job.part.outline.bounds()[0], unit)
+        length = length_text(proud - plan.job.part.outline.bounds()[0], unit)
         yield (
-            f"Chuck {bar}. How far it sticks out is not in the job (stock.stick_out), so the chuck is not checked: "
-            f"leave more than {length} in front of the jaws, and room for the tool behind that."
+            f"Chuck {_piece(stock, unit)}. How far it sticks out is not in the job (stock.stick_out), so the chuck is "
+            f"not checked: leave more than {length} in front of the jaws, and room for the tool behind that."
         )
         return
-    out = stock.stick_out + stock.proud
+    out = stock.stick_out + proud
+    of_which = f"of which {length_text(proud, unit)} stand proud of the finished end (z = 0)"
+    finished = "its end face is the finished end (z = 0)"
     yield (
-        f"Chuck {bar} so that {length_text(out, unit)} stand in front of the jaws, of which "
-        f"{length_text(stock.proud, unit)} stand proud of the finished end (z = 0)."
+        f"Chuck {_piece(stock, unit)} so that {length_text(out, unit)} stand in front of the jaws"
+        f"{', ' + of_which if proud > 0 else '; ' + finished}."
     )
     if out > OVERHANG * 2 * stock.radius:
         times = out / (2 * stock.radius)
         yield f"It stands out {times:.1f} times its diameter: support it, or take lighter cuts (common practice)."
 
 
+def _piece(stock: Stock, unit: Unit) -> str:
+    bar = f"Ø {length_text(2 * stock.radius, unit)}"
+    if stock.outline is not None:
+        return f"the piece as it is, shaped already, by its end of {bar}"
+    return f"the bar of {bar} with its hole of Ø {length_text(stock.hole, unit)}" if stock.hole else f"the bar of {bar}"
+
+
 def _tools(plan: Plan) -> Iterator[str]:
     unit = unit_of(plan.job)
     for tool in plan.tools:
-        yield f"{tool.name}: {_described(tool, unit)}."
-    yield "Shim it to centre height until a facing cut leaves no pip in the middle."
+        yield f"{tool.name}: {', '.join(_described(tool, unit))}."
+    if plan.job.part.surface == "bore":
+        yield (
+            "There is no pip in a hole: bring the nose to the height of a centre's point in the tailstock, or try it "
+            "on scrap first, then shim it so."
+        )
+        return
+    faces = [tool for tool in plan.tools if tool.reference[0] < 0]
+    if faces:
+        it = "it" if len(plan.tools) == 1 else "each"
+        yield f"Shim {it} to centre height until a facing cut leaves no pip in the middle."
+    if len(faces) < len(plan.tools):
+        yield "A left-hand tool faces nothing: bring its nose to the height of a centre's point in the tailstock."
 
 
-def _described(tool: Tool, unit: Unit) -> str:
-    nose = f"nose radius {length_text(tool.nose_radius, unit)}"
+def _described(tool: Tool, unit: Unit) -> Iterator[str]:
+    radius = length_text(tool.nose_radius, unit)
     if tool.kind == "round":
-        return f"round nose, {nose}, square to the axis"
-    edge, point = tool.edge_angle / DEGREE, tool.point_angle / DEGREE
-    return f"{tool.hand}-hand, {nose}, cutting edge angle {edge:g}°, included angle {point:g}°"
+        yield from ("round nose", f"nose radius {radius}", "square to the axis")
+    elif tool.kind == "grooving":
+        wide = "" if tool.width is None else f" {length_text(tool.width, unit)} wide over both corners"
+        yield from (f"grooving blade{wide}", f"corner radius {radius}", "square to the axis")
+    else:
+        yield from (f"{tool.hand}-hand", f"nose radius {radius}")
+        yield f"cutting edge angle {tool.edge_angle / DEGREE:g}°"
+        yield f"included angle {tool.point_angle / DEGREE:g}°"
+    if tool.stem is not None and tool.shank is not None:
+        yield f"standing {length_text(tool.stem, unit)} out of a shank {length_text(tool.shank, unit)} wide"
+    if tool.stands_out is not None:
+        yield f"its nose {length_text(tool.stands_out, unit)} out of the side of the bar"
 
 
 def _clearance(plan: Plan) -> Iterator[str]:
@@ -143,17 +180,26 @@ def _clearance(plan: Plan) -> Iterator[str]:
             f"Nearest to the chuck the saddle reads {reads}, the nose {gap} from the jaws: check that holder and "
             "slides clear."
         )
+    if plan.job.part.surface == "bore":
+        yield "Look at the bar's back too: it has to clear the hole at every depth."
 
 
 def _reading(slide: Slide) -> Iterator[str]:
-    name, unit = slide_name(slide.name), unit_of_slide(slide)
-    way = "out" if slide.name == "cross" else "away from the chuck"
-    rises = "rise" if slide.factor > 0 else "fall"
+    unit = unit_of_slide(slide)
     count = format_figure(slide.count, unit, decimals(slide))
     kind = f"a {slide.reads}" if slide.name == "cross" else "a length"
     grows = {"out": "outward", "in": "inward", "away": "away from the chuck", "toward": "toward the chuck"}[slide.grows]
-    yield f"It reads {kind} in {in_units(unit)}, grows {grows}, and can be set to {count}."
-    check = f"Check: wind the {name} {way} one turn: the figure must {rises} by"
+    counts = f"{kind} in {in_units(unit)}, grows {grows}, and can be set to {count}."
+    yield from _dial(slide, counts) if dialled(slide) else _readout(slide, counts)
+    toward = {"out": "out", "in": "in", "away": "away from the chuck", "toward": "toward the chuck"}
+    if slide.clockwise is not None:
+        yield f"Its handwheel turned clockwise winds it {toward[slide.clockwise]}; the table says so for each move."
+
+
+def _readout(slide: Slide, counts: str) -> Iterator[str]:
+    unit = unit_of_slide(slide)
+    yield f"It reads {counts}"
+    check = f"Check: wind the {_outward(slide)} one turn: the figure must {'rise' if slide.factor > 0 else 'fall'} by"
     if slide.per_turn is not None:
         yield f"{check} {format_figure(slide.per_turn * abs(slide.factor), unit, decimals(slide))}."
     else:
@@ -161,73 +207,29 @@ def _reading(slide: Slide) -> Iterator[str]:
         by = format_figure(turn * abs(slide.factor), unit, decimals(slide))
         times = "twice what" if abs(slide.factor) == 2 else "what"
         yield f"{check} {times} a turn moves the slide, such as {by} for a turn of {length_text(turn, unit)}."
-    if slide.backlash and slide.on_dial:
-        lost = length_text(slide.backlash, unit)
-        yield f"Its screw has {lost} of lost motion: come to every figure from the same side."
 
 
-def _touching_off(plan: Plan) -> Iterator[Item]:
-    for tool in plan.tools:
-        name = f" with {tool.name}" if len(plan.tools) > 1 else ""
-        yield Item(f"Touch off{name}", tuple(chain(_diameter(plan, tool), _face(plan, tool))))
-
-
-def _entered(slide: Slide) -> str:
-    """A measured diameter, as the cross slide would show it."""
-    size = "the diameter as measured" if slide.reads == "diameter" else "half the diameter as measured"
-    return size if slide.factor > 0 else f"{size}, with a minus sign"
-
-
-def _diameter(plan: Plan, tool: Tool) -> Iterator[str]:
-    stock, cross, unit = plan.job.shop.stock, plan.job.shop.cross, unit_of(plan.job)
-    bore = plan.job.part.surface == "bore"
-    radius = stock.hole / 2 if bore else stock.radius
-    sign = -1 if bore else 1
-    bounds = plan.job.part.outline.bounds()
-    spare = 2 * (bounds[1] - stock.hole / 2) if bore else 2 * (stock.radius - bounds[3])
-    surface = "hole" if bore else "bar"
-    if spare >= SKIM:
-        trial = radius - sign * min(spare / 4, SKIM)
+def _dial(slide: Slide, counts: str) -> Iterator[str]:
+    assert slide.per_turn is not None
+    turn = length_text(slide.per_turn, unit_of_slide(slide))
+    yield (
+        f"It is read on its dial: {slide.divisions} divisions of {division_text(slide)}, {turn} a turn. Its figure is "
+        f"{counts}"
+    )
+    where = "the nose's lowest line on the axis" if slide.name == "cross" else "the nose at the finished end"
+    yield f"The dial shows 0 at the figure 0 ({where}), and again after every turn: whole turns have to be counted."
+    up = "up" if slide.factor > 0 else "down"
+    yield f"Check: wind the {_outward(slide)} one turn: the slide must go {turn}, and the dial counts {up}."
+    if slide.backlash:
+        lost = length_text(slide.backlash, unit_of_slide(slide))
         yield (
-            f"Diameter: skim a short length of the {surface} with this very tool, stop the spindle, measure it, and "
-            f"without moving the cross slide enter {_entered(cross)}. A skim that measures "
-            f"Ø {length_text(2 * trial, unit)} is entered as {figure_text(cross, trial)}."
+            f"Its screw has {lost} of lost motion: come to every figure from the same side. Where the table winds past "
+            "a figure and back, it does so for this."
         )
-    else:
-        yield f"Diameter: the {surface} is at its finished size already, so do not skim it."
-    rank = "Second best" if spare >= SKIM else "Instead"
-    yield f"{rank}: paper between tool and {surface}, spindle stopped; {_paper(cross, radius, sign, unit)}."
 
 
-def _paper(cross: Slide, radius: float, sign: int, unit: Unit) -> str:
-    """What to enter where measured paper just drags on the bar or in the hole."""
-    twice = "twice the paper's measured thickness" if cross.reads == "diameter" else "the paper's measured thickness"
-    more = "more" if cross.factor * sign > 0 else "less"
-    return f"where Ø {length_text(2 * radius, unit)} is measured, enter {figure_text(cross, radius)} and {twice} {more}"
-
-
-def _face(plan: Plan, tool: Tool) -> Iterator[str]:
-    stock, saddle = plan.job.shop.stock, plan.job.shop.saddle
-    figure = figure_text(saddle, stock.proud)
-    if tool.reference[0] > 0:
-        yield (
-            "Length: this hand cannot face the end. Spindle stopped, hold a parallel flat against the end face so that "
-            f"it overhangs, bring the tool against it from the chuck's side, and enter {figure}."
-        )
-    elif stock.proud > 0:
-        yield (
-            "Length: skim the end face with this very tool until it is just clean, and without moving the saddle enter "
-            f"{figure}: so far the skimmed face stands from the finished end."
-        )
-    else:
-        yield "Length: the end face is finished already, so do not skim it."
-    if tool.reference[0] < 0:
-        more = "more" if saddle.factor > 0 else "less"
-        rank = "Second best" if stock.proud > 0 else "Instead"
-        yield (
-            f"{rank}: paper between tool and end face, spindle stopped; enter {figure} and the paper's measured "
-            f"thickness {more}."
-        )
+def _outward(slide: Slide) -> str:
+    return f"{slide_name(slide.name)} {'out' if slide.name == 'cross' else 'away from the chuck'}"
 
 
 def _past_the_middle(plan: Plan) -> Iterator[Item]:
@@ -254,31 +256,3 @@ def _why_past(plan: Plan, tool: Tool) -> str:
 def _bare(tool: Tool, unit: Unit) -> str:
     text = format_figure(tool.nose_radius, unit, 4)
     return text.rstrip("0").rstrip(".")
-
-
-def _after_roughing(plan: Plan) -> Iterator[Item]:
-    passes = [move for move in plan.moves if move.stage == "rough" and move.cuts and move.slide == "saddle"]
-    finishing = next((move for move in plan.moves if move.stage == "finish"), None)
-    if not passes or finishing is None:
-        return
-    longest = max(passes, key=lambda move: move.travel)
-    yield Item(f"Stop after roughing, before move {finishing.n}", tuple(_correction(plan, longest)))
-
-
-def _correction(plan: Plan, move: Move) -> Iterator[str]:
-    cross, saddle, unit = plan.job.shop.cross, plan.job.shop.saddle, unit_of(plan.job)
-    tool = next(tool for tool in plan.tools if tool.name == move.tool)
-    bore = plan.job.part.surface == "bore"
-    radius = move.end.y + (tool.nose_radius if bore else -tool.nose_radius)
-    share = "that much" if cross.reads == "diameter" else "half of that"
-    more = "more" if cross.factor > 0 else "less"
-    yield (
-        f"Measure the diameter that move {move.n} has left, near its end at the chuck: it should be "
-        f"Ø {length_text(2 * radius, unit)}. If it is larger, make the cross slide show {share} {more} where it "
-        "stands; if smaller, the other way."
-    )
-    further = "less" if saddle.factor > 0 else "more"
-    yield (
-        "Measure one length too. Where a shoulder stands nearer to the chuck than its figure says, make the saddle "
-        f"show that much {further} where it stands; if further from it, the other way."
-    )

@@ -1,0 +1,189 @@
+"""Touching off: how each tool is told where it stands, with the job's own figures.
+
+It follows from the reference point: the lines that touch the nose, one square to the axis on the side that leads, one
+parallel to it. A surface that the nose has just cut lies on one of these lines, so the figure that belongs to it is the
+size of that surface, whatever the nose radius. Shop rules without a source are common practice.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import chain, pairwise
+
+from ovolo.documents.resolved import unit_of
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Plan
+from ovolo.shop.tools import Tool
+from ovolo.show.figures import dialled, figure_text, length_text, set_to
+from ovolo.show.standing import Standing, standing
+from ovolo.units import Unit, format_figure
+
+__all__ = ["standing_off", "touching_off"]
+
+SKIM = 0.2
+"""Less to spare than this on the bar's diameter, mm, and it is not skimmed to find its size."""
+
+
+def touching_off(plan: Plan) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """For each tool in the order of use: a title, and what to do."""
+    for i, tool in enumerate(plan.tools):
+        start = next((move.n for move in plan.moves if move.tool == tool.name), 1)
+        name = f" with {tool.name}" if len(plan.tools) > 1 else ""
+        name += f", before move {start}" if i else ""
+        place = _Place(plan, tool, standing(plan, start), first=i == 0)
+        yield f"Touch off{name}", tuple(chain(place.diameter(), place.length()))
+
+
+def standing_off(plan: Plan) -> str:
+    """How to stay clear of the outline by a margin, if it must not be cut into."""
+    cross, saddle = plan.job.shop.cross, plan.job.shop.saddle
+    bore = plan.job.part.surface == "bore"
+    share = "twice that much" if cross.reads == "diameter" else "that much"
+    more = "more" if (cross.factor > 0) == bore else "less"
+    further = "less" if saddle.factor > 0 else "more"
+    also = (
+        "; the saddle stays as it is, for the outline faces both ways along the axis (so no shoulder stands off)"
+        if _faces_chuck(plan)
+        else f" and the saddle that much {further} than here"
+    )
+    return (
+        "If the outline must not be cut into at all: What to expect says by how much to stand off. At touching off let "
+        f"the cross slide show {share} {more}{also}. The file takes the rest."
+    )
+
+
+def _faces_chuck(plan: Plan) -> bool:
+    """Whether the outline falls anywhere toward the chuck: there a saddle further out would cut deeper."""
+    heights = [y for _, y in Frame(plan.job).outline.flattened(_CHORD)]
+    return any(b < a - _SAME for a, b in pairwise(heights))
+
+
+_CHORD = 1e-2
+_SAME = 1e-6
+"""Chordal error of the outline and what counts as level, mm."""
+
+
+@dataclass(frozen=True)
+class _Place:
+    """A tool about to be touched off, and the piece as it stands then."""
+
+    plan: Plan
+    tool: Tool
+    stands: Standing
+    first: bool
+
+    @property
+    def unit(self) -> Unit:
+        return unit_of(self.plan.job)
+
+    @property
+    def bore(self) -> bool:
+        return self.plan.job.part.surface == "bore"
+
+    @property
+    def surface(self) -> str:
+        return "hole" if self.bore else "bar"
+
+    def diameter(self) -> Iterator[str]:
+        """How the cross slide is told."""
+        stock = self.plan.job.shop.stock
+        if not self.first or stock.outline is not None:
+            yield self._on_what_stands()
+            return
+        radius, spare = self._spare()
+        if spare >= SKIM:
+            yield self._skim(radius, min(spare / 4, SKIM))
+        else:
+            yield f"Diameter: the {self.surface} is at its finished size already, so do not skim it."
+        rank = "Second best" if spare >= SKIM else "Instead"
+        yield f"{rank}: paper between tool and {self.surface}, spindle stopped; {self._paper(radius)}."
+
+    def _spare(self) -> tuple[float, float]:
+        """The radius of bar or hole, and what the part leaves to spare on its diameter, mm."""
+        stock, bounds = self.plan.job.shop.stock, self.plan.job.part.outline.bounds()
+        if self.bore:
+            return stock.hole / 2, 2 * (bounds[1] - stock.hole / 2)
+        return stock.radius, 2 * (stock.radius - bounds[3])
+
+    def _skim(self, radius: float, depth: float) -> str:
+        cross = self.plan.job.shop.cross
+        trial = cross.place(cross.figure(radius + depth if self.bore else radius - depth))
+        cut = "plunge a shallow groove into" if self.tool.kind == "grooving" else "skim a short length of"
+        size = "the diameter as measured" if cross.reads == "diameter" else "half the diameter as measured"
+        size += "" if cross.factor > 0 else ", with a minus sign"
+        measured = f"Ø {length_text(2 * trial, self.unit)}"
+        begin = f"Diameter: {cut} the {self.surface} with this very tool, stop the spindle, measure it, and"
+        if dialled(cross):
+            return (
+                f"{begin} turn the loose collar of the dial, the cross slide left where it stands, until it shows "
+                f"{size}. After a cut that measures {measured}, {set_to(cross, trial)}; count whole turns from there."
+            )
+        return (
+            f"{begin} without moving the cross slide enter {size}. A cut that measures {measured} is entered as "
+            f"{figure_text(cross, trial)}."
+        )
+
+    def _on_what_stands(self) -> str:
+        """For a piece already shaped, and for every tool after the first."""
+        cylinder = self.stands.nearest(bore=self.bore)
+        if cylinder is None:
+            where, radius = f"the {self.surface} behind the part", self.plan.job.shop.stock.radius
+        else:
+            left = "" if cylinder.move is None else f", as move {cylinder.move.n} has left it"
+            where = f"the piece between z {self._z(cylinder.near)} and {self._z(cylinder.far)}{left}"
+            radius = cylinder.radius
+        return f"Diameter: paper between tool and {where}, spindle stopped; {self._paper(radius)}."
+
+    def _paper(self, radius: float) -> str:
+        """What to enter where measured paper just drags on the bar or in the hole."""
+        cross = self.plan.job.shop.cross
+        thick = (
+            "twice the paper's measured thickness" if cross.reads == "diameter" else "the paper's measured thickness"
+        )
+        more = "less" if (cross.factor > 0) == self.bore else "more"
+        measured = f"where Ø {length_text(2 * radius, self.unit)} is measured"
+        return f"{measured}, {set_to(cross, radius)} and {thick} {more}"
+
+    def length(self) -> Iterator[str]:
+        """How the saddle is told."""
+        saddle, front = self.plan.job.shop.saddle, self.stands.front
+        told = set_to(saddle, front)
+        if self.tool.reference[0] > 0:
+            yield (
+                "Length: this hand cannot face the end. Stop the spindle, and see to it that it cannot start. Hold a "
+                "parallel flat against the end face so that it overhangs, bring the tool against it from the chuck's "
+                f"side, and {told}. Take the parallel away before anything turns."
+            )
+            return
+        skims = self._skims_face()
+        if skims:
+            yield (
+                "Length: skim the end face with this very tool until it is just clean, and without moving the saddle "
+                f"{told}: so far the skimmed face stands from the finished end."
+            )
+        else:
+            yield f"Length: {self._why_not()}, so do not skim it."
+        more = "more" if saddle.factor > 0 else "less"
+        corner = "the blade's corner toward the chuck" if self.tool.kind == "grooving" else "tool"
+        yield (
+            f"{'Second best' if skims else 'Instead'}: paper between {corner} and end face, spindle stopped; {told} "
+            f"and the paper's measured thickness {more}."
+        )
+
+    def _skims_face(self) -> bool:
+        stock = self.plan.job.shop.stock
+        return self.first and stock.outline is None and stock.proud > 0 and self.tool.kind != "grooving"
+
+    def _why_not(self) -> str:
+        stock = self.plan.job.shop.stock
+        if not self.first:
+            return "the end face was cut by the tool before" if self.stands.faced else "the end face stands as it was"
+        if stock.outline is not None:
+            return "the piece is shaped already"
+        if stock.proud > 0:
+            return (
+                "a blade is not made to cut with its side, and it is its corner toward the chuck that the figures mean"
+            )
+        return "the end face is finished already"
+
+    def _z(self, mm: float) -> str:
+        return format_figure(mm, self.unit, 2 if self.unit == "mm" else 3)
