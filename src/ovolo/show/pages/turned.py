@@ -6,6 +6,7 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from ovolo.geometry.chain import Floats
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 
@@ -30,7 +31,7 @@ def turned(plan: Plan) -> list[list[float]]:
     """
     frame = Frame(plan.job)
     points = np.asarray(plan.prediction.surface)
-    u, height = frame.chain.project(points[:, 0], frame.sign * points[:, 1], 2.0 * plan.job.shop.stock.radius)
+    u, height = _projected(frame, points)
     x, y = frame.chain.points(u)
     start, end = frame.stretch
     # What has its foot on the very ends of the curve stands beside it, unless that end lies on the axis.
@@ -43,7 +44,16 @@ def turned(plan: Plan) -> list[list[float]]:
     return rows
 
 
-def _chosen(profile: np.ndarray) -> np.ndarray:
+def _projected(frame: Frame, points: Floats) -> tuple[Floats, Floats]:
+    """Where each point has its foot, and how far away; the chain wants them in rising order of z."""
+    rising = np.argsort(points[:, 0], kind="stable")
+    x, y = points[rising].T
+    u, height = np.empty(len(points)), np.empty(len(points))
+    u[rising], height[rising] = frame.chain.project(x, frame.sign * y, 2.0 * frame.job.shop.stock.radius)
+    return u, height
+
+
+def _chosen(profile: Floats) -> np.ndarray:
     """The numbers of the points that the profile needs, at most `MOST` of them."""
     line, tolerance = shapely.LineString(profile), 1e-3
     while True:
