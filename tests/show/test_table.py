@@ -5,6 +5,7 @@ import io
 from dataclasses import replace
 
 from tests.documents.plans import plan
+from tests.show.plans import planned
 
 from ovolo.plan.model import Plan
 from ovolo.show.table import Row, left, left_as_text, moves_as_csv, moves_as_text, moves_table
@@ -27,11 +28,54 @@ def test_a_row_says_one_slide_one_figure_which_way_and_how_far() -> None:
     )
 
 
-def test_the_idle_slide_is_locked_only_under_a_cut_and_only_where_it_can_be() -> None:
+def test_the_idle_slide_is_locked_only_under_a_finishing_cut_and_only_where_it_can_be() -> None:
     rows = [row for section in moves_table(plan()).sections for row in section.rows]
-    assert [row.lock for row in rows] == [None, "cross slide", None, None, "cross slide"]
+    assert [row.lock for row in rows] == [None, None, None, None, "cross slide"]
     loose = [row for section in moves_table(plan({"slide.cross": {"lock": False}})).sections for row in section.rows]
     assert not any(row.lock for row in loose)
+
+
+def test_roughing_says_once_when_to_lock() -> None:
+    rough, finish = moves_table(plan()).sections
+    assert [len([text for text in row.before if "lock" in text]) for row in rough.rows] == [1, 0, 0]
+    assert not any("Roughing" in text for row in finish.rows for text in row.before)
+    loose = moves_table(plan({"slide.cross": {"lock": False}, "slide.saddle": {"lock": False}}))
+    assert not any("lock" in text for row in loose.sections[0].rows for text in row.before)
+
+
+def test_the_handwheel_is_said_where_the_job_tells() -> None:
+    rows = _rows(plan({"slide.cross": {"clockwise": "in"}, "slide.saddle": {"clockwise": "away"}}))
+    assert [rows[n].handwheel for n in (1, 2, 3)] == ["clockwise", "anticlockwise", "clockwise"]
+    assert "cross slide in, clockwise" in moves_as_text(moves_table(plan({"slide.cross": {"clockwise": "in"}})))
+    assert not any(row.handwheel for row in _rows(plan()).values())
+
+
+def test_wound_past_on_purpose_is_said_to_be() -> None:
+    """On the dials of the hinge pin, each such move is brought back by the next, by the backlash and a little more."""
+    made = planned("hinge-pin-dials")
+    rows = _rows(made)
+    past = [move for move in made.moves if rows[move.n].past]
+    assert past
+    for move in past:
+        back = made.moves[move.n]
+        assert back.slide == move.slide
+        assert back.toward != move.toward
+        backlash = made.job.shop.cross.backlash if move.slide == "cross" else made.job.shop.saddle.backlash
+        assert backlash is not None
+        assert backlash < back.travel < 2 * backlash + 0.2
+    text = moves_as_text(moves_table(made))
+    assert text.count(" past ") >= len(past)
+    assert "wound past on purpose" in text
+    assert not any(row.past for row in _rows(planned("bridge-pin")).values())
+
+
+def test_a_legend_says_what_the_columns_mean() -> None:
+    legend = dict(moves_table(plan()).legend)
+    assert list(legend) == ["cut", "lock the", "within", "setting"]
+    dials = dict(moves_table(planned("hinge-pin-dials")).legend)
+    assert "the division to stop at" in dials["stop at"]
+    assert "wound past" in dials["past"]
+    assert "setting   number of the place" in moves_as_text(moves_table(plan()))
 
 
 def test_heavy_is_a_roughing_cut_near_the_widest_allowed() -> None:
@@ -80,6 +124,7 @@ def test_csv_carries_every_move() -> None:
     assert rows[1]["shown"] == "-24.600"
     assert (rows[4]["setting"], rows[3]["setting"]) == ("1", "")
     assert rows[1]["removes_mm2"] == "18.8"
+    assert (rows[1]["handwheel"], rows[1]["past"]) == ("", "no")
 
 
 def test_no_spreadsheet_takes_a_tool_for_a_formula() -> None:
@@ -94,7 +139,7 @@ def test_what_is_left_is_said_in_sentences() -> None:
     assert said[0] == (
         "The highest ridge left stands 0.049 mm above the outline, at z 0.00, Ø 6.80; 0.050 mm was asked for."
     )
-    assert said[1:] == ("It takes 1 setting.", "Nothing is cut below the outline.", "A word more")
+    assert said[1:] == ("It takes 1 setting.", "As set exactly, nothing is cut below the outline.", "A word more")
     assert left_as_text(left(made)).startswith("What will be left\n  The highest")
 
 

@@ -5,15 +5,25 @@ One slide, one figure, one line; the figure to stop at comes first. On screen a 
 
 import csv
 import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.frame import Frame
+from ovolo.plan.laying import UNKNOWN_BACKLASH
 from ovolo.plan.model import Job, Move, Plan
 from ovolo.predict.equal_steps import steps_leave
-from ovolo.show.figures import in_units, ridge_text, slide_name, slide_of, travel_text, within_text
+from ovolo.show.figures import (
+    clockwise_text,
+    dialled,
+    in_units,
+    ridge_text,
+    slide_name,
+    slide_of,
+    travel_text,
+    within_text,
+)
 from ovolo.units import Unit, format_figure, format_length, from_mm
 
 __all__ = [
@@ -38,7 +48,9 @@ _STAGES = {"rough": "Rough", "finish": "Finish"}
 class Row:
     """One move: the figure to stop at, which slide, which way and how far, and what to know about it.
 
-    `travel` is in the job's unit without naming it; `before` is what has to happen first.
+    `travel` is in the job's unit without naming it; `before` is what has to happen first. `handwheel` says which way
+    it is turned, where the job tells; `past`, that it is wound past its place on purpose and brought back by the next
+    move, against the lost motion of the screw.
     """
 
     n: int
@@ -53,6 +65,8 @@ class Row:
     setting: int | None
     within: str
     before: tuple[str, ...] = ()
+    handwheel: str = ""
+    past: bool = False
 
 
 @dataclass(frozen=True)
@@ -65,10 +79,11 @@ class Section:
 
 @dataclass(frozen=True)
 class MovesTable:
-    """All moves, in order, in sections; `unit` is that of every length in it."""
+    """All moves, in order, in sections; `unit` is that of every length in it, `legend` says what its columns mean."""
 
     unit: Unit
     sections: tuple[Section, ...]
+    legend: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -80,19 +95,35 @@ class Left:
 
 def moves_table(plan: Plan) -> MovesTable:
     """The plan's moves, grouped by stage and tool."""
-    heavy = _heavy(plan)
+    heavy, past = _heavy(plan), _past(plan)
     said: dict[int, list[str]] = {}
     for before in plan.before:
         said.setdefault(before.move, []).append(before.text)
-    groups = groupby(plan.moves, key=lambda move: (move.stage, move.tool))
-    sections = [
-        Section(
-            f"{_STAGES[stage]} with {tool}",
-            tuple(_row(plan.job, move, move.n in heavy, said.get(move.n, ())) for move in moves),
-        )
-        for (stage, tool), moves in groups
-    ]
-    return MovesTable(unit_of(plan.job), tuple(sections))
+    sections = []
+    for (stage, tool), group in groupby(plan.moves, key=lambda move: (move.stage, move.tool)):
+        moves = tuple(group)
+        if stage == "rough" and (plan.job.shop.cross.lock or plan.job.shop.saddle.lock):
+            said.setdefault(moves[0].n, []).append(_LOCK_IN_ROUGHING)
+        rows = tuple(_row(plan.job, m, m.n in heavy, m.n in past, said.get(m.n, ())) for m in moves)
+        sections.append(Section(f"{_STAGES[stage]} with {tool}", rows))
+    return MovesTable(unit_of(plan.job), tuple(sections), tuple(_legend(plan.job, sections)))
+
+
+_LOCK_IN_ROUGHING = "Roughing: lock the slide that stands only if a cut pushes it along"
+
+
+def _legend(job: Job, sections: Sequence[Section]) -> Iterator[tuple[str, str]]:
+    """A column and what it means, of those that are there."""
+    rows = [row for section in sections for row in section.rows]
+    if dialled(job.shop.cross) or dialled(job.shop.saddle):
+        yield "stop at", "on a dial: the figure, how many times the dial's 0 goes by, the division to stop at"
+    yield "cut", "how wide it is, across the direction of feed; heavy: nearly as wide as allowed"
+    if any(row.past for row in rows):
+        yield "past", "wound past on purpose; the next move brings it back, against the screw's lost motion"
+    if any(row.lock for row in rows):
+        yield "lock the", "the slide that stands while this one cuts: lock it, and read it again"
+    yield "within", "how far off the slide may stop; at a setting only on the side away from the part"
+    yield "setting", "number of the place where the nose is on the outline"
 
 
 def _heavy(plan: Plan) -> set[int]:
@@ -102,7 +133,19 @@ def _heavy(plan: Plan) -> set[int]:
     return {move.n for move in plan.moves if move.cuts and move.bite >= limit and (move.stage == "rough" or not roughs)}
 
 
-def _row(job: Job, move: Move, heavy: bool, said: Sequence[str]) -> Row:
+def _past(plan: Plan) -> set[int]:
+    """The moves that go past a place, to come back to it by the next one: on a dial, within what its backlash asks."""
+    past = set()
+    for move, back in pairwise(plan.moves):
+        slide = slide_of(plan.job, move)
+        backlash = UNKNOWN_BACKLASH if slide.backlash is None else slide.backlash
+        turns_back = (move.slide, move.tool) == (back.slide, back.tool) and move.toward != back.toward
+        if slide.on_dial and turns_back and not move.cuts and back.travel <= 1.5 * backlash + 0.05 + slide.step + 1e-6:
+            past.add(move.n)
+    return past
+
+
+def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str]) -> Row:
     slide = slide_of(job, move)
     idle = job.shop.cross if move.slide == "saddle" else job.shop.saddle
     return Row(
@@ -114,10 +157,12 @@ def _row(job: Job, move: Move, heavy: bool, said: Sequence[str]) -> Row:
         cuts=move.cuts,
         width=format_figure(move.bite, unit_of(job), 2 if unit_of(job) == "mm" else 3) if move.cuts else "",
         heavy=heavy,
-        lock=slide_name(idle.name) if move.cuts and idle.lock else None,
+        lock=slide_name(idle.name) if move.cuts and idle.lock and move.stage == "finish" else None,
         setting=move.station,
         within=within_text(move.within, slide),
         before=tuple(said),
+        handwheel=clockwise_text(slide, move.toward),
+        past=past,
     )
 
 
@@ -130,7 +175,8 @@ def moves_as_text(table: MovesTable) -> str:
     rows = [row for section in table.sections for row in section.rows]
     cells = {row.n: _cells(row) for row in rows}
     widths = [max(len(cell) for cell in column) for column in zip(_HEADINGS, *cells.values(), strict=True)]
-    lines = [f"Moves, in {in_units(table.unit)}: one slide is wound at a time, the other stands", ""]
+    lines = [f"Moves, in {in_units(table.unit)}: one slide is wound at a time, the other stands"]
+    lines += [*(f"  {column:<9} {says}" for column, says in table.legend), ""]
     for section in table.sections:
         lines += [section.heading, _line(_HEADINGS, widths)]
         for row in section.rows:
@@ -141,9 +187,10 @@ def moves_as_text(table: MovesTable) -> str:
 
 
 def _cells(row: Row) -> tuple[str, ...]:
-    cut = row.width + (" heavy" if row.heavy else "") if row.cuts else "-"
+    nothing = "past" if row.past else "-"
+    cut = row.width + (" heavy" if row.heavy else "") if row.cuts else nothing
     setting = "" if row.setting is None else str(row.setting)
-    way = f"{row.slide} {row.direction}"
+    way = f"{row.slide} {row.direction}" + (f", {row.handwheel}" if row.handwheel else "")
     return str(row.n), row.figure, way, row.travel, cut, row.lock or "", row.within, setting
 
 
@@ -158,7 +205,7 @@ def _line(cells: Iterable[str], widths: Sequence[int]) -> str:
 
 _COLUMNS = (
     "move", "stage", "setting", "tool", "slide", "set", "shown", "direction", "travel", "within",
-    "cuts", "width", "removes_mm2", "heavy", "lock",
+    "cuts", "width", "removes_mm2", "heavy", "lock", "handwheel", "past",
 )  # fmt: skip
 
 
@@ -190,6 +237,8 @@ def _csv_row(move: Move, row: Row, unit: Unit) -> list[str | int | float]:
         round(move.area, 4) + 0.0,
         "yes" if row.heavy else "no",
         row.lock or "",
+        row.handwheel,
+        "yes" if row.past else "no",
     ]
 
 
@@ -246,7 +295,7 @@ def _told_apart(height: float, other: float, unit: Unit) -> str:
 
 def _gouge_sentence(plan: Plan, unit: Unit) -> str:
     if plan.prediction.gouge_max < 5e-4:
-        return "Nothing is cut below the outline."
+        return "As set exactly, nothing is cut below the outline."
     return f"The deepest cut goes {ridge_text(plan.prediction.gouge_max, unit)} below the outline."
 
 
