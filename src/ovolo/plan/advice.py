@@ -10,7 +10,7 @@ import numpy as np
 
 from ovolo.errors import Fault
 from ovolo.geometry.segments import Arc
-from ovolo.plan.assign import Reach, Stretch, reach_of
+from ovolo.plan.assign import Assignment, Reach, Stretch, reach_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Before, Move
 from ovolo.shop.tools import Tool
@@ -222,3 +222,18 @@ def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:
                 f"The ridge asked for is finer than the nose of {reach.tool.name} is known: measure the nose first."
             )
     return tuple(out)
+
+
+def equal_steps(frame: Frame, assignment: Assignment) -> tuple[str, ...]:
+    """What finishing by a constant amount of one slide costs; nothing where the job doesn't ask for it."""
+    by, (unit, name) = frame.job.shop.by, _unit(frame)
+    if by is None:
+        return ()
+    slide = "cross slide" if by.slide == "cross" else "saddle"
+    steps = f"steps of {by.amount / unit:.6g} {name} of the {slide}"
+    if not assignment.equal:
+        return (f"Nowhere on this curve do {steps} keep the ridge: it is finished as if they had not been asked for.",)
+    more = assignment.stations - assignment.fewest
+    cost = f"{more} more than the fewest" if more else "no more than the fewest"
+    says = f"{assignment.equal} of the {assignment.stations} stations are {steps}; the plan takes {cost}"
+    return (f"{says}, which {'are' if more != 1 else 'is'} what they cost." if more else f"{says}.",)

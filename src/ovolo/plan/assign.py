@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from ovolo.plan.coverage import Settings, Spans
+from ovolo.plan.equal import Row, between, rows_in
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Proof
-from ovolo.plan.stations import REACHED, Chooser, Pass, cover_of, grid_settings, uncovered
+from ovolo.plan.stations import REACHED, Choice, Chooser, Pass, cover_of, grid_settings, uncovered
 from ovolo.shop.tools import Tool
 
 Stretch = tuple[float, float]
@@ -49,10 +50,13 @@ class Work:
 
 @dataclass(frozen=True)
 class Assignment:
-    """The tools in the order of their first stretch, with the proof of the number of stations."""
+    """The tools in the order of their first stretch; the fewest stations that these stretches take, with the proof of
+    that number; and how many stations are equal steps of one slide, where the job asks for them."""
 
     works: tuple[Work, ...]
+    fewest: int
     proof: Proof
+    equal: int = 0
 
     @property
     def stations(self) -> int:
@@ -83,6 +87,14 @@ def assign(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Assignment |
             shares = min(found, key=lambda f: f[0])[1]
             return _spread(frame, shares, ridge)
     return None
+
+
+def stations_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | None:
+    """How many stations a plan for this ridge has: the fewest, or more where the job asks for equal steps."""
+    if frame.job.shop.by is None:
+        return fewest_for(frame, drawer, ridge)
+    found = assign(frame, [reach_of(frame, t, ridge) for t in drawer], ridge)
+    return None if found is None else found.stations
 
 
 def fewest_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | None:
@@ -139,7 +151,7 @@ def _share(whole: Stretch, group: Sequence[Reach]) -> list[Share] | None:
 def _spread(frame: Frame, shares: Sequence[Share], ridge: float) -> Assignment:
     """Choose the settings of every stretch with its highest ridge as low as its number allows, and the proof."""
     works, fewer = [], []
-    total = 0
+    total = equal = 0
     for reach, stretches in shares:
         passes: list[Pass] = []
         highest = 0.0
@@ -147,10 +159,34 @@ def _spread(frame: Frame, shares: Sequence[Share], ridge: float) -> Assignment:
             chooser = reach.chooser(frame, stretch)
             choice = chooser.choose(ridge)
             assert choice is not None
+            total += len(choice.passes)
+            fewer.append(chooser.one_fewer(len(choice.passes), ridge))
+            choice, steps = _by_equal_steps(frame, reach, stretch, ridge, choice)
             passes += choice.passes
             highest = max(highest, choice.ridge)
-            fewer.append(chooser.one_fewer(len(choice.passes), ridge))
-        total += len(passes)
+            equal += steps
         works.append(Work(reach.tool, stretches, tuple(passes), highest))
     known = [f for f in fewer if f is not None]
-    return Assignment(tuple(works), Proof(total - 1, min(known) if known else None))
+    return Assignment(tuple(works), total, Proof(total - 1, min(known) if known else None), equal)
+
+
+def _by_equal_steps(
+    frame: Frame, reach: Reach, stretch: Stretch, ridge: float, usual: Choice
+) -> tuple[Choice, int]:
+    """The settings of a stretch with equal steps of one slide wherever they serve, and how many they are; `usual`
+    where the job asks for none or they serve nowhere."""
+    by = frame.job.shop.by
+    rows = () if by is None else rows_in(frame, reach.tool, reach.settings, stretch, ridge, by)
+    if not rows:
+        return usual, 0
+    parts: list[tuple[float, tuple[Pass, ...]]] = [(row.begin, _passes(row)) for row in rows]
+    for gap in between(frame, rows, stretch):
+        choice = reach.chooser(frame, gap).choose(ridge)
+        assert choice is not None  # the whole stretch is covered, so each part of it is
+        parts.append((gap[0], choice.passes))
+    passes = tuple(p for _, group in sorted(parts, key=lambda part: part[0]) for p in group)
+    return Choice(passes, ridge), sum(len(row.picked) for row in rows)
+
+
+def _passes(row: Row) -> tuple[Pass, ...]:
+    return row.chooser.passes(row.covers, row.picked)

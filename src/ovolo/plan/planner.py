@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.advice import ahead, chuck_faults, notes, out_of_reach
-from ovolo.plan.assign import Assignment, Reach, assign, fewest_for, reach_of
+from ovolo.plan.advice import ahead, chuck_faults, equal_steps, notes, out_of_reach
+from ovolo.plan.assign import Assignment, Reach, assign, fewest_for, reach_of, stations_for
 from ovolo.plan.frame import AMPLE_SHADE, Frame
 from ovolo.plan.laying import GOUGE, lay_down
 from ovolo.plan.model import Job, Plan
@@ -45,7 +45,7 @@ def _assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[
     for frame in (ample, exact):
         reaches = [reach_of(frame, t, ridge) for t in tools]
         assignment = assign(frame, reaches, ridge)
-        if assignment is not None and (frame is exact or assignment.stations == fewest):
+        if assignment is not None and (frame is exact or assignment.fewest == fewest):
             return frame, assignment, reaches
     raise CannotPlan(out_of_reach(exact, reaches, ridge))
 
@@ -71,10 +71,10 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
         moves=moves,
         before=ahead(frame, moves),
         stations=assignment.stations,
-        fewest=assignment.stations,
+        fewest=assignment.fewest,
         proof=assignment.proof,
         prediction=prediction,
-        notes=notes(frame, reaches),
+        notes=(*notes(frame, reaches), *equal_steps(frame, assignment)),
     )
 
 
@@ -101,7 +101,7 @@ def ridge_for(job: Job, stations: int, tools: Sequence[str] | None = None) -> fl
     drawer = [t for t in job.shop.tools if tools is None or t.name in tools]
 
     def enough(ridge: float) -> bool:
-        count = fewest_for(frame, drawer, ridge)
+        count = stations_for(frame, drawer, ridge)
         return count is not None and count <= stations
 
     low, high = FINEST, FINEST * 2

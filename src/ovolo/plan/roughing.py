@@ -139,7 +139,7 @@ class Rougher(Pockets):
             return self.lattice.y_up(level)
         ahead = self._level_between(self.allowed[inside], row - self.bite, row + STILL)
         if ahead is not None and y - ahead < 1.6 * self.bite:  # two even passes, not a heavy one and a remainder
-            row = (y + ahead) / 2
+            row = max(row, (y + ahead) / 2)
         rounded = self.round.y_up(row)
         return rounded if rounded < y - 1e-9 else self.lattice.y_up(row)
 

@@ -191,7 +191,7 @@ class Chooser:
                 lower = middle
             else:
                 best, ridge = found, middle
-        return Choice(self._passes(*best), ridge)
+        return Choice(self.passes(*best), ridge)
 
     def one_fewer(self, count: int, ridge: float) -> float | None:
         """The lowest ridge that one setting fewer would leave, mm; None where no height up to the nose would do."""
@@ -204,7 +204,7 @@ class Chooser:
                 return found.ridge
         return None
 
-    def _passes(self, covers: Spans, picked: list[int]) -> tuple[Pass, ...]:
+    def passes(self, covers: Spans, picked: Sequence[int]) -> tuple[Pass, ...]:
         """The settings with the level sweeps that they need: no farther than to where the next one takes over."""
         begins = [float(covers.begin[i]) for i in picked[1:]] + [self.stretch[1]]
         ends = [self.stretch[0]] + [float(covers.end[i]) for i in picked[:-1]]
