@@ -14,6 +14,7 @@ TOOLS = [
     Tool("left-hand", "pointed", 0.8, "left"),
     Tool("fine", "pointed", 0.05, edge_angle=math.radians(107.5), point_angle=math.radians(35)),
     Tool("huge", "round", 25.0),
+    Tool("blade", "grooving", 0.2, width=3.0),
 ]
 
 

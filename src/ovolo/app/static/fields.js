@@ -31,11 +31,13 @@ function setCurve(kept, end, value) {
 function valueOf(field) {
   if (field.dataset.kind === "text") return field.value;
   if (field.dataset.kind === "choice") return field.value || undefined;
+  if (field.dataset.kind === "list") return field.value.trim() ? field.value.trim().split(/[;,\s]+/).filter(Boolean).map(typed) : undefined;
   return typed(field.value);
 }
 
 function fill(field, kept) {
-  const value = shown(at(kept.document, steps(field.dataset.path)));
+  const given = at(kept.document, steps(field.dataset.path));
+  const value = Array.isArray(given) ? given.join(", ") : shown(given);
   if (field.tagName === "SELECT" && value && ![...field.options].some((option) => option.value === value)) field.append(new Option(value, value));
   if (document.activeElement !== field || field.value === "" || field.tagName === "SELECT") field.value = value;
 }
@@ -73,5 +75,5 @@ function fieldFor(path) {
   if (asked) return asked;
   const fields = [...document.querySelectorAll("[data-path]")].filter((field) => !field.closest(".overlay"));
   const find = (name) => fields.find((field) => field.dataset.path === name);
-  return find(path) || (path.startsWith("part.curve") ? find("part.curve.0") : null);
+  return find(path) || find(path.replace(/\.\d+$/, "")) || (path.startsWith("part.curve") ? find("part.curve.0") : null);
 }

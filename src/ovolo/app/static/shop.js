@@ -56,9 +56,13 @@ function toolItem(tool, i) {
   return h("li", {},
     h("div", { class: "picture", id: `picture-${i}` }),
     line("Name", "name", "text"),
-    select("Kind", "kind", [["", "two edges, usual"], ["pointed", "two edges"], ["round", "full radius"]]),
+    select("Kind", "kind", [["", "two edges, usual"], ["pointed", "two edges"], ["round", "full radius"], ["grooving", "a blade with two corners"]]),
     line("Nose radius R", "nose_radius"),
+    ...(tool.kind === "grooving" ? [line("Width", "width")] : []),
     ...(pointed ? [select("Hand", "hand", [["", "right, usual"], ["right", "right: cuts toward the chuck"], ["left", "left"]]), line("Cutting edge angle °", "edge_angle", "figure", "93"), line("Included angle °", "point_angle", "figure", "55")] : []),
+    select("Edge of", "material", [["", "high-speed steel, usual"], ["high-speed steel", "high-speed steel"], ["carbide", "carbide"]]),
+    h("details", {}, h("summary", {}, "Shank and boring bar"), line("Narrow part stands out", "stem", "figure", "not known"), line("Shank's width", "shank", "figure", "not known"),
+      line("Nose stands out of bar", "stands_out", "figure", "no bar"), line("Bar's diameter", "bar_diameter", "figure", "no bar"), line("Bar's overhang", "overhang", "figure", "no bar")),
     h("div", { class: "buttons" }, h("button", { type: "button", onclick: remove, "aria-label": `Take ${tool.name} out of the drawer` }, "Take it out")));
 }
 
@@ -68,6 +72,39 @@ function add(tool) {
   for (let n = 2; names.has(name); n++) name = `${tool.name}, ${n}`;
   kept.set(["tool"], [...(kept.document.tool || []), { ...tool, name }], `added ${name}`);
 }
+
+// Shops that are kept: tools, slides, lathe and limits, to be taken into any job.
+
+const SHOP = ["units", "tool", "slide", "lathe", "limits"];
+let shops = [];
+
+async function listShops() {
+  shops = (await ask("GET", "/api/shops")).items;
+  $("kept-shops").replaceChildren(...(shops.length ? shops.map((shop) => new Option(shop.title, shop.id)) : [new Option("none yet", "")]));
+  $("take-shop").disabled = !shops.length;
+}
+
+$("keep-shop").addEventListener("click", async () => {
+  const name = $("shop-name").value.trim();
+  if (!name) { $("shop-says").textContent = "Give it a name first."; $("shop-name").focus(); return; }
+  const document = Object.fromEntries(SHOP.filter((key) => kept.document[key] !== undefined).map((key) => [key, kept.document[key]]));
+  const same = shops.find((shop) => shop.title === name);
+  if (same) { const { revision } = await ask("GET", `/api/shops/${same.id}`); await ask("PUT", `/api/shops/${same.id}`, { revision, document: { title: name, ...document }, said: "kept again" }); }
+  else await ask("POST", "/api/shops", { title: name, ...document });
+  $("shop-says").textContent = `“${name}” is kept.`;
+  await listShops();
+});
+
+$("take-shop").addEventListener("click", async () => {
+  const shop = (await ask("GET", `/api/shops/${$("kept-shops").value}`)).document;
+  const { title, units, ...rest } = shop;
+  if ((units || "mm") !== (kept.document.units || "mm")) { $("shop-says").textContent = `“${title}” counts in ${units || "mm"}, this job in ${kept.document.units || "mm"}: its figures would mean something else.`; return; }
+  kept.replace({ ...kept.document, ...rest }, `took the shop ${title}`);
+  refresh(true);
+  $("shop-says").textContent = `“${title}” was taken into this job.`;
+});
+
+listShops();
 
 const inch = () => kept.document.units === "in";
 $("add-round").addEventListener("click", () => add({ name: inch() ? "round nose 1/4" : "round nose 6", kind: "round", nose_radius: inch() ? 0.125 : 3 }));

@@ -22,9 +22,12 @@ WIDE, TALL = 240.0, 170.0
 def tool_picture(tool: Tool, unit: Unit) -> str:
     """The tool as it stands at the work, the chuck on the left: its outline, nose radius and angles as SVG."""
     radius = tool.nose_radius
-    reach = max(3.2 * radius, min(6.0, 20 * radius)) if tool.kind == "pointed" else 3.6 * radius
+    reach = (
+        max(3.2 * radius, min(6.0, 20 * radius)) if tool.kind == "pointed" else max(3.6 * radius, 1.4 * _width(tool))
+    )
     scale = 118.0 / reach
-    cx, cy = WIDE * (0.5 if tool.kind == "round" else 0.36 if tool.hand == "right" else 0.64), 132.0 - radius * scale
+    middle = 0.36 if tool.kind == "pointed" and tool.hand == "right" else 0.64 if tool.kind == "pointed" else 0.5
+    cx, cy = WIDE * middle - tool.flat / 2 * scale, 132.0 - radius * scale
     cut = shapely.intersection(shapely.Polygon(tool_shape(tool)), shapely.box(-reach, -2 * radius, reach, reach))
     ring = shapely.get_coordinates(cut)[:-1] * np.array([scale, scale]) + np.array([cx, -cy])
     shape = points_path([(float(x), float(y)) for x, y in ring], close=True)
@@ -33,14 +36,35 @@ def tool_picture(tool: Tool, unit: Unit) -> str:
         f"<title>{escape(_says(tool, unit))}</title>",
         f'<path class="tool-fill" d="{shape}"/><path class="tool" d="{shape}"/>',
         *_nose(tool, unit, scale, cx, cy),
+        *(_blade(tool, unit, scale, cx) if tool.kind == "grooving" else []),
         *(_angles(tool, scale, cx, cy) if tool.kind == "pointed" else []),
         "</svg>",
     ]
     return "\n".join(parts)
 
 
+def _width(tool: Tool) -> float:
+    return tool.width if tool.width is not None else 2 * tool.nose_radius
+
+
+def _blade(tool: Tool, unit: Unit, scale: float, cx: float) -> list[str]:
+    """The width over both corners, as a dimension above the middle of the blade."""
+    left, right = cx - tool.nose_radius * scale, cx + (tool.flat + tool.nose_radius) * scale
+    words = _bare(_width(tool), unit)
+    return [
+        f'<path class="thin" d="M{at(left)} 62H{at(right)}M{at(left)} 57v10M{at(right)} 57v10"/>',
+        f'<text x="{at((left + right) / 2)}" y="52" text-anchor="middle">{words}</text>',
+    ]
+
+
+def _bare(mm: float, unit: Unit) -> str:
+    return format_length(mm, unit, 2 if unit == "mm" else 4).split()[0].rstrip("0").rstrip(".")
+
+
 def _says(tool: Tool, unit: Unit) -> str:
     nose = format_length(tool.nose_radius, unit, 2 if unit == "mm" else 4)
+    if tool.kind == "grooving":
+        return f"{tool.name}: a blade {_bare(_width(tool), unit)} wide, its corners rounded with {nose}"
     if tool.kind == "round":
         return f"{tool.name}: a full radius of {nose} between two flanks square to the axis"
     edge, point = round(tool.edge_angle / DEGREE, 1), round(tool.point_angle / DEGREE, 1)
@@ -49,10 +73,10 @@ def _says(tool: Tool, unit: Unit) -> str:
 
 def _nose(tool: Tool, unit: Unit, scale: float, cx: float, cy: float) -> list[str]:
     """The radius, as a leader from the centre through the nose to its figure below."""
-    angle = math.radians(-64 if tool.kind == "round" or tool.hand == "right" else -116)
+    angle = math.radians(-64 if tool.kind == "round" or (tool.kind == "pointed" and tool.hand == "right") else -116)
     radius = tool.nose_radius * scale
     tip = cx + radius * math.cos(angle), cy - radius * math.sin(angle)
-    figure = format_length(tool.nose_radius, unit, 2 if unit == "mm" else 4).split()[0].rstrip("0").rstrip(".")
+    figure = _bare(tool.nose_radius, unit)
     anchor, side = ("start", 1) if math.cos(angle) > 0 else ("end", -1)
     out = tip[0] + side * 16, min(tip[1] + 22, TALL - 8)
     return [
