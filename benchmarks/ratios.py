@@ -16,12 +16,13 @@ from typing import Any, NamedTuple
 
 
 class Case(NamedTuple):
-    """One measured case: median seconds, and its size where it has one."""
+    """One measured case: median seconds, its size and the time aimed at, ms, where it has them."""
 
     name: str
     seconds: float
     is_baseline: bool
     size: float | None
+    aim: float | None = None
 
 
 def read(measured: dict[str, Any]) -> dict[str, list[Case]]:
@@ -31,7 +32,7 @@ def read(measured: dict[str, Any]) -> dict[str, list[Case]]:
         extra = case["extra_info"]
         seconds = case["stats"]["median"]
         groups[case["group"] or "single"].append(
-            Case(case["name"], seconds, bool(extra.get("baseline")), extra.get("n"))
+            Case(case["name"], seconds, bool(extra.get("baseline")), extra.get("n"), extra.get("aim_ms"))
         )
     return groups
 
@@ -41,7 +42,14 @@ def ratios(cases: list[Case]) -> Iterator[str]:
     cases = sorted(cases, key=lambda case: case.seconds)
     base = next((case for case in cases if case.is_baseline), cases[0])
     for case in cases:
-        yield f"  {case.name:<56} {1e3 * case.seconds:>10.4g} ms  {case.seconds / base.seconds:>9.2f} × {base.name}"
+        ratio = f"{case.seconds / base.seconds:>9.2f} × {base.name}"
+        yield f"  {case.name:<56} {1e3 * case.seconds:>10.4g} ms  {ratio}{_aim(case)}"
+
+
+def _aim(case: Case) -> str:
+    if case.aim is None:
+        return ""
+    return f"  (aim {case.aim:g} ms: {'met' if 1e3 * case.seconds <= case.aim else 'MISSED'})"
 
 
 def growth(cases: list[Case]) -> Iterator[str]:
@@ -50,6 +58,12 @@ def growth(cases: list[Case]) -> Iterator[str]:
     for (n1, t1), (n2, t2) in pairwise(sized):
         if n2 > n1:
             yield f"  from n = {n1:g} to {n2:g}: grows as n^{math.log(t2 / t1) / math.log(n2 / n1):.2f}"
+    if len(sized) > 2 and sized[-1][0] > sized[0][0]:
+        (n1, t1), (n2, t2) = sized[0], sized[-1]
+        # n log n, seen as a power between the same two sizes, is the steepest that is aimed at.
+        steepest = 1 + math.log(math.log(n2) / math.log(n1)) / math.log(n2 / n1)
+        whole = math.log(t2 / t1) / math.log(n2 / n1)
+        yield f"  over all, from n = {n1:g} to {n2:g}: n^{whole:.2f}  (aim: no steeper than n log n, n^{steepest:.2f})"
 
 
 def main(report: str) -> None:
