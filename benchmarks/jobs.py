@@ -37,7 +37,10 @@ def _long(outline: list[Data], back: float) -> Data:
 
 
 def waves(segments: int, stations: int = 1000) -> Data:
-    """Arcs by turns convex and concave, tangent to each other, together about this many stations long."""
+    """Arcs by turns convex and concave, tangent to each other, together about this many stations long.
+
+    Fewer segments over the same length are taller waves, with more to rough.
+    """
     half = 0.2  # the steepest slope, radians
     chord = SPACING * stations / segments * math.sin(half) / half
     radius = chord / (2 * math.sin(half))
