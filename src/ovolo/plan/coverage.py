@@ -53,7 +53,11 @@ class Spans:
 
 
 class Line(Protocol):
-    """How far a nose can go level."""
+    """How far a tool can go level, and how wide it is between the corners that lead either way, mm."""
+
+    @property
+    def flat(self) -> float:
+        """Between the centres of the two corners of a blade; 0 for one nose."""
 
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         """How far each nose can go level toward a target, which lies toward the chuck (`ahead`) or away from it."""
@@ -186,7 +190,8 @@ class _Parallel:
 
     def _as_far_as(self, line: Line, s: Settings, j: Ints, ahead: bool) -> Ints:
         """No farther than where the tool can go level."""
-        limit = line.limits(s.x - s.shift, s.y, self.x[j] - s.shift, ahead=ahead) + s.shift
+        leading = 0.0 if ahead else line.flat  # the corner that leads, from the tool's nose centre
+        limit = line.limits(s.x - s.shift, s.y, self.x[j] - leading, ahead=ahead) + leading
         falling = -np.minimum.accumulate(self.x)
         if ahead:
             return np.minimum(j, np.maximum(np.searchsorted(falling, -limit, side="right") - 1, 0))

@@ -26,11 +26,14 @@ Stretch = tuple[float, float]
 FEWEST_IN_A_ROW = 2
 #: A normal with less than this across the slide's way stands on a cylinder or a face.
 FLAT = 1e-6
+#: A nose that lies in a direction farther than this from the outline's normal rests on a corner, radians.
+ON_CORNER = 0.02
 
 
 @dataclass(frozen=True)
 class Row:
-    """Settings at consecutive multiples whose stretches join up: `picked` of the chooser's, in order, what they cover."""
+    """Settings at consecutive multiples whose stretches join up: which of the chooser's, in order, what each covers, and
+    from where to where they serve together."""
 
     chooser: Chooser
     covers: Spans
@@ -41,6 +44,8 @@ class Row:
 
 class _Still:
     """A tool that is not taken along the axis at a setting: the saddle would leave its multiple."""
+
+    flat = 0.0
 
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         """Nowhere else."""
@@ -83,7 +88,8 @@ def _at_axis(row: Row) -> bool:
 
 
 def _multiples(frame: Frame, tool: Tool, s: Settings, by: EqualSteps) -> tuple[Settings, Ints]:
-    """The settings at whole multiples of the amount, and which multiple each is; none on cylinders or faces."""
+    """The settings at whole multiples of the amount, and which multiple each is; none that touch a cylinder, a face or
+    only a corner."""
     lattice, shop = frame.lattice(tool), frame.job.shop
     if by.slide == "saddle":
         counts, slide = np.rint((s.x - s.shift - lattice.x0) / lattice.dx), shop.saddle
@@ -93,7 +99,10 @@ def _multiples(frame: Frame, tool: Tool, s: Settings, by: EqualSteps) -> tuple[S
     k, t = frame.chain.locate(s.u)
     nx, ny = frame.chain.normals(k, t)
     level = ~frame.chain.is_arc[k] & (np.abs(nx if by.slide == "saddle" else ny) < FLAT)
-    which = np.flatnonzero((counts % each == 0) & ~level)
+    px, py = frame.chain.points(s.u)
+    away = tool.nose_radius + s.gap
+    corner = np.hypot((s.x - px) / away - nx, (s.y - py) / away - ny) > ON_CORNER
+    which = np.flatnonzero((counts % each == 0) & ~level & ~corner)
     return s.take(which), (counts[which] / each).astype(np.int64)
 
 
@@ -132,8 +141,9 @@ def _joined(covers: Spans, index: Ints, best: Sequence[int], stretch: Stretch) -
 
 
 def _row(chooser: Chooser, covers: Spans, group: list[int], stretch: Stretch) -> Row:
-    """A run without what lies wholly beyond the ends of the stretch."""
-    while len(group) > 1 and covers.begin[group[1]] <= stretch[0] + REACHED:
+    """A run without what lies wholly beyond the ends of the stretch; the axis is always wanted."""
+    axis = chooser.at_axis if chooser.at_axis is not None else np.zeros(len(covers.begin), dtype=bool)
+    while len(group) > 1 and covers.begin[group[1]] <= stretch[0] + REACHED and not axis[group[0]]:
         group = group[1:]
     while len(group) > 1 and covers.end[group[-2]] >= stretch[1] - REACHED:
         group = group[:-1]

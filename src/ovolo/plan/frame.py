@@ -77,6 +77,7 @@ class ContactLine:
     height: Floats
     column: int
     finer: int
+    flat: float = 0.0
 
     def columns(self, first: int, last: int) -> Floats:
         """The heights at the columns from `first` to `last`."""
@@ -312,5 +313,5 @@ class Frame:
             last = lattice.column_at(max(self.front, self.outline.start.x) + margin, True)
             finer = max(1, math.ceil(lattice.dx / FINE))
             x = lattice.x0 + lattice.dx * np.arange(first * finer, last * finer + 1) / finer
-            self._lines[key] = ContactLine(x, self.height(x, tool, spare), first, finer)
+            self._lines[key] = ContactLine(x, self.height(x, tool, spare), first, finer, tool.flat)
         return self._lines[key]

@@ -214,8 +214,8 @@ class Chooser:
         for n, i in enumerate(picked):
             shift = float(s.shift[i])
             x = float(s.x[i]) - shift
-            first = min(float(covers.first[i]), float(x_ends[0, n])) - shift
-            last = max(float(covers.last[i]), float(x_ends[1, n])) - shift
+            first = min(float(covers.first[i]), float(x_ends[0, n])) - self.tool.flat
+            last = max(float(covers.last[i]), float(x_ends[1, n]))
             y = float(s.y[i])
             first = line.free_toward(x, lattice.x_up(max(first, x)), y)
             last = line.free_toward(x, lattice.x(lattice.column_at(min(last, x), False)), y)

@@ -115,10 +115,11 @@ def blank_region(frame: Frame) -> shapely.Polygon:
     """The piece before anything is cut, in front of the bar."""
     if frame.shaped is None:
         return shapely.box(frame.back, frame.base, frame.front, frame.top)
-    x, _ = frame.shaped
-    x = np.union1d(x[x > frame.back], [frame.back])
-    ring = [(frame.back, frame.base), *zip(x, frame.blank_top(x), strict=True), (frame.front, frame.base)]
-    return shapely.buffer(shapely.Polygon(ring), 0)
+    x, y = frame.shaped
+    ring = [(x[0], frame.base), *zip(x, y, strict=True), (x[-1], frame.base)]
+    whole = shapely.buffer(shapely.Polygon(ring), 0)
+    behind = shapely.box(frame.back, frame.base, max(float(x[0]), frame.back), frame.bar_top)
+    return shapely.union(shapely.clip_by_rect(whole, frame.back, frame.base, frame.front, frame.top), behind)
 
 
 def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
