@@ -39,7 +39,9 @@ def test_a_mistake_of_ours_is_said_and_the_worker_goes_on(pin: dict[str, Any]) -
     assert run(work)
 
 
-def test_a_task_given_up_early_leaves_its_worker_alone(pin: dict[str, Any]) -> None:
+def test_a_task_given_up_early_leaves_its_worker_alone(pin: dict[str, Any], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workers, "SPARE_TIME", 60.0)
+
     async def work(ready: Workers) -> None:
         before = set(ready._all)
         task = asyncio.ensure_future(ready.do("preview", pin, {}))
@@ -67,6 +69,16 @@ def test_a_task_that_takes_too_long_is_stopped_with_its_process(
             await task
         assert json.loads(await ready.do("preview", pin, {}))["stations"] == 16
         assert set(ready._all).isdisjoint(before)
+
+    run(work)
+
+
+def test_what_takes_too_long_is_refused_in_words(pin: dict[str, Any], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(workers, "LONGEST", 0.01)
+
+    async def work(ready: Workers) -> None:
+        with pytest.raises(Refused, match="takes too long"):
+            await ready.do("trade", pin)
 
     run(work)
 

@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 from tests.browser.conftest import PHONE, Watched
 from tests.browser.steps import open_pin, planned, saved, typed
 
@@ -174,6 +174,47 @@ def test_the_animation_stands_alone(page: Page, tmp_path: Path) -> None:
 def test_a_finger_finds_every_target(page: Page) -> None:
     open_pin(page)
     assert page.evaluate(SMALL_TARGETS) == []
+
+
+def test_longer_work_says_so_and_can_be_stopped(page: Page, watched: Watched) -> None:
+    watched.expected = ("ERR_FAILED", "Failed to load")
+    open_pin(page)
+    held: list[Route] = []
+    page.route("**/api/plan/view", held.append)
+    typed(page.get_by_label("Ridge at most"), "0.03")
+    expect(page.locator("#busy")).to_contain_text("Planning")
+    page.locator("#scrub").press("End")  # the page itself is never blocked
+    expect(page.locator("tr[aria-current]")).to_be_visible()
+    page.get_by_role("button", name="Stop", exact=True).click()
+    expect(page.locator("#sentence")).to_contain_text("Stopped")
+    expect(page.locator("#busy")).to_be_hidden()
+    page.unroute("**/api/plan/view")
+    typed(page.get_by_label("Ridge at most"), "0.04")
+    expect(page.locator("#sentence")).to_contain_text("at most")
+
+
+def test_the_turned_part_is_drawn_and_turned(page: Page) -> None:
+    open_pin(page)
+    page.get_by_text("The part as it comes off the tool").click()
+    canvas = page.locator("#turned")
+    drawn = "e => e.toDataURL().length"
+    page.wait_for_timeout(300)
+    first = canvas.evaluate("e => e.toDataURL()")
+    assert canvas.evaluate(drawn) > 5000
+    canvas.focus()
+    page.keyboard.press("ArrowRight")
+    page.wait_for_timeout(200)
+    second = canvas.evaluate("e => e.toDataURL()")
+    assert second != first
+    page.get_by_label("Heights of ridges").select_option("30")
+    assert canvas.evaluate("e => e.toDataURL()") != second
+
+
+def test_other_ways_stand_side_by_side(page: Page) -> None:
+    open_pin(page)
+    page.get_by_text("Other ways to turn this curve").click()
+    expect(page.locator("#methods-at h3").first).to_have_text("single-slide steps")
+    assert page.locator("#methods-at svg").count() >= 4
 
 
 def test_the_worth_of_settings_is_reckoned_when_asked(page: Page) -> None:

@@ -22,6 +22,15 @@ LONGEST = 120.0
 """No task may take longer, s."""
 
 
+_TOO_LONG = Fault(
+    "job",
+    None,
+    f"{LONGEST:.0f} s",
+    "it takes too long to plan this",
+    "Allow a higher ridge, or have a shorter stretch finished in steps",
+)
+
+
 class Mistake(Exception):
     """A worker met something that it should not: a mistake of ours."""
 
@@ -57,7 +66,10 @@ class Workers:
         asked = asyncio.ensure_future(self._ask(process, frame(DONE, json.dumps([name, arguments]).encode())))
         try:
             kind, body = await asyncio.wait_for(asyncio.shield(asked), LONGEST)
-        except (asyncio.CancelledError, TimeoutError):
+        except TimeoutError:
+            self._give_up(process, asked, LONGEST)
+            raise Refused([_TOO_LONG]) from None
+        except asyncio.CancelledError:
             self._give_up(process, asked, asyncio.get_running_loop().time() - started)
             raise
         except (asyncio.IncompleteReadError, ConnectionError):

@@ -4,12 +4,14 @@ import { $, Refused, ask, faultText, h } from "./common.js";
 
 const DOME = {
   version: 1, title: "New job", units: "mm",
-  part: { surface: "outside", material: "mild steel", form: [{ form: "dome", diameter: 18, height: 9 }, { form: "cylinder", length: 15 }], curve: [0, -9] },
+  part: { surface: "outside", material: "mild steel", form: [{ form: "dome", diameter: 18, height: 9 }, { form: "cylinder", length: 15 }] },
   stock: { diameter: 20, proud: 0.5, stick_out: 35 },
   tool: [{ name: "round nose 6", kind: "round", nose_radius: 3 }],
   finish: { ridge: 0.05, allowance: 0.2 }, limits: { bite: 1 },
   slide: { cross: { reads: "diameter", grows: "out", count: 0.01 }, saddle: { grows: "away", count: 0.005 } },
 };
+
+for (const time of document.querySelectorAll("time")) time.textContent = new Date(time.dateTime).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
 
 $("new-job").addEventListener("click", async () => {
   const kept = await ask("POST", "/api/jobs", DOME);

@@ -31,7 +31,10 @@ export class Overlay {
   box(dim) {
     const value = dim.sign < 0 ? negated(dim.value) : dim.value;
     const words = `${{ diameter: "diameter", radius: "radius", length: "length", note: dim.label.trim() }[dim.kind]} on the drawing`;
-    const input = h("input", { "aria-label": words, value: shown(value), size: Math.max(3, shown(value).length), autocomplete: "off", spellcheck: "false" });
+    const input = h("input", { "aria-label": words, value: shown(value), autocomplete: "off", spellcheck: "false" });
+    const fit = () => { input.style.width = `${Math.max(3, input.value.length) + 1}ch`; };
+    fit();
+    input.addEventListener("input", fit);
     const commit = () => {
       const next = typed(input.value);
       if (next === undefined || input.value === shown(value)) { input.value = shown(value); return; }

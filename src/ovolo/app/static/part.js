@@ -4,6 +4,7 @@ import { $, MM, Refused, ask, facts, h, shown, svgOf, withValue } from "./common
 import { bindFields, fillFields, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
 import { Overlay } from "./overlay.js";
+import { savePicture } from "./save.js";
 import { Zoom, scaleOf } from "./zoom.js";
 
 const given = facts();
@@ -145,6 +146,8 @@ function toForms() {
   const inch = kept.document.units === "in";
   kept.replace({ ...kept.document, part: { ...part, form: [{ form: "dome", diameter: inch ? 0.75 : 18 }, { form: "cylinder", length: inch ? 0.5 : 15 }] } }, "started over with forms");
 }
+
+for (const kind of ["svg", "png"]) $(`save-${kind}`).addEventListener("click", () => view && savePicture(kind, { title: kept.document.title || "part" }, zoom));
 
 $("add").addEventListener("click", () => {
   const start = forms.get($("add-form").value).start;
