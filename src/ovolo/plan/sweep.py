@@ -15,6 +15,7 @@ from functools import lru_cache
 import numpy as np
 import shapely
 from shapely import affinity
+from shapely.geometry.base import BaseGeometry
 
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Point
@@ -111,7 +112,7 @@ def bar_region(frame: Frame) -> shapely.Polygon:
     return shapely.box(frame.back - BAR, frame.base, frame.back, frame.bar_top)
 
 
-def blank_region(frame: Frame) -> shapely.Polygon:
+def blank_region(frame: Frame) -> BaseGeometry:
     """The piece before anything is cut, in front of the bar."""
     if frame.shaped is None:
         return shapely.box(frame.back, frame.base, frame.front, frame.top)
@@ -152,7 +153,7 @@ class _Tiles:
         keep = shapely.union(part_region(frame), bar_region(frame))
         self.border = shapely.boundary(keep)
         shapely.prepare(self.border)
-        left, low, right, high = blank.bounds
+        left, low, right, high = shapely.bounds(blank)
         count = max(1, min(MOST_TILES, int((right - left) / (TILE * radius))))
         self.edges = np.linspace(left, right, count + 1)
         boxes = zip(self.edges[:-1], self.edges[1:], strict=True)

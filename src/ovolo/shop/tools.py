@@ -14,8 +14,9 @@ EDGE_LENGTH = 60.0
 class Tool:
     """A tool of the drawer, as it stands in the holder, for outside work with the chuck on the left; mm, radians.
 
-    Its edges run on from the nose: those of a round nose and of a grooving blade square to the axis. A grooving blade is
-    `width` wide with a corner of the nose radius on either side; its nose centre is that of the corner toward the chuck.
+    Its edges run on from the nose: those of a round nose and of a grooving blade square to the axis. A grooving blade
+    is `width` wide with a corner of the nose radius on either side; its nose centre is that of the corner toward the
+    chuck.
     `stem` is how far the narrow part stands out of a `shank` of that width; `stands_out` how far the nose stands out of
     a boring bar on the side that cuts: these never touch metal. In a bore the planner mirrors the tool in r.
     """
