@@ -27,6 +27,7 @@ TABLES = {
     "stock": "StockTable",
     "tool": "ToolTable",
     "finish": "FinishTable",
+    "finish.by": "ByTable",
     "limits": "LimitsTable",
     "lathe": "LatheTable",
     "slide.cross": "CrossTable",

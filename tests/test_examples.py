@@ -48,7 +48,7 @@ def test_there_is_one_of_every_kind() -> None:
 @example
 def test_it_keeps_to_the_ridge_with_the_fewest_stations(path: Path) -> None:
     plan = plan_of(path)
-    assert plan.stations == plan.fewest
+    assert plan.stations == plan.fewest or (plan.job.shop.by is not None and plan.stations > plan.fewest)
     assert plan.prediction.ridge_max <= plan.job.part.ridge
     assert plan.prediction.gouge_max < 1.5e-3
     assert plan.proof.leaves is None or plan.proof.leaves > plan.job.part.ridge

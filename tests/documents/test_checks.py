@@ -137,3 +137,12 @@ def test_stock_already_shaped_has_to_hold_the_part(points: list[Data], where: st
 )
 def test_blades_and_shanks_are_told_whole(changes: Data, where: str) -> None:
     assert only_fault(changes).where == where
+
+
+def test_a_constant_amount_is_something_that_its_slide_can_be_moved_by() -> None:
+    fault = only_fault({"finish.by": {"slide": "saddle", "amount": 0.995}, "slide.saddle": {"count": 0.02}})
+    assert fault.where == "finish.by.amount"
+    assert fault.limit == "a whole multiple of 0.02 mm"
+    assert "1 mm" in fault.remedy
+    assert only_fault({"finish.by": {"slide": "cross", "amount": 0.001}}).where == "finish.by.amount"
+    assert not faults(pin({"finish.by": {"slide": "saddle", "amount": 1.0}, "slide.saddle": {"count": 0.02}}))

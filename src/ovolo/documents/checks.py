@@ -61,7 +61,7 @@ class Draft:
 
 def draft_faults(draft: Draft) -> list[Fault]:
     """All that is wrong with the job as a whole."""
-    checks = [_blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft)]
+    checks = [_blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft)]
     if draft.outline is not None:
         checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
     if draft.outline is not None and draft.curve is not None:
@@ -153,6 +153,20 @@ def _bite(draft: Draft) -> Iterator[Fault]:
     if draft.bite < finest - _SAME:
         says = "the slides cannot be set that finely"
         yield draft.fault(("limits", "bite"), says, "Allow a wider cut", at_least(finest, draft.unit))
+
+
+def _by(draft: Draft) -> Iterator[Fault]:
+    """The constant amount to finish by has to be something that its slide can be moved by."""
+    by = draft.file.finish.by
+    if by is None:
+        return
+    slide = next(slide for slide in draft.slides if slide.name == by.slide)
+    counts = by.amount / slide.count
+    if round(counts) < 1 or abs(counts - round(counts)) > _SAME:
+        says = f"the figures of this slide are whole counts of {draft.say(slide.count)}"
+        limit = f"a whole multiple of {draft.say(slide.count)}"
+        near = draft.say(max(1, round(counts)) * slide.count)
+        yield draft.fault(("finish", "by", "amount"), says, f"Take the nearest, {near}, or correct the count", limit)
 
 
 def _tool_edges(draft: Draft) -> Iterator[Fault]:

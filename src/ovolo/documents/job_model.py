@@ -257,6 +257,13 @@ class ToolTable(Table):
     overhang: Positive | None = Field(None, description="of its boring bar, from the holder to the nose")
 
 
+class ByTable(Table):
+    """Finishing by one slide moved a constant amount, such as a whole turn of its dial."""
+
+    slide: Literal["cross", "saddle"] = Field(description="the slide that is moved by it")
+    amount: Positive = Field(description="the amount, in what that slide reads", examples=[1.0])
+
+
 class FinishTable(Table):
     """What the finish may leave."""
 
@@ -266,6 +273,9 @@ class FinishTable(Table):
     )
     allowance: Positive | None = Field(
         None, description="what roughing leaves, square to the outline; 0.2 mm or 0.008 in if left out"
+    )
+    by: ByTable | None = Field(
+        None, description="finish by one slide moved a constant amount, wherever that keeps the ridge"
     )
 
 

@@ -25,7 +25,7 @@ from ovolo.part.part import Part
 from ovolo.plan.model import Job
 from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.shop import Shop, Stock
-from ovolo.shop.slides import Slide
+from ovolo.shop.slides import EqualSteps, Slide
 from ovolo.shop.tools import Tool
 from ovolo.units import INCH, Unit, to_mm
 
@@ -212,6 +212,11 @@ def _lathe(file: JobFile) -> Lathe:
     return Lathe(tuple(sorted(set(table.speeds))), table.motor_w, table.chuck_max_rpm, table.holding, cutters)
 
 
+def _by(file: JobFile) -> EqualSteps | None:
+    """The constant amount to finish by, where the job asks for one."""
+    return None if file.finish.by is None else EqualSteps(file.finish.by.slide, file.finish.by.amount)
+
+
 def _bar_radius(draft: Draft) -> float:
     """Of the bar behind the part, mm."""
     return _or(draft.file.stock.diameter, 0.0) / 2 if draft.shaped is None else draft.shaped.end.y
@@ -233,5 +238,6 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
             allowance=_or(file.finish.allowance, _ALLOWANCE[unit]),
             unit=to_mm(1.0, unit),
             lathe=_lathe(file),
+            by=_by(file),
         ),
     )

@@ -48,7 +48,7 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "part": _part(job, unit),
         "stock": _stock(job.shop.stock, unit),
         "tool": [_tool(tool, unit) | _cutter(job.shop.lathe.cutter(tool.name), unit) for tool in job.shop.tools],
-        "finish": {"ridge": figure(job.part.ridge, unit), "allowance": figure(job.shop.allowance, unit)},
+        "finish": _finish(job, unit),
         "limits": {"bite": figure(job.shop.bite, unit)},
         "lathe": _lathe(job.shop.lathe),
         "slide": {"cross": _slide(cross, unit), "saddle": _slide(saddle, unit)},
@@ -119,6 +119,17 @@ def _part(job: Job, unit: Unit) -> Data:
             "material": part.material or None,
             "outline": _outline(part.outline, part.surface, unit),
             "curve": [figure(z, unit) for z in part.curve],
+        }
+    )
+
+
+def _finish(job: Job, unit: Unit) -> Data:
+    by = job.shop.by
+    return _without_none(
+        {
+            "ridge": figure(job.part.ridge, unit),
+            "allowance": figure(job.shop.allowance, unit),
+            "by": None if by is None else {"slide": by.slide, "amount": figure(by.amount, unit)},
         }
     )
 

@@ -170,21 +170,19 @@ def _spread(frame: Frame, shares: Sequence[Share], ridge: float) -> Assignment:
     return Assignment(tuple(works), total, Proof(total - 1, min(known) if known else None), equal)
 
 
-def _by_equal_steps(
-    frame: Frame, reach: Reach, stretch: Stretch, ridge: float, usual: Choice
-) -> tuple[Choice, int]:
+def _by_equal_steps(frame: Frame, reach: Reach, stretch: Stretch, ridge: float, usual: Choice) -> tuple[Choice, int]:
     """The settings of a stretch with equal steps of one slide wherever they serve, and how many they are; `usual`
     where the job asks for none or they serve nowhere."""
     by = frame.job.shop.by
     rows = () if by is None else rows_in(frame, reach.tool, reach.settings, stretch, ridge, by)
     if not rows:
         return usual, 0
-    parts: list[tuple[float, tuple[Pass, ...]]] = [(row.begin, _passes(row)) for row in rows]
+    parts: list[tuple[float, bool, tuple[Pass, ...]]] = [(row.begin, True, _passes(row)) for row in rows]
     for gap in between(frame, rows, stretch):
         choice = reach.chooser(frame, gap).choose(ridge)
         assert choice is not None  # the whole stretch is covered, so each part of it is
-        parts.append((gap[0], choice.passes))
-    passes = tuple(p for _, group in sorted(parts, key=lambda part: part[0]) for p in group)
+        parts.append((gap[0], False, choice.passes))
+    passes = tuple(p for _, _, group in sorted(parts, key=lambda part: part[:2]) for p in group)
     return Choice(passes, ridge), sum(len(row.picked) for row in rows)
 
 

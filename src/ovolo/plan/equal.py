@@ -32,7 +32,7 @@ ON_CORNER = 0.02
 
 @dataclass(frozen=True)
 class Row:
-    """Settings at consecutive multiples whose stretches join up: which of the chooser's, in order, what each covers, and
+    """Settings at consecutive multiples whose stretches join up: which of the chooser's, in order; what each covers;
     from where to where they serve together."""
 
     chooser: Chooser

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from ovolo.geometry.outline import Outline
 from ovolo.shop.lathe import Lathe
-from ovolo.shop.slides import Slide
+from ovolo.shop.slides import EqualSteps, Slide
 from ovolo.shop.tools import Tool
 
 
@@ -14,7 +14,8 @@ from ovolo.shop.tools import Tool
 class Stock:
     """The piece in the chuck, mm: a bar of `radius`, with a hole of diameter `hole` (bore work), `proud` of z = 0.
 
-    A piece already shaped has an `outline`, from its free end toward the chuck; `radius` is then that of the bar behind.
+    A piece already shaped has an `outline`, from its free end toward the chuck; `radius` is then that of the bar
+    behind.
     """
 
     radius: float
@@ -26,7 +27,10 @@ class Stock:
 
 @dataclass(frozen=True)
 class Shop:
-    """Stock, drawer, slides, lathe and the limits that the operator sets; mm."""
+    """Stock, drawer, slides, lathe and the limits that the operator sets; mm.
+
+    `by` is how finishing is to be done where equal steps of one slide will do.
+    """
 
     stock: Stock
     tools: tuple[Tool, ...]
@@ -36,3 +40,4 @@ class Shop:
     allowance: float = 0.2
     unit: float = 1.0
     lathe: Lathe = field(default_factory=Lathe)
+    by: EqualSteps | None = None

@@ -7,6 +7,14 @@ from typing import Literal
 
 
 @dataclass(frozen=True)
+class EqualSteps:
+    """Finishing by one slide moved a constant amount: `amount` is in what that slide reads, mm."""
+
+    slide: Literal["cross", "saddle"]
+    amount: float
+
+
+@dataclass(frozen=True)
 class Slide:
     """One slide of the lathe and how its position is read.
 
