@@ -25,6 +25,18 @@ OGEE = (
 SHAPES: dict[str, tuple[Segment, ...]] = {"dome": DOME, "face": FACE, "chamfer": CHAMFERED, "ogee": OGEE}
 
 
+class _Free:
+    """A tool that can go level as far as it is asked to."""
+
+    flat = 0.0
+
+    def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
+        return target
+
+
+FREE = _Free()
+
+
 def _settings(chain: Chain, radius: float, above: float, count: int = 41) -> Settings:
     """Settings on the contact line, some of them lifted off it."""
     first, last = (float(chain.points(np.array([u]))[0][0]) for u in (0.0, chain.length))
@@ -64,7 +76,7 @@ def test_where_the_parallel_leaves_the_nose(shape: str, radius: float, above: fl
 def test_what_stands_off_by_more_than_the_ridge_covers_nothing() -> None:
     chain = Chain(DOME)
     s = _settings(chain, 1.0, 0.05)
-    found, off = spans(chain, s, 1.0, 0.03), s.gap > 0.03
+    found, off = spans(chain, s, 1.0, 0.03, FREE), s.gap > 0.03
     assert 0 < off.sum() < len(off)
     assert (found.begin[off] == np.inf).all()
     assert (found.end[off] == -np.inf).all()
@@ -74,7 +86,7 @@ def test_what_stands_off_by_more_than_the_ridge_covers_nothing() -> None:
 def test_a_higher_ridge_covers_more() -> None:
     chain = Chain(OGEE)
     s = _settings(chain, 1.0, 0.0)
-    low, high = (spans(chain, s, 1.0, ridge) for ridge in (0.02, 0.05))
+    low, high = (spans(chain, s, 1.0, ridge, FREE) for ridge in (0.02, 0.05))
     assert (high.begin <= low.begin + 1e-9).all()
     assert (high.end >= low.end - 1e-9).all()
     assert (high.end - high.begin > low.end - low.begin).any()
@@ -89,7 +101,7 @@ def _one(chain: Chain, x: float, y: float, radius: float) -> Settings:
 def test_on_its_way_in_the_nose_takes_a_face() -> None:
     """Set beside a square face at r = 2, the nose has come straight in along all of it."""
     chain = Chain(FACE)
-    found = spans(chain, _one(chain, 1.5, 2.0, 1.5), 1.5, 0.03)
+    found = spans(chain, _one(chain, 1.5, 2.0, 1.5), 1.5, 0.03, FREE)
     assert found.begin[0] < 2
     assert found.end[0] >= 6
 
@@ -97,7 +109,7 @@ def test_on_its_way_in_the_nose_takes_a_face() -> None:
 def test_a_cylinder_is_one_plain_pass() -> None:
     """On a cylinder the nose comes along from the free end: one setting, with how far it has to be taken."""
     chain = Chain(FACE)
-    found = spans(chain, _one(chain, -10.0, 7.0, 1.0), 1.0, 0.03)
+    found = spans(chain, _one(chain, -10.0, 7.0, 1.0), 1.0, 0.03, FREE)
     assert found.end[0] == pytest.approx(chain.length, abs=0.8)
     corner = 6 + math.pi / 2
     assert found.begin[0] <= corner
@@ -109,7 +121,7 @@ def test_a_slope_is_not_taken_by_a_plain_pass() -> None:
     """On a cone that climbs toward the chuck a level pass covers what one setting does, but for the free side."""
     chain = Chain(CHAMFERED)
     at = math.sqrt(0.5)
-    found = spans(chain, _one(chain, -1.5 + at, 3.5 + at, 1.0), 1.0, 0.03)
+    found = spans(chain, _one(chain, -1.5 + at, 3.5 + at, 1.0), 1.0, 0.03, FREE)
     half = math.sqrt(1 - 0.97**2)
     middle = math.hypot(1.5, 1.5)
     assert found.begin[0] == pytest.approx(middle - half, abs=0.02)
@@ -134,3 +146,17 @@ def test_some_of_the_settings() -> None:
     s = _settings(Chain(DOME), 1.0, 0.0)
     some: Floats = s.take(np.array([2, 5])).x
     assert list(some) == [s.x[2], s.x[5]]
+
+
+def test_a_level_pass_covers_no_more_than_the_tool_can_go() -> None:
+    """Kept off by something beside it, the nose leaves the rest of the cylinder to others."""
+
+    class Blocked(_Free):
+        def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
+            return target if ahead else np.minimum(target, -6.0)
+
+    chain = Chain(FACE)
+    one = _one(chain, -10.0, 7.0, 1.0)
+    free, blocked = (spans(chain, one, 1.0, 0.03, line) for line in (FREE, Blocked()))
+    assert free.begin[0] < blocked.begin[0]
+    assert blocked.first[0] <= -6.0
