@@ -118,7 +118,7 @@ function pointTable(points) {
   const rows = points.map((point, i) => {
     const bend = ["convex", "concave", "through"].find((name) => name in point) || "";
     const cell = (name, label) => h("td", {}, h("input", { "data-path": `part.outline.${i}.${name}`, "data-kind": "figure", "aria-label": `${label} of point ${i + 1}`, inputmode: "decimal", autocomplete: "off" }));
-    const choose = h("select", { "aria-label": `How point ${i + 1} is reached`, onchange: (event) => setBend(i, event.target.value) }, new Option("line", ""), new Option("convex R", "convex"), new Option("concave R", "concave"), ...(bend === "through" ? [new Option("arc through", "through")] : []));
+    const choose = h("select", { "aria-label": `How point ${i + 1} is reached`, onchange: (event) => setBend(i, event.target.value) }, new Option("line", ""), new Option("convex", "convex"), new Option("concave", "concave"), ...(bend === "through" ? [new Option("arc through", "through")] : []));
     choose.value = bend;
     return h("tr", {}, h("td", {}, String(i + 1)), cell("z", "z"), cell("d", "diameter"), h("td", {}, i ? choose : ""), bend && bend !== "through" ? cell(bend, "radius") : h("td", {}), h("td", {}, h("button", { type: "button", "aria-label": `Remove point ${i + 1}`, onclick: () => removePoint(i) }, "×")));
   });

@@ -89,7 +89,7 @@ function show(next) {
 kept.addEventListener("saved", () => { if (view) $("tb-plan").textContent = `${view.checksum} · rev ${kept.revision}`; });
 
 function showScale() {
-  const { words, text, px } = scaleOf(zoom);
+  const { words, text, px } = scaleOf(zoom, kept.document.units || "mm");
   $("tb-scale").textContent = words;
   const bar = s("svg", { width: px + 2, height: 10, "aria-hidden": "true" }, s("path", { d: `M1 1V9M1 5H${px}M${px} 1V9`, stroke: "currentColor", fill: "none" }));
   $("scale").replaceChildren(bar, `${text}, scale ${words}`);
@@ -160,6 +160,13 @@ function showSettingUp(next) {
   $("setting-up").replaceChildren(...next.setting_up.map((item) => h("li", {}, h("h3", {}, item.title), ...item.lines.map((line) => h("p", {}, line)))));
 }
 
+/** What to expect: the spindle and what is too much beside the figures, all the rest for whoever opens it. */
+function showExpected({ few, cautions, groups }) {
+  $("speeds").replaceChildren(...few.slice(0, 1).map((line) => h("p", {}, line)), ...cautions.map((line) => h("p", { class: "caution" }, line)));
+  const whole = groups.map((group) => h("section", {}, h("h3", {}, group.title), group.lines.some((line) => /\S {2,}\S/.test(line)) ? h("pre", { tabindex: "0" }, group.lines.join("\n")) : h("ul", { class: "plain" }, ...group.lines.map((line) => h("li", {}, line)))));
+  $("expected-at").replaceChildren(...few.map((line) => h("p", {}, line)), ...whole);
+}
+
 // How many settings are worth it, reckoned when somebody looks.
 
 $("worth").addEventListener("toggle", () => { if ($("worth").open) loadWorth(); });
@@ -193,7 +200,7 @@ async function loadMore(signal) {
     turned.take(more.turned);
     if ($("worth").open) loadWorth();
     if ($("methods").open) loadMethods();
-    $("speeds").replaceChildren(...more.speeds.map((line) => h("p", {}, line)));
+    showExpected(more.expected);
   } catch { /* the plan stands without it */ }
 }
 

@@ -147,13 +147,14 @@ export class Zoom extends EventTarget {
 }
 
 /** The scale in words, and a bar of a round length to hold the drawing against. */
-export function scaleOf(zoom) {
+export function scaleOf(zoom, unit = "mm") {
   const times = 1 / (zoom.unit * PX_PER_MM);
   const round = (value) => Number(value.toPrecision(2));
   const words = times >= 1 ? `${round(times)} : 1` : `1 : ${round(1 / times)}`;
-  const target = zoom.unit * 90;
+  const mm = unit === "in" ? 25.4 : 1, target = (zoom.unit * 90) / mm;
   const power = 10 ** Math.floor(Math.log10(target));
   const length = [5, 2, 1].map((step) => step * power).find((step) => step <= target);
-  const text = length >= 0.1 ? `${Number(length.toPrecision(1))} mm` : `${Number((length * 1000).toPrecision(1))} µm`;
-  return { words, text, px: length / zoom.unit };
+  const small = unit === "in" ? "thou" : "µm", least = unit === "in" ? 0.01 : 0.1;
+  const text = length >= least ? `${Number(length.toPrecision(1))} ${unit}` : `${Number((length * 1000).toPrecision(1))} ${small}`;
+  return { words, text, px: (length * mm) / zoom.unit };
 }

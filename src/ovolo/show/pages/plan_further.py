@@ -1,7 +1,8 @@
-"""What the page Plan adds once the plan stands: the usual way beside it, the time, the speeds."""
+"""What the page Plan adds once the plan stands: the usual way beside it, the time, what to expect, the part to turn."""
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from ovolo.documents.resolved import unit_of
@@ -9,15 +10,15 @@ from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.predict.equal_steps import steps_leave
 from ovolo.predict.outlook import forecast
+from ovolo.show.outlook import outlook_view
 from ovolo.show.pages.turned import turned
 from ovolo.show.pages.words import number_word
-from ovolo.show.speeds import speeds
 from ovolo.units import format_figure
 
 __all__ = ["plan_further"]
 
 RUNS = 500
-"""Drawn runs for the scatter; the page only names its size."""
+"""Drawn runs for the scatter: enough to name its size, few enough to wait for."""
 
 
 def plan_further(plan: Plan) -> dict[str, Any]:
@@ -27,7 +28,7 @@ def plan_further(plan: Plan) -> dict[str, Any]:
     return {
         "sharp": sharp_sentence(plan),
         "minutes": f"{minutes:.0f}",
-        "speeds": list(speeds(plan)),
+        "expected": asdict(outlook_view(plan, expected)),
         "turned": turned(plan),
     }
 
