@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from ovolo.plan.coverage import Settings, Spans
@@ -38,6 +38,10 @@ class Reach:
         return Chooser(frame, self.tool, stretch, self.settings, self.known)
 
 
+#: A tool and what it finishes.
+Share = tuple[Reach, tuple[Stretch, ...]]
+
+
 @dataclass(frozen=True)
 class Work:
     """What one tool finishes: its stretches, the settings chosen for them, and the ridge that they leave, mm."""
@@ -69,23 +73,33 @@ def reach_of(frame: Frame, tool: Tool, ridge: float) -> Reach:
     settings = grid_settings(frame, tool, frame.stretch)
     settings = settings.take(settings.gap <= WIDEST_GAP * ridge)
     known = cover_of(frame, tool, settings, ridge)
-    missed = tuple(uncovered(frame, known))
+    return reach_over(frame, Reach(tool, settings, (), (), {ridge: known}), ridge)
+
+
+def reach_over(frame: Frame, reach: Reach, ridge: float) -> Reach:
+    """The same settings over the stretch of another frame of the same job."""
+    missed = tuple(uncovered(frame, reach.known[ridge]))
     covered, at = [], frame.stretch[0]
     for low, high in (*missed, (frame.stretch[1], frame.stretch[1])):
         if low - at > REACHED:
             covered.append((at, low))
         at = high
-    return Reach(tool, settings, tuple(covered), missed, {ridge: known})
+    return replace(reach, covered=tuple(covered), missed=missed)
 
 
 def assign(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Assignment | None:
     """The fewest tools that finish the whole curve, and among those the fewest stations; None where none do."""
+    found = share_out(frame, reaches, ridge)
+    return None if found is None else spread(frame, found[1], ridge, proof_of(frame, found[1], ridge))
+
+
+def share_out(frame: Frame, reaches: Sequence[Reach], ridge: float) -> tuple[int, list[Share]] | None:
+    """The fewest stations, with the fewest tools, and which tool cuts what; None where none do."""
     useful = [r for r in reaches if r.covered]
     for many in range(1, min(TOGETHER, len(useful)) + 1):
         found = [a for group in combinations(useful, many) for a in _with(frame, group, ridge)]
         if found:
-            shares = min(found, key=lambda f: f[0])[1]
-            return _spread(frame, shares, ridge)
+            return min(found, key=lambda f: f[0])
     return None
 
 
@@ -99,15 +113,8 @@ def stations_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | No
 
 def fewest_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | None:
     """How many stations this ridge takes with the fewest tools, without choosing them; None where none do."""
-    useful = [r for r in (reach_of(frame, t, ridge) for t in drawer) if r.covered]
-    for many in range(1, min(TOGETHER, len(useful)) + 1):
-        found = [count for group in combinations(useful, many) for count, _ in _with(frame, group, ridge)]
-        if found:
-            return min(found)
-    return None
-
-
-Share = tuple[Reach, tuple[Stretch, ...]]
+    found = share_out(frame, [reach_of(frame, t, ridge) for t in drawer], ridge)
+    return None if found is None else found[0]
 
 
 def _with(frame: Frame, group: Sequence[Reach], ridge: float) -> list[tuple[int, list[Share]]]:
@@ -148,9 +155,23 @@ def _share(whole: Stretch, group: Sequence[Reach]) -> list[Share] | None:
     return None if left else sorted(shares, key=lambda s: s[1][0])
 
 
-def _spread(frame: Frame, shares: Sequence[Share], ridge: float) -> Assignment:
-    """Choose the settings of every stretch with its highest ridge as low as its number allows, and the proof."""
-    works, fewer = [], []
+def proof_of(frame: Frame, shares: Sequence[Share], ridge: float) -> Proof:
+    """What the best plan with one station fewer would leave, with the same tools over the same stretches."""
+    total, leaves = 0, []
+    for reach, stretches in shares:
+        for stretch in stretches:
+            chooser = reach.chooser(frame, stretch)
+            found = chooser.cover(ridge)
+            assert found is not None
+            total += len(found[1])
+            fewer = chooser.one_fewer(len(found[1]), ridge)
+            leaves += [] if fewer is None else [fewer]
+    return Proof(total - 1, min(leaves, default=None))
+
+
+def spread(frame: Frame, shares: Sequence[Share], ridge: float, proof: Proof) -> Assignment:
+    """Choose the settings of every stretch with its highest ridge as low as its number allows."""
+    works = []
     total = equal = 0
     for reach, stretches in shares:
         passes: list[Pass] = []
@@ -160,14 +181,12 @@ def _spread(frame: Frame, shares: Sequence[Share], ridge: float) -> Assignment:
             choice = chooser.choose(ridge)
             assert choice is not None
             total += len(choice.passes)
-            fewer.append(chooser.one_fewer(len(choice.passes), ridge))
             choice, steps = _by_equal_steps(frame, reach, stretch, ridge, choice)
             passes += choice.passes
             highest = max(highest, choice.ridge)
             equal += steps
         works.append(Work(reach.tool, stretches, tuple(passes), highest))
-    known = [f for f in fewer if f is not None]
-    return Assignment(tuple(works), total, Proof(total - 1, min(known) if known else None), equal)
+    return Assignment(tuple(works), total, proof, equal)
 
 
 def _by_equal_steps(frame: Frame, reach: Reach, stretch: Stretch, ridge: float, usual: Choice) -> tuple[Choice, int]:

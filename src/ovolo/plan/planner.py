@@ -7,7 +7,17 @@ from dataclasses import replace
 
 from ovolo.errors import CannotPlan, Fault
 from ovolo.plan.advice import ahead, chuck_faults, equal_steps, notes, out_of_reach
-from ovolo.plan.assign import Assignment, Reach, assign, fewest_for, reach_of, stations_for
+from ovolo.plan.assign import (
+    Assignment,
+    Reach,
+    fewest_for,
+    proof_of,
+    reach_of,
+    reach_over,
+    share_out,
+    spread,
+    stations_for,
+)
 from ovolo.plan.frame import AMPLE_SHADE, Frame
 from ovolo.plan.laying import GOUGE, lay_down
 from ovolo.plan.model import Job, Plan
@@ -39,15 +49,26 @@ def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = No
 
 def _assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[Reach]]:
     """Tools and settings; the finish is carried a little past the curve where that costs no station."""
-    ridge = job.part.ridge
-    exact, ample = Frame(job), Frame(job, AMPLE_SHADE)
-    fewest = fewest_for(exact, tools, ridge)
-    for frame in (ample, exact):
-        reaches = [reach_of(frame, t, ridge) for t in tools]
-        assignment = assign(frame, reaches, ridge)
-        if assignment is not None and (frame is exact or assignment.fewest == fewest):
-            return frame, assignment, reaches
-    raise CannotPlan(out_of_reach(exact, reaches, ridge))
+    ridge, exact = job.part.ridge, Frame(job)
+    reaches = [reach_of(exact, t, ridge) for t in tools]
+    shared = share_out(exact, reaches, ridge)
+    if shared is None:
+        raise CannotPlan(out_of_reach(exact, reaches, ridge))
+    proof = proof_of(exact, shared[1], ridge)
+    ample = _carried_on(exact)
+    wider = [reach_over(ample, r, ridge) for r in reaches]
+    again = share_out(ample, wider, ridge)
+    if again is not None and again[0] == shared[0]:
+        return ample, spread(ample, again[1], ridge, proof), wider
+    return exact, spread(exact, shared[1], ridge, proof), reaches
+
+
+def _carried_on(exact: Frame) -> Frame:
+    """The same frame with the finish carried a little past the curve; what was worked out before is kept."""
+    ample = replace(exact, shade=AMPLE_SHADE)
+    for name in ("outline", "end_face", "bar", "chain", "obstacles", "curve_ends", "_lines"):
+        ample.__dict__[name] = getattr(exact, name)
+    return ample
 
 
 def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Plan:
