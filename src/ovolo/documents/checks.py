@@ -61,7 +61,7 @@ class Draft:
 
 def draft_faults(draft: Draft) -> list[Fault]:
     """All that is wrong with the job as a whole."""
-    checks = [_blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft)]
+    checks = [_blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft), _centre(draft)]
     if draft.outline is not None:
         checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
     if draft.outline is not None and draft.curve is not None:
@@ -167,6 +167,34 @@ def _by(draft: Draft) -> Iterator[Fault]:
         limit = f"a whole multiple of {draft.say(slide.count)}"
         near = draft.say(max(1, round(counts)) * slide.count)
         yield draft.fault(("finish", "by", "amount"), says, f"Take the nearest, {near}, or correct the count", limit)
+
+
+def _centre(draft: Draft) -> Iterator[Fault]:
+    """What the centre in the end of the work needs."""
+    lathe, stock = draft.file.lathe, draft.file.stock
+    told = {"centre_hole": lathe.centre_hole, "centre_body": lathe.centre_body}
+    missing = [name for name, size in told.items() if size is None]
+    if len(missing) == 2:
+        return
+    if missing:
+        says = "centre_hole and centre_body are told together: the mouth of the hole, and what is behind the point"
+        yield draft.fault(("lathe", missing[0]), says, f"Add {missing[0]}, or leave both out")
+        return
+    assert lathe.centre_hole is not None
+    assert lathe.centre_body is not None
+    if lathe.holding == "chuck":
+        says = "a centre is described, but the work is held in the chuck alone"
+        yield draft.fault(("lathe", "holding"), says, 'Write "chuck and centre", or leave the centre out')
+    elif draft.surface == "bore":
+        says = "no tool gets into a bore past a centre in its mouth"
+        yield draft.fault(("lathe", "holding"), says, 'Write "chuck" and leave the centre out')
+    if lathe.centre_body < lathe.centre_hole - _SAME:
+        limit = at_least(lathe.centre_hole, draft.unit)
+        says = "the centre is thinner than the hole that it stands in"
+        yield draft.fault(("lathe", "centre_body"), says, "Correct one of the two", limit)
+    if stock.diameter is not None and lathe.centre_hole >= stock.diameter:
+        says, limit = "the hole is as large as the stock", f"less than {draft.say(stock.diameter)}"
+        yield draft.fault(("lathe", "centre_hole"), says, "Correct one of the two", limit)
 
 
 def _tool_edges(draft: Draft) -> Iterator[Fault]:

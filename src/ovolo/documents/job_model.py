@@ -299,6 +299,12 @@ class LatheTable(Table):
     motor_w: Amount | None = Field(None, description="power of the motor, W")
     chuck_max_rpm: Amount | None = Field(None, description="fastest speed marked on the chuck, turns a minute")
     holding: Literal["chuck", "chuck and centre", "between centres"] = Field("chuck", description="what holds the work")
+    centre_hole: Positive | None = Field(
+        None, description="diameter of the mouth of the centre hole in the end of the stock", examples=[4]
+    )
+    centre_body: Positive | None = Field(
+        None, description="diameter of the tailstock's centre behind its point of 60°", examples=[18]
+    )
 
     @field_validator("chuck_max_rpm")
     @classmethod

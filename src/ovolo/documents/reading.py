@@ -209,7 +209,15 @@ def _tool(table: ToolTable) -> Tool:
 def _lathe(file: JobFile) -> Lathe:
     table = file.lathe
     cutters = tuple(Cutter(tool.name, tool.material, tool.bar_diameter, tool.overhang) for tool in file.tool)
-    return Lathe(tuple(sorted(set(table.speeds))), table.motor_w, table.chuck_max_rpm, table.holding, cutters)
+    return Lathe(
+        speeds=tuple(sorted(set(table.speeds))),
+        motor_w=table.motor_w,
+        chuck_max_rpm=table.chuck_max_rpm,
+        holding=table.holding,
+        cutters=cutters,
+        centre_hole=table.centre_hole,
+        centre_body=table.centre_body,
+    )
 
 
 def _by(file: JobFile) -> EqualSteps | None:

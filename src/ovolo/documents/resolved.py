@@ -50,7 +50,7 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "tool": [_tool(tool, unit) | _cutter(job.shop.lathe.cutter(tool.name), unit) for tool in job.shop.tools],
         "finish": _finish(job, unit),
         "limits": {"bite": figure(job.shop.bite, unit)},
-        "lathe": _lathe(job.shop.lathe),
+        "lathe": _lathe(job.shop.lathe, unit),
         "slide": {"cross": _slide(cross, unit), "saddle": _slide(saddle, unit)},
     }
 
@@ -212,13 +212,15 @@ def _cutter(cutter: Cutter, unit: Unit) -> Data:
     )
 
 
-def _lathe(lathe: Lathe) -> Data:
+def _lathe(lathe: Lathe, unit: Unit) -> Data:
     return _without_none(
         {
             "speeds": [_plain(speed) for speed in lathe.speeds],
             "motor_w": None if lathe.motor_w is None else _plain(lathe.motor_w),
             "chuck_max_rpm": None if lathe.chuck_max_rpm is None else _plain(lathe.chuck_max_rpm),
             "holding": lathe.holding,
+            "centre_hole": _maybe(lathe.centre_hole, unit),
+            "centre_body": _maybe(lathe.centre_body, unit),
         }
     )
 

@@ -194,7 +194,16 @@ def ahead(frame: Frame, moves: Sequence[Move]) -> tuple[Before, ...]:
         if move.stage != stage and move.stage == "finish":
             out.append(Before(move.n, "lock", _LOCK))
         tool, stage = move.tool, move.stage
+    if frame.centre is not None and moves:
+        out.append(Before(moves[-1].n, "say", f"With this move the turning is done. {_cut_off(frame)}"))
     return tuple(out)
+
+
+def _cut_off(frame: Frame) -> str:
+    assert frame.centre is not None
+    unit, name = _unit(frame)
+    nub = f"the nub of Ø {2 * frame.centre.nub / unit:.4g} {name} that the centre leaves"
+    return f"Stop the spindle, draw the tailstock back, and cut off {nub} last"
 
 
 _MEASURE = "Stop the spindle, measure one diameter and one length, and shift both figures by what is found"
@@ -214,6 +223,7 @@ def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:
     out = []
     if frame.job.shop.stock.stick_out is None:
         out.append("How far the bar stands out is not told: nothing was checked against the chuck.")
+    out += _about_centre(frame)
     for reach in reaches:
         u = reach.tool.nose_radius_u
         if u is not None and 0.5 * u > frame.job.part.ridge:
@@ -222,6 +232,22 @@ def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:
                 f"The ridge asked for is finer than the nose of {reach.tool.name} is known: measure the nose first."
             )
     return tuple(out)
+
+
+def _about_centre(frame: Frame) -> list[str]:
+    """What the centre keeps tools away from, or that nobody knows."""
+    (unit, name), centre = _unit(frame), frame.centre
+    if centre is None:
+        if frame.job.shop.lathe.holding == "chuck" or frame.sign < 0:
+            return []
+        return ["How large the centre and its hole are is not told: nothing was checked against the centre."]
+    size = f"a nub of Ø {2 * centre.nub / unit:.4g} {name} round the axis"
+    out = [f"The centre leaves {size}: cut it off last, after the tailstock is drawn back."]
+    if frame.nub_end:
+        x, y = frame.chain.points(np.array([frame.nub_end]))
+        where = f"z = {x[0] / unit:.4g} {name}, Ø {2 * y[0] / unit:.4g} {name}"
+        out.append(f"The curve is finished from {where} on: what is nearer to the end stays with the nub.")
+    return out
 
 
 def equal_steps(frame: Frame, assignment: Assignment) -> tuple[str, ...]:

@@ -82,11 +82,12 @@ class Finisher:
         if frame.on_axis or frame.front <= face + 1e-9 or frame.sign < 0 or not self._face_matters():
             return True
         x = self.lattice.x_up(face + tool.nose_radius)
-        if frame.contact_line(tool).highest(x, x) > frame.deepest(tool):
+        lowest = max(frame.contact_line(tool).highest(x, x), frame.deepest(tool))
+        if lowest > frame.deepest(tool) and frame.centre is None:  # with a centre the nub stays
             return False
         self.walk.cross(self.clear_y)
         self.walk.saddle(x)
-        self.walk.cross(self.lattice.y_up(frame.deepest(tool)))
+        self.walk.cross(self.lattice.y_up(lowest))
         self.walk.cross(self.clear_y)
         return True
 

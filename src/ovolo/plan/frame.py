@@ -16,6 +16,7 @@ from ovolo.geometry.chain import Chain, Floats, Ints
 from ovolo.geometry.contact import contact_height
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
+from ovolo.plan.centre import Centre, centre_of
 from ovolo.plan.model import Job
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -26,6 +27,10 @@ FINE = 0.005
 SHAPED_CHORD = 1e-3
 #: Edges square to the axis.
 UPRIGHT = (math.pi / 2, math.pi / 2)
+#: Lower than any nose ever stands, mm.
+FAR_BELOW = 1e4
+#: A nose that the centre lifts by no more than this still reaches a place, mm.
+NEAR = 1e-3
 #: How far the bar behind the part is taken to run, mm.
 BAR = 300.0
 
@@ -141,6 +146,15 @@ def _highest_ahead(height: Floats, ahead: int) -> Floats:
     return np.asarray(np.lib.stride_tricks.sliding_window_view(padded, ahead + 1).max(axis=1))
 
 
+def _clear_of(chain: Chain, x: Floats, tool: Tool, spare: float) -> Floats:
+    """Least height of the nose centre at each x at which the tool's cutting outline is `spare` mm clear of a chain."""
+    height = contact_height(chain, x, tool.nose_radius + spare, tool.edges)
+    if tool.flat:
+        far = contact_height(chain, x + tool.flat, tool.nose_radius + spare, tool.edges)
+        height = np.maximum(_highest_ahead(height, int(tool.flat / (x[1] - x[0]))), far)
+    return height
+
+
 def _whole(value: float, up: bool) -> int:
     return math.ceil(value - 1e-6) if up else math.floor(value + 1e-6)
 
@@ -238,8 +252,39 @@ class Frame:
         return Chain((*self.end_face, *self.outline.segments, *self.bar))
 
     @cached_property
+    def centre(self) -> Centre | None:
+        """The tailstock's centre in the end of the work, where one is told of."""
+        return centre_of(self.job.shop.lathe, self.outline, self.front) if self.sign > 0 else None
+
+    @property
+    def clear_of(self) -> float:
+        """The height over which nothing stands: neither metal nor the centre."""
+        return self.top if self.centre is None else max(self.top, self.centre.top)
+
+    @cached_property
+    def nub_end(self) -> float:
+        """How far along the outline the centre keeps every tool of the drawer away from the curve, mm; 0 nowhere."""
+        if self.centre is None:
+            return 0.0
+        start, end = self._curve_asked
+        u = np.linspace(start, end, max(2, math.ceil((end - start) / FINE)))
+        free = np.zeros(len(u), dtype=bool)
+        for tool in self.job.shop.tools:
+            x, y = self.chain.offset_points(*self.chain.locate(u), tool.nose_radius)
+            places = np.arange(x.min() - FINE, x.max() + 2 * FINE, FINE)
+            blocked = _clear_of(self.centre.chain, places, tool, 0.0)
+            free |= np.interp(x, places, np.maximum(blocked, -FAR_BELOW)) <= y + NEAR
+        first = int(np.argmax(free))
+        return float(u[first]) if first and free.any() else 0.0
+
+    @property
     def curve_ends(self) -> tuple[float, float]:
-        """The curve, as a range of the outline chain's `u`."""
+        """The curve, as a range of the outline chain's `u`; without what the centre keeps out of reach."""
+        start, end = self._curve_asked
+        return max(start, self.nub_end), end
+
+    @cached_property
+    def _curve_asked(self) -> tuple[float, float]:
         high, low = self.job.part.curve
         u = np.linspace(0.0, self.chain.length, max(2000, int(self.chain.length / 0.01)))
         x, _ = self.chain.points(u)
@@ -253,7 +298,8 @@ class Frame:
     def stretch(self) -> tuple[float, float]:
         """What is finished: the curve and a shade more, so that what stands over a corner at its end is cut with it."""
         start, end = self.curve_ends
-        return max(start - self.shade, 0.0), min(end + self.shade, self.chain.length)
+        before = max(start - self.shade, 0.0) if not self.nub_end else start
+        return before, min(end + self.shade, self.chain.length)
 
     def _crossing(self, below: float, above: float, x: float) -> float:
         """Where the outline passes x, between two values of u."""
@@ -279,10 +325,9 @@ class Frame:
 
     def height(self, x: Floats, tool: Tool, spare: float = 0.0) -> Floats:
         """Least height of the nose centre at each x (rising, even, closely spaced), `spare` mm clear of the part."""
-        height = contact_height(self.obstacles, x, tool.nose_radius + spare, tool.edges)
-        if tool.flat:
-            far = contact_height(self.obstacles, x + tool.flat, tool.nose_radius + spare, tool.edges)
-            height = np.maximum(_highest_ahead(height, int(tool.flat / (x[1] - x[0]))), far)
+        height = _clear_of(self.obstacles, x, tool, spare)
+        if self.centre is not None:
+            height = np.maximum(height, _clear_of(self.centre.chain, x, tool, spare))
         return np.maximum(height, self._body_height(x, tool))
 
     def _body_height(self, x: Floats, tool: Tool) -> Floats:
@@ -296,7 +341,9 @@ class Frame:
             step = x[1] - x[0]
             wide = np.concatenate([x[0] - half + step * np.arange(int(half / step)), x])
             wide = np.concatenate([wide, x[-1] + step * np.arange(1, int((half + tool.flat) / step) + 1)])
-            over = _highest_ahead(self.blank_top(wide), len(wide) - len(x))[: len(x)]
+            ground = self.blank_top(wide)
+            ground = ground if self.centre is None else np.maximum(ground, self.centre.height(wide))
+            over = _highest_ahead(ground, len(wide) - len(x))[: len(x)]
             height = np.maximum(height, over + tool.nose_radius - tool.stem)
         return height
 

@@ -61,7 +61,7 @@ class Ground:
         self.target = np.minimum(target, self.metal.height)
         self.slope = np.gradient(self.target, self.metal.pitch)
         self.clear_x = self.round.x_up(frame.front + radius + CLEAR)
-        self.clear_y = self.round.y_up(frame.top + radius + CLEAR)
+        self.clear_y = self.round.y_up(frame.clear_of + radius + CLEAR)
 
     def _spans(self, y: float, left: float, right: float, free: np.ndarray | None = None) -> list[Span]:
         """The stretches between left and right where the nose may stand at height y, the one at the free end first."""

@@ -112,6 +112,22 @@ def bar_region(frame: Frame) -> shapely.Polygon:
     return shapely.box(frame.back - BAR, frame.base, frame.back, frame.bar_top)
 
 
+def centre_region(frame: Frame) -> shapely.Polygon:
+    """The centre and the nub that it leaves; empty where there is none."""
+    if frame.centre is None:
+        return shapely.Polygon()
+    border = frame.centre.border
+    return shapely.Polygon([(border[0].x, 0.0), *border, (border[-1].x, 0.0)])
+
+
+def _nub_region(frame: Frame) -> shapely.Geometry:
+    """What stays on the end of the part until the nub is cut off: nothing of it stands over the curve."""
+    start = frame.outline.start
+    if frame.centre is None:
+        return shapely.Polygon()
+    return shapely.union(centre_region(frame), shapely.box(start.x, 0.0, frame.front + 1.0, start.y))
+
+
 def blank_region(frame: Frame) -> BaseGeometry:
     """The piece before anything is cut, in front of the bar."""
     if frame.shaped is None:
@@ -150,7 +166,7 @@ class _Tiles:
 
     def __init__(self, frame: Frame, radius: float) -> None:
         blank = blank_region(frame)
-        keep = shapely.union(part_region(frame), bar_region(frame))
+        keep = shapely.union_all([part_region(frame), bar_region(frame), centre_region(frame)])
         self.border = shapely.boundary(keep)
         shapely.prepare(self.border)
         left, low, right, high = shapely.bounds(blank)
@@ -159,7 +175,7 @@ class _Tiles:
         boxes = zip(self.edges[:-1], self.edges[1:], strict=True)
         self.metal = np.array([shapely.clip_by_rect(blank, a, low, b, high) for a, b in boxes])
         bottom, top = low - 1.0, max(high, keep.bounds[3]) + 1.0
-        bounds = np.concatenate([[left - BAR], self.edges, [right + 1.0]])
+        bounds = np.concatenate([[left - BAR], self.edges, [max(right, keep.bounds[2]) + 1.0]])
         pairs = itertools.pairwise(bounds)
         self.keep = np.array([shapely.clip_by_rect(keep, a, bottom, b, top) for a, b in pairs])
         shapely.prepare(self.keep)
@@ -229,7 +245,7 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
 
     `u` is the foot on the outline, `height` the distance from it, mm; `points` are (n, 2) in the planner's frame.
     """
-    parts = shapely.get_parts(shapely.difference(rest, part_region(frame)))
+    parts = shapely.get_parts(shapely.difference(rest, shapely.union(part_region(frame), _nub_region(frame))))
     above = shapely.MultiPolygon(list(parts[shapely.area(parts) > HAIR * shapely.length(parts)]))
     lines = shapely.segmentize(shapely.boundary(above), 0.02)
     points = shapely.get_coordinates(lines)
@@ -243,6 +259,7 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
     high, low = max(frame.job.part.curve), min(frame.job.part.curve)
     inside = (x <= high + 1e-6) & (x >= low - 1e-6)
     # What has its foot on the very ends of the outline stands beside it, unless the outline ends on the axis.
+    inside &= u >= (frame.nub_end - 1e-9 if frame.nub_end else 0.0)
     inside &= (u < frame.chain.length - 1e-9) & ((u > 1e-9) | frame.on_axis)
     ends = _at_the_ends(frame, above)
     u, height = np.concatenate([u[inside], ends[:, 0]]), np.concatenate([height[inside], ends[:, 1]])

@@ -27,6 +27,7 @@ class Lathe:
     """What is known of the lathe; None or nothing where the job doesn't say.
 
     speeds: of the spindle [turns a minute]. motor_w: power of the motor [W]. chuck_max_rpm: as marked on the chuck.
+    centre_hole, centre_body: diameters of the mouth of the centre hole and of the centre behind its point of 60° [mm].
     """
 
     speeds: tuple[float, ...] = ()
@@ -34,6 +35,8 @@ class Lathe:
     chuck_max_rpm: float | None = None
     holding: Holding = "chuck"
     cutters: tuple[Cutter, ...] = ()
+    centre_hole: float | None = None
+    centre_body: float | None = None
 
     def cutter(self, tool: str) -> Cutter:
         """What a tool is made of; high-speed steel where nothing is said.
