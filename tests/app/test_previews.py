@@ -39,6 +39,11 @@ def test_a_preview_counts_as_the_plan_does(file: Path) -> None:
     plan = make_plan(job)
     assert preview(job)["stations"] == plan.stations
     points = trade(job)["points"]
+    if job.shop.by is not None:
+        assert points == []
+        with pytest.raises(CannotPlan, match="constant amount"):
+            preview(job, stations=9)
+        return
     assert len(points) > 3
     assert plan.stations in [n for n, _ in points]
 

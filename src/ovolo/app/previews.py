@@ -40,11 +40,21 @@ OF_NOSE = 0.5
 """No ridge higher than this share of the nose is looked for."""
 
 
+_FIXED = Fault(
+    "finish.by",
+    None,
+    "",
+    "the settings stand a constant amount apart, so their number follows from that",
+    "Change the amount, or leave finish.by out",
+)
+
+
 class _Known(NamedTuple):
-    """What does not change while a ridge is dragged: the frame, the tools over their stretches, and how high a ridge
-    the smallest of their noses can leave at all, mm."""
+    """What does not change while a ridge is dragged: the frame, the job's own settings, the tools over their stretches,
+    and how high a ridge the smallest of their noses can leave at all, mm."""
 
     frame: Frame
+    works: tuple[Work, ...]
     choosers: tuple[Chooser, ...]
     highest: float
 
@@ -72,7 +82,7 @@ def _find(job: Job) -> _Known:
         raise CannotPlan([Fault("tool", [t.name for t in job.shop.tools], "", says, "Add a tool that does")])
     choosers = [_chooser(frame, work, stretch) for work in assignment.works for stretch in work.stretches]
     noses = [work.tool.nose_radius for work in assignment.works]
-    return _Known(frame, tuple(choosers), OF_NOSE * min(noses, default=1.0))
+    return _Known(frame, assignment.works, tuple(choosers), OF_NOSE * min(noses, default=1.0))
 
 
 def _chooser(frame: Frame, work: Work, stretch: tuple[float, float]) -> Chooser:
@@ -90,8 +100,13 @@ def preview(
     near: about the ridge that this number leaves, where it is known; it is found sooner from there.
     """
     known = _known(job)
+    if stations is None and ridge is None:
+        own = [p.foot for work in known.works for p in work.passes]
+        return _shown(known, own, max(work.ridge for work in known.works))
+    if job.shop.by is not None:
+        raise CannotPlan([_FIXED])
     if stations is None:
-        choices = [chooser.choose(job.part.ridge if ridge is None else ridge) for chooser in known.choosers]
+        choices = [chooser.choose(ridge or job.part.ridge) for chooser in known.choosers]
         if any(choice is None for choice in choices):
             return {"stations": None, "ridge": None, "feet": []}
         feet = [p.foot for choice in choices if choice is not None for p in choice.passes]
@@ -179,6 +194,8 @@ def _spread(first: int, last: int, own: int) -> list[int]:
 
 
 def trade(job: Job) -> dict[str, Any]:
-    """[settings, ridge in mm] for numbers of settings around the job's own."""
+    """[settings, ridge in mm] for numbers of settings around the job's own; none where their number is not free."""
     _known(job)
+    if job.shop.by is not None:
+        return {"points": []}
     return {"points": _trade(json.dumps(job_as_data(job), sort_keys=True), job.part.ridge)}

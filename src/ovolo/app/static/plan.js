@@ -211,7 +211,11 @@ async function loadTrade(signal) {
   try {
     trade = (await ask("POST", "/api/trade", kept.document, { signal })).points;
   } catch { return; }
-  if (!view || trade.length < 2) return;
+  if (!view) return;
+  $("settings-hint").textContent = trade.length < 2 ? "Their number follows from the steps of the job." : "Drag: more settings leave less to file.";
+  settings.disabled = trade.length < 2;
+  $("trade-figure").hidden = trade.length < 2;
+  if (trade.length < 2) return;
   settings.min = trade[0][0];
   settings.max = trade[trade.length - 1][0];
   settings.value = view.stations;
