@@ -146,3 +146,30 @@ def test_a_constant_amount_is_something_that_its_slide_can_be_moved_by() -> None
     assert "1 mm" in fault.remedy
     assert only_fault({"finish.by": {"slide": "cross", "amount": 0.001}}).where == "finish.by.amount"
     assert not faults(pin({"finish.by": {"slide": "saddle", "amount": 1.0}, "slide.saddle": {"count": 0.02}}))
+
+
+def test_hole_and_body_of_a_centre_are_told_together() -> None:
+    fault = only_fault({"lathe": {"holding": "chuck and centre", "centre_hole": 4}})
+    assert fault.where == "lathe.centre_body"
+    assert "together" in fault.says
+
+
+@pytest.mark.parametrize(
+    ("lathe", "where"),
+    [
+        ({"holding": "chuck", "centre_hole": 4, "centre_body": 18}, "lathe.holding"),
+        ({"holding": "chuck and centre", "centre_hole": 4, "centre_body": 3}, "lathe.centre_body"),
+        ({"holding": "between centres", "centre_hole": 20, "centre_body": 25}, "lathe.centre_hole"),
+    ],
+)
+def test_a_centre_that_cannot_be(lathe: Data, where: str) -> None:
+    assert only_fault({"lathe": lathe}).where == where
+
+
+def test_no_centre_in_the_mouth_of_a_bore() -> None:
+    bore = {"part.surface": "bore", "stock.diameter": 40, "stock.hole": 10}
+    outline = [{"z": 0, "d": 20}, {"z": -5, "d": 12, "concave": 8}, {"z": -20, "d": 12}]
+    changes = bore | {"part.outline": outline, "part.curve": [0, -5]}
+    lathe = {"holding": "chuck and centre", "centre_hole": 4, "centre_body": 18}
+    assert not [f for f in faults(pin(changes)) if f.where.startswith("lathe")]
+    assert [f.where for f in faults(pin(changes | {"lathe": lathe})) if "lathe" in f.where] == ["lathe.holding"]
