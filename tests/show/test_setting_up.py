@@ -39,6 +39,13 @@ def test_a_finished_end_is_said_to_be_one() -> None:
     assert "proud" not in text
 
 
+def test_on_a_centre_the_bar_is_supported_and_its_end_is_not_skimmed() -> None:
+    held = {"lathe.holding": "chuck and centre", "stock.stick_out": 70}
+    assert "support it" not in _item("The bar", held)
+    assert "Bring the tailstock's centre into its hole" in _item("The bar", held)
+    assert "the centre stands in the end face, so do not skim it" in _item("Touch off", held)
+
+
 def test_a_hole_is_told_by_its_diameter() -> None:
     assert "with its hole of Ø 18.00 mm" in " ".join(setting_up(planned("bush")).items[0].lines)
 

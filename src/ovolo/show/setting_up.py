@@ -115,7 +115,9 @@ def _bar(plan: Plan) -> Iterator[str]:
         f"Chuck {_piece(stock, unit)} so that {length_text(out, unit)} stand in front of the jaws"
         f"{', ' + of_which if proud > 0 else '; ' + finished}."
     )
-    if out > OVERHANG * 2 * stock.radius:
+    if plan.job.shop.lathe.holding != "chuck":
+        yield "Bring the tailstock's centre into its hole, and clamp the tailstock, before anything is touched off."
+    elif out > OVERHANG * 2 * stock.radius:
         times = out / (2 * stock.radius)
         yield f"It stands out {times:.1f} times its diameter: support it, or take lighter cuts (common practice)."
 

@@ -171,7 +171,8 @@ class _Place:
 
     def _skims_face(self) -> bool:
         stock = self.plan.job.shop.stock
-        return self.first and stock.outline is None and stock.proud > 0 and self.tool.kind != "grooving"
+        bare = self.plan.job.shop.lathe.holding == "chuck"
+        return self.first and bare and stock.outline is None and stock.proud > 0 and self.tool.kind != "grooving"
 
     def _why_not(self) -> str:
         stock = self.plan.job.shop.stock
@@ -179,6 +180,8 @@ class _Place:
             return "the end face was cut by the tool before" if self.stands.faced else "the end face stands as it was"
         if stock.outline is not None:
             return "the piece is shaped already"
+        if stock.proud > 0 and self.plan.job.shop.lathe.holding != "chuck":
+            return "the centre stands in the end face"
         if stock.proud > 0:
             return (
                 "a blade is not made to cut with its side, and it is its corner toward the chuck that the figures mean"
