@@ -179,8 +179,11 @@ def test_a_finger_finds_every_target(page: Page) -> None:
 def test_longer_work_says_so_and_can_be_stopped(page: Page, watched: Watched) -> None:
     watched.expected = ("ERR_FAILED", "Failed to load")
     open_pin(page)
-    held: list[Route] = []
-    page.route("**/api/plan/view", held.append)
+
+    def hold(route: Route) -> None:
+        """The answer never comes."""
+
+    page.route("**/api/plan/view", hold)
     typed(page.get_by_label("Ridge at most"), "0.03")
     expect(page.locator("#busy")).to_contain_text("Planning")
     page.locator("#scrub").press("End")  # the page itself is never blocked
@@ -188,7 +191,7 @@ def test_longer_work_says_so_and_can_be_stopped(page: Page, watched: Watched) ->
     page.get_by_role("button", name="Stop", exact=True).click()
     expect(page.locator("#sentence")).to_contain_text("Stopped")
     expect(page.locator("#busy")).to_be_hidden()
-    page.unroute("**/api/plan/view")
+    page.unroute("**/api/plan/view", hold)
     typed(page.get_by_label("Ridge at most"), "0.04")
     expect(page.locator("#sentence")).to_contain_text("at most")
 
