@@ -1,5 +1,6 @@
 """From a file to a job, whatever the file holds."""
 
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -8,6 +9,7 @@ from hypothesis import strategies as st
 from tests.documents.jobs import NOTHING, Data, faults, jobs, pin
 
 from ovolo.documents.reading import LARGEST_FILE, job_from_data, read_job
+from ovolo.documents.resolved import job_as_toml
 from ovolo.errors import JobFaults
 from ovolo.plan.model import Job
 
@@ -144,3 +146,17 @@ def test_whatever_stands_anywhere_is_read_or_refused_in_words(place: str, value:
 @given(st.dictionaries(st.sampled_from(["title", "part", "stock", "tool", "units", "x"]), _VALUES))
 def test_whatever_is_given_is_refused_in_words(data: Data) -> None:
     assert all(fault.says and fault.remedy for fault in faults(data))
+
+
+def test_a_tolerance_gives_the_ridge_where_none_is_asked_for() -> None:
+    """ISO 2768-1:1989, table 1: ±0.2 on Ø 18, so 0.1 may stand on the radius."""
+    told = job_from_data(pin({"finish.tolerance": "ISO 2768-m"}))
+    assert told.part.ridge == pytest.approx(0.1)
+    asked = job_from_data(pin({"finish.ridge": 0.03, "finish.tolerance": "ISO 2768-m"}))
+    assert asked.part.ridge == pytest.approx(0.03)
+    assert job_from_data(tomllib.loads(job_as_toml(told))) == told
+
+
+def test_an_unknown_tolerance_is_a_fault_of_its_field() -> None:
+    found = faults(pin({"finish.tolerance": "fine"}))
+    assert [(fault.where, fault.value) for fault in found] == [("finish.tolerance", "fine")]

@@ -7,8 +7,8 @@ from tests.documents.jobs import Data, pin
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.frame import Frame
-from ovolo.plan.laying import blank_metal
 from ovolo.plan.ground import Care, _round_figures
+from ovolo.plan.laying import blank_metal
 from ovolo.plan.roughing import Rougher
 from ovolo.plan.sweep import Sweep, part_region, sweep
 from ovolo.plan.walk import Walk

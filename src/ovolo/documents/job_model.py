@@ -271,6 +271,11 @@ class FinishTable(Table):
         None,
         description="the most metal that may stand above the outline, square to it; 0.05 mm or 0.002 in if left out",
     )
+    tolerance: Text | None = Field(
+        None,
+        description="what the drawing allows the curve at its largest diameter; gives the ridge where none is asked for",
+        examples=["ISO 2768-m", "IT9"],
+    )
     allowance: Positive | None = Field(
         None, description="what roughing leaves, square to the outline; 0.2 mm or 0.008 in if left out"
     )

@@ -7,6 +7,7 @@ figure can be trusted, the job as a whole.
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
@@ -15,13 +16,14 @@ from pydantic import ValidationError
 from ovolo.documents.building import Built, build_outline, check_outline
 from ovolo.documents.checks import Draft, curve_of, draft_faults
 from ovolo.documents.drawn import outline_from_drawing
-from ovolo.documents.faults import faults_of
+from ovolo.documents.faults import fault_at, faults_of
 from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, kind_of
 from ovolo.documents.structure import structure_faults
-from ovolo.errors import Fault, JobFaults
+from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
 from ovolo.part.forms.document import outline_from_forms
 from ovolo.part.part import Part
+from ovolo.part.targets import allowed_ridge
 from ovolo.plan.model import Job
 from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.shop import Shop, Stock
@@ -65,8 +67,9 @@ def job_from_data(data: object, base: Path | None = None) -> Job:
     file = _validated(data)
     built = _outline(file, data, base)
     shaped = _shaped(file, data)
-    draft = _draft(file, data, built, shaped.outline)
-    faults = [*built.faults, *shaped.faults, *draft_faults(draft)]
+    allowed, unmet = _allowed(file, data, built)
+    draft = _draft(file, data, built, shaped.outline, allowed)
+    faults = [*built.faults, *shaped.faults, *unmet, *draft_faults(draft)]
     if faults or draft.outline is None or draft.curve is None:
         raise JobFaults(faults)
     return _job(draft, draft.outline, draft.curve)
@@ -151,14 +154,28 @@ def _shaped(file: JobFile, data: object) -> Built:
     return build_outline(file.stock.outline, "outside", data, ("stock", "outline"), file.units)
 
 
-def _draft(file: JobFile, data: object, built: Built, shaped: Outline | None) -> Draft:
+def _allowed(file: JobFile, data: object, built: Built) -> tuple[float | None, list[Fault]]:
+    """The ridge that the drawing's tolerance allows, mm, where one is told."""
+    if file.finish.tolerance is None or built.outline is None:
+        return None, []
+    high, low = curve_of(file.part, built.outline, file.tool)
+    points = built.outline.flattened(1e-3)
+    largest = max((p.y for p in points if low - 1e-3 <= p.x <= high + 1e-3), default=built.outline.end.y)
+    try:
+        return allowed_ridge(file.finish.tolerance, 2 * largest), []
+    except FaultsFound as found:
+        bare = fault_at(data, ("finish", "tolerance"), "", "")
+        return None, [replace(fault, value=bare.value) for fault in found.faults]
+
+
+def _draft(file: JobFile, data: object, built: Built, shaped: Outline | None, allowed: float | None) -> Draft:
     unit = file.units
     return Draft(
         data=data,
         file=file,
         outline=built.outline,
         curve=curve_of(file.part, built.outline, file.tool) if built.outline is not None else None,
-        ridge=_or(file.finish.ridge, _RIDGE[unit]),
+        ridge=_or(file.finish.ridge, _or(allowed, _RIDGE[unit])),
         bite=_or(file.limits.bite, _BITE[unit]),
         slides=_slides(file.slide, unit),
         shaped=shaped,
@@ -236,7 +253,7 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
     cross, saddle = draft.slides
     return Job(
         title=file.title,
-        part=Part(outline, file.part.surface, file.part.material or "", curve, draft.ridge),
+        part=Part(outline, file.part.surface, file.part.material or "", curve, draft.ridge, file.finish.tolerance),
         shop=Shop(
             stock=Stock(_bar_radius(draft), stock.hole, stock.proud, stock.stick_out, draft.shaped),
             tools=tuple(_tool(table) for table in file.tool),

@@ -128,6 +128,7 @@ def _finish(job: Job, unit: Unit) -> Data:
     return _without_none(
         {
             "ridge": figure(job.part.ridge, unit),
+            "tolerance": job.part.tolerance,
             "allowance": figure(job.shop.allowance, unit),
             "by": None if by is None else {"slide": by.slide, "amount": figure(by.amount, unit)},
         }

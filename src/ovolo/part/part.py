@@ -16,6 +16,7 @@ class Part:
 
     `outline` runs from the free end toward the chuck in (z, r); `curve` is the stretch of z whose finish is
     asked for, (greater, lesser); `ridge` is the most metal that may stand above the outline, measured square to it.
+    `tolerance` is what the drawing allows the curve, such as "ISO 2768-m" or "IT9", where it is told.
     """
 
     outline: Outline
@@ -23,3 +24,4 @@ class Part:
     material: str
     curve: tuple[float, float]
     ridge: float
+    tolerance: str | None = None

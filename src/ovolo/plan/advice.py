@@ -10,6 +10,7 @@ import numpy as np
 
 from ovolo.errors import Fault
 from ovolo.geometry.segments import Arc
+from ovolo.part.targets import allowed_ridge
 from ovolo.plan.assign import Assignment, Reach, Stretch, reach_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Before, Move
@@ -206,7 +207,7 @@ def _cut_off(frame: Frame) -> str:
     return f"Stop the spindle, draw the tailstock back, and cut off {nub} last"
 
 
-_MEASURE = "Stop the spindle, measure one diameter and one length, and shift both figures by what is found"
+_MEASURE = "Stop the spindle, measure what the setting-up names for this stop, and shift the figures by what is found"
 _LOCK = "From here on lock the slide that stands while the other cuts, and read it again after locking"
 
 
@@ -224,6 +225,7 @@ def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:
     if frame.job.shop.stock.stick_out is None:
         out.append("How far the bar stands out is not told: nothing was checked against the chuck.")
     out += _about_centre(frame)
+    out += _about_tolerance(frame)
     for reach in reaches:
         u = reach.tool.nose_radius_u
         if u is not None and 0.5 * u > frame.job.part.ridge:
@@ -232,6 +234,22 @@ def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:
                 f"The ridge asked for is finer than the nose of {reach.tool.name} is known: measure the nose first."
             )
     return tuple(out)
+
+
+def _about_tolerance(frame: Frame) -> list[str]:
+    """What the drawing allows the curve, beside the ridge that was planned for."""
+    part, (unit, name) = frame.job.part, _unit(frame)
+    if part.tolerance is None:
+        return []
+    _, y = frame.chain.points(np.linspace(*frame.curve_ends, 400))
+    largest = 2 * float(np.abs(y).max())
+    allowed = allowed_ridge(part.tolerance, largest)
+    size = f"{part.tolerance} on Ø {largest / unit:.4g} {name}"
+    if part.ridge <= allowed * (1 + 1e-9):
+        return [f"{size} lets {allowed / unit:.3g} {name} stand on the curve: the ridge asked for keeps that."]
+    return [
+        f"{size} lets only {allowed / unit:.3g} {name} stand on the curve: file the ridges, or ask for a finer one."
+    ]
 
 
 def _about_centre(frame: Frame) -> list[str]:
