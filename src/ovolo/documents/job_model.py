@@ -273,7 +273,7 @@ class FinishTable(Table):
     )
     tolerance: Text | None = Field(
         None,
-        description="what the drawing allows the curve at its largest diameter; gives the ridge where none is asked for",
+        description="what the drawing allows the curve at its largest diameter; gives the ridge if that is left out",
         examples=["ISO 2768-m", "IT9"],
     )
     allowance: Positive | None = Field(
