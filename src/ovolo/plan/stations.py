@@ -19,8 +19,6 @@ from ovolo.shop.tools import Tool
 
 #: How closely the least ridge is found, mm.
 RIDGE_STEP = 2e-5
-#: Shares of a ridge at which settings are looked through before the lowest ridge is sought among the best of them.
-NEAR = (1.0, 0.9, 0.75, 0.55)
 #: How far short of the end of a stretch counts as having reached it, mm.
 REACHED = 1e-6
 
@@ -175,8 +173,10 @@ class Chooser:
         found = self.cover(ridge)
         if found is None:
             return None
-        few = self._fewer_to_choose_from([ridge * share for share in NEAR])
-        return few.least_ridge(len(found[1]), upper=ridge)
+        count = len(found[1])
+        # What a number of settings leaves goes with its square: the lowest ridge is sought between these two.
+        few = self._fewer_to_choose_from([ridge, ridge * min(max(0.4, (1 - 1 / count) ** 2), 0.95)])
+        return few.least_ridge(count, upper=ridge)
 
     def least_ridge(self, count: int, upper: float, lower: float = 0.0) -> Choice | None:
         """The settings, at most `count` of them, that leave the lowest ridge; None where `upper` can't be kept."""
@@ -195,13 +195,14 @@ class Chooser:
 
     def one_fewer(self, count: int, ridge: float) -> float | None:
         """The lowest ridge that one setting fewer would leave, mm; None where no height up to the nose would do."""
-        upper = ridge
+        upper, wider = ridge, 1.05 * (count / max(count - 1, 1)) ** 2
         while upper < self.tool.nose_radius:
-            lower, upper = upper, min(upper * 1.5, self.tool.nose_radius)
-            few = self._fewer_to_choose_from([lower, (lower + upper) / 2, upper])
+            lower, upper = upper, min(upper * min(wider, 1.5), self.tool.nose_radius)
+            few = self._fewer_to_choose_from([lower, upper])
             found = few.least_ridge(count - 1, upper, lower)
             if found is not None:
                 return found.ridge
+            wider = 1.5
         return None
 
     def passes(self, covers: Spans, picked: Sequence[int]) -> tuple[Pass, ...]:
