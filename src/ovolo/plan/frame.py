@@ -109,16 +109,20 @@ class ContactLine:
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         """How far each nose can go level toward a target, which lies toward the chuck (`ahead`) or away from it."""
         n = len(self.x)
+        target = np.minimum(target, x) if ahead else np.maximum(target, x)
         start = np.clip(np.searchsorted(self.x, x - 1e-9), 0, n - 1)
-        end = np.clip(np.searchsorted(self.x, target - 1e-9), 0, n - 1)
-        end = np.minimum(end, start) if ahead else np.maximum(end, start)
-        good, bad = start.copy(), end + (-1 if ahead else 1)
+        beyond = np.searchsorted(self.x, target + 1e-9) - 1 if ahead else np.searchsorted(self.x, target - 1e-9)
+        end = np.clip(beyond, 0, n - 1)
+        out = target.copy()
+        held = np.flatnonzero(self._highest_of(np.minimum(start, end), np.maximum(start, end)) > y + 1e-6)
+        start, y = start[held], y[held]
+        good, bad = start.copy(), end[held]
         while (np.abs(bad - good) > 1).any():
             middle = (good + bad) // 2
-            first, last = (middle, start) if ahead else (start, middle)
-            free = self._highest_of(np.minimum(first, last), np.maximum(first, last)) <= y + 1e-6
+            free = self._highest_of(np.minimum(middle, start), np.maximum(middle, start)) <= y + 1e-6
             good, bad = np.where(free, middle, good), np.where(free, bad, middle)
-        return self.x[good]
+        out[held] = self.x[good]
+        return out
 
     def free_toward(self, start: float, target: float, y: float) -> float:
         """How far the nose can go level at height y from one x toward another, mm."""
