@@ -16,6 +16,8 @@ from ovolo.shop.slides import Slide
 
 #: Area from which a move is said to cut, mm².
 CUTS = 1.5e-3
+#: Heights up to this are the outline itself, mm.
+SEEN = 1e-4
 #: How far a move that only clears may be off, mm.
 AMPLE = 0.5
 
@@ -97,11 +99,11 @@ def predict(frame: Frame, swept: Sweep) -> Prediction:
 
 def _peaks(frame: Frame, u: np.ndarray, height: np.ndarray) -> tuple[tuple[Point, float], ...]:
     """The tops of the ridges in order along the outline, with their feet on it."""
-    order = np.argsort(u, kind="stable")
+    over = np.flatnonzero(height > SEEN)  # the border runs back along the outline under every ridge
+    order = over[np.argsort(u[over], kind="stable")]
     u, height = u[order], height[order]
     peak = np.ones(len(u), dtype=bool)
     peak[1:] &= height[1:] > height[:-1]
     peak[:-1] &= height[:-1] >= height[1:]
-    peak &= height > 1e-4
     x, y = frame.chain.points(u[peak])
     return tuple((frame.place(float(a), float(b)), float(h)) for a, b, h in zip(x, y, height[peak], strict=True))
