@@ -112,7 +112,7 @@ def _laid(changes: Data | None = None) -> tuple[Frame, list[Step], Sweep, int]:
     tools = frame.job.shop.tools
     assignment = assign(frame, [reach_of(frame, t, frame.job.part.ridge) for t in tools], frame.job.part.ridge)
     assert assignment is not None
-    return (frame, *lay_down(frame, assignment, tools))
+    return (frame, *lay_down(frame, assignment, tools)[:3])
 
 
 def test_rough_then_finish_and_no_rule_broken() -> None:

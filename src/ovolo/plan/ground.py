@@ -19,19 +19,26 @@ STILL = 1e-6
 CLEAR = 1.0
 
 
+#: Below this share for the heap, less of the allowance is left too.
+LAST_RESORT = 0.4
+
+
 @dataclass(frozen=True)
 class Care:
     """How much roughing may leave: `heap`, the highest metal over what could be reached, and `cut`, the thickest
     finishing cut, both as shares of the bite; and `bite`, the share of it that roughing is planned with, so that
-    rounding to the figures and the quick picture of the metal can't take a cut over it."""
+    rounding to the figures and the quick picture of the metal can't take a cut over it. Where that is not enough,
+    `allowance` is the share of the allowance that is left: so little has to go that roughing would leave it all."""
 
     heap: float = 0.65
     cut: float = 0.85
     bite: float = 0.97
+    allowance: float = 1.0
 
     def more(self) -> Care:
         """The same with less left, in lighter cuts."""
-        return Care(self.heap * 0.75, self.cut * 0.85, self.bite * 0.94)
+        allowance = self.allowance * (0.7 if self.heap < LAST_RESORT else 1.0)
+        return Care(self.heap * 0.75, self.cut * 0.85, self.bite * 0.94, allowance)
 
 
 @dataclass(frozen=True)
@@ -55,7 +62,7 @@ class Ground:
         self.round = _round_figures(frame, self.lattice)
         radius = tool.nose_radius
         self.x, self.metal = metal.x, metal.with_tool(tool)
-        height = frame.height(self.x, tool, frame.job.shop.allowance)
+        height = frame.height(self.x, tool, frame.job.shop.allowance * care.allowance)
         self.allowed = np.maximum(height, frame.deepest(tool))
         target = np.maximum(lowest_possible(self.x, self.allowed, tool), frame.base)
         self.target = np.minimum(target, self.metal.height)

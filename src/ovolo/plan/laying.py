@@ -38,7 +38,16 @@ CHANGE = 24
 DEEPER = 2.0
 
 
-def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tuple[list[Step], Sweep, int]:
+class Draft(NamedTuple):
+    """Moves that were tried, what they take, how many of them break a rule, and what roughing was asked to leave."""
+
+    steps: list[Step]
+    swept: Sweep
+    broken: int
+    care: Care
+
+
+def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> Draft:
     """Moves for an assignment, what they take, and how many of them break a rule.
 
     Of all orders of the tools, with and without another tool to rough with, the one with the fewest moves that breaks
@@ -52,7 +61,7 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tu
         for steps in drafts[:MOST_SWEPT]:
             if best is not None and not best.broken and _cost(steps) >= _cost(best.steps):
                 break
-            draft = _swept(frame, steps)
+            draft = _swept(frame, steps, care)
             if best is None or draft.broken < best.broken or not draft.broken:
                 best = draft
         assert best is not None
@@ -60,21 +69,15 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tu
             break
         care = care.more()
     assert best is not None
-    return best.steps, best.swept, best.broken
+    return best
 
 
-class Draft(NamedTuple):
-    """Moves that were tried, what they take, and how many of them break a rule."""
-
-    steps: list[Step]
-    swept: Sweep
-    broken: int
-
-
-def _swept(frame: Frame, steps: list[Step]) -> Draft:
+def _swept(frame: Frame, steps: list[Step], care: Care) -> Draft:
     swept = sweep(frame, steps)
     broken = rules_broken(frame, steps, swept)
-    return Draft(*_parted(frame, steps, swept, broken)) if broken else Draft(steps, swept, 0)
+    if broken:
+        steps, swept, broken = _parted(frame, steps, swept, broken)
+    return Draft(steps, swept, broken, care)
 
 
 def _parted(frame: Frame, steps: list[Step], swept: Sweep, broken: int) -> tuple[list[Step], Sweep, int]:

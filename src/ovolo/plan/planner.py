@@ -19,6 +19,7 @@ from ovolo.plan.assign import (
     stations_for,
 )
 from ovolo.plan.frame import AMPLE_SHADE, Frame
+from ovolo.plan.ground import Care
 from ovolo.plan.laying import GOUGE, lay_down
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.moves import moves_of, predict
@@ -72,7 +73,7 @@ def _carried_on(exact: Frame) -> Frame:
 
 
 def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Plan:
-    steps, swept, broken = lay_down(frame, assignment, [r.tool for r in reaches])
+    steps, swept, broken, care = lay_down(frame, assignment, [r.tool for r in reaches])
     prediction = predict(frame, swept)
     moves = moves_of(frame, steps, swept, max(frame.job.part.ridge - prediction.ridge_max, 0.0))
     faults = chuck_faults(frame, moves)
@@ -95,8 +96,17 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
         fewest=assignment.fewest,
         proof=assignment.proof,
         prediction=prediction,
-        notes=(*notes(frame, reaches), *equal_steps(frame, assignment)),
+        notes=(*notes(frame, reaches), *equal_steps(frame, assignment), *_thinner(frame, care)),
     )
+
+
+def _thinner(frame: Frame, care: Care) -> tuple[str, ...]:
+    """That roughing leaves less than the allowance, where it does."""
+    shop = frame.job.shop
+    if care.allowance == 1.0:
+        return ()
+    left, name = shop.allowance * care.allowance / shop.unit, "mm" if shop.unit == 1.0 else "in"
+    return (f"So little has to go that roughing leaves {left:.3g} {name} instead of the allowance: a cut needs metal.",)
 
 
 def _asked(job: Job, ridge: float | None) -> Job:
