@@ -46,7 +46,7 @@ def test_the_table_and_the_stops_name_the_same_moves(name: str) -> None:
     made = planned(name)
     titles = [title for title, _ in stops(made) if title.startswith("Stop")]
     rows = [row for section in moves_table(made).sections for row in section.rows]
-    measured = [row.n for row in rows if any("measure one diameter" in text for text in row.before)]
+    measured = [row.n for row in rows if any("measure what the setting-up names" in text for text in row.before)]
     assert titles == [f"Stop after roughing, before move {n}" for n in measured]
 
 
