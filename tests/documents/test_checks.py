@@ -173,3 +173,24 @@ def test_no_centre_in_the_mouth_of_a_bore() -> None:
     lathe = {"holding": "chuck and centre", "centre_hole": 4, "centre_body": 18}
     assert not [f for f in faults(pin(changes)) if f.where.startswith("lathe")]
     assert [f.where for f in faults(pin(changes | {"lathe": lathe})) if "lathe" in f.where] == ["lathe.holding"]
+
+
+def test_the_top_slide_is_told_of_where_it_is_used() -> None:
+    fault = only_fault({"limits.slides": ["cross", "top"]})
+    assert fault.where == "slide.top"
+    assert only_fault({"limits.slides": ["cross", "top"], "slide.top": {"count": 0.02}}).where == "slide.top.travel"
+    assert not faults(pin({"limits.slides": ["cross", "top"], "slide.top": {"travel": 60}}))
+    assert [f.where for f in faults(pin({"limits.slides": ["cross"]}))] == ["limits.slides"]
+
+
+def test_a_top_slide_at_an_angle_is_refused() -> None:
+    turned = {"limits.slides": ["saddle", "cross", "top"], "slide.top": {"travel": 60, "angle": 29.5}}
+    fault = only_fault(turned)
+    assert fault.where == "slide.top.angle"
+    assert fault.limit == "0"
+    assert not faults(pin(turned | {"limits.slides": ["saddle", "cross"]}))  # then it does not matter
+
+
+def test_equal_steps_of_a_slide_that_does_not_finish() -> None:
+    changes = {"finish.by": {"slide": "saddle", "amount": 1}, "slide.top": {"travel": 60}}
+    assert only_fault(changes | {"limits.slides": ["saddle", "cross", "top"]}).where == "finish.by.slide"

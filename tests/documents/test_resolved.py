@@ -103,3 +103,10 @@ def test_a_figure_reads_back_to_the_last_bit(mm: float, unit: Unit) -> None:
     again = parse_length(written, unit) if isinstance(written, str) else to_mm(written, unit)
     assert again == mm
     assert str(written) not in ("-0", "-0.0")
+
+
+@pytest.mark.parametrize("slides", [["saddle", "cross", "top"], ["cross", "top"]])
+def test_the_top_slide_reads_back(slides: list[str]) -> None:
+    job = job_from_data(pin({"limits.slides": slides, "slide.top": {"travel": 60, "per_turn": 2, "divisions": 100}}))
+    assert job.shop.top is not None
+    assert _again(job).shop == job.shop

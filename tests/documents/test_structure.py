@@ -41,4 +41,4 @@ def test_they_are_reported_along_with_wrong_fields() -> None:
 
 
 def test_other_slides_may_be_allowed_as_well() -> None:
-    assert not faults(pin({"limits.slides": ["saddle", "cross", "top"]}))
+    assert not faults(pin({"limits.slides": ["saddle", "cross", "top"], "slide.top": {"travel": 60}}))

@@ -39,6 +39,18 @@ class Draft:
     bite: float
     slides: tuple[Slide, Slide]
     shaped: Outline | None = None
+    top: Slide | None = None
+
+    @property
+    def fine(self) -> tuple[Slide, Slide]:
+        """The slides that finishing is done with."""
+        cross, saddle = self.slides
+        return cross, self.top or saddle
+
+    @property
+    def coarse(self) -> tuple[Slide, Slide]:
+        """The slides that roughing is done with."""
+        return self.slides if "saddle" in self.file.limits.slides else self.fine
 
     @property
     def unit(self) -> Unit:
@@ -61,7 +73,7 @@ class Draft:
 
 def draft_faults(draft: Draft) -> list[Fault]:
     """All that is wrong with the job as a whole."""
-    checks = [_blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft), _centre(draft)]
+    checks = [_blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft), _centre(draft), _top(draft)]
     if draft.outline is not None:
         checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
     if draft.outline is not None and draft.curve is not None:
@@ -106,7 +118,7 @@ def ridge_fault(where: str, value: object, ridge: float, slides: Sequence[Slide]
 def _ridge(draft: Draft) -> Iterator[Fault]:
     loc: Loc = ("finish", "ridge")
     bare = draft.fault(loc, "", "")
-    fault = ridge_fault(bare.where, bare.value, draft.ridge, draft.slides, draft.unit)
+    fault = ridge_fault(bare.where, bare.value, draft.ridge, draft.fine, draft.unit)
     if fault is not None:
         yield fault
 
@@ -149,7 +161,7 @@ def _shaped_stock(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[F
 
 
 def _bite(draft: Draft) -> Iterator[Fault]:
-    finest = coarsest_step(draft.slides)
+    finest = coarsest_step(draft.coarse)
     if draft.bite < finest - _SAME:
         says = "the slides cannot be set that finely"
         yield draft.fault(("limits", "bite"), says, "Allow a wider cut", at_least(finest, draft.unit))
@@ -160,13 +172,26 @@ def _by(draft: Draft) -> Iterator[Fault]:
     by = draft.file.finish.by
     if by is None:
         return
-    slide = next(slide for slide in draft.slides if slide.name == by.slide)
+    slide = next((slide for slide in draft.fine if slide.name == by.slide), None)
+    if slide is None:
+        says = "no finishing move is made with this slide"
+        yield draft.fault(("finish", "by", "slide"), says, f"Take one of these: cross, {draft.fine[1].name}")
+        return
     counts = by.amount / slide.count
     if round(counts) < 1 or abs(counts - round(counts)) > _SAME:
         says = f"the figures of this slide are whole counts of {draft.say(slide.count)}"
         limit = f"a whole multiple of {draft.say(slide.count)}"
         near = draft.say(max(1, round(counts)) * slide.count)
         yield draft.fault(("finish", "by", "amount"), says, f"Take the nearest, {near}, or correct the count", limit)
+
+
+def _top(draft: Draft) -> Iterator[Fault]:
+    """Only a top slide that lies parallel to the axis can be planned with."""
+    top = draft.file.slide.top
+    if top is not None and draft.top is not None and top.angle != 0:
+        says = "at an angle it moves the tool both along the axis and across it, and no plan is made for that"
+        remedy = "Set it parallel to the axis, or finish with the saddle"
+        yield draft.fault(("slide", "top", "angle"), says, remedy, "0")
 
 
 def _centre(draft: Draft) -> Iterator[Fault]:

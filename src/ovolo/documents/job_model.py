@@ -260,7 +260,7 @@ class ToolTable(Table):
 class ByTable(Table):
     """Finishing by one slide moved a constant amount, such as a whole turn of its dial."""
 
-    slide: Literal["cross", "saddle"] = Field(description="the slide that is moved by it")
+    slide: Literal["cross", "saddle", "top"] = Field(description="the slide that is moved by it")
     amount: Positive = Field(description="the amount, in what that slide reads", examples=[1.0])
 
 
@@ -291,7 +291,7 @@ class LimitsTable(Table):
         None, description="widest cut of a roughing move, across the direction of feed; 1 mm or 0.04 in if left out"
     )
     slides: list[Literal["saddle", "cross", "top", "both"]] = Field(
-        ["saddle", "cross"], description="the slides that may be moved; both: two at once"
+        ["saddle", "cross"], description="the slides that may be moved; top: finishing goes along the axis with it"
     )
 
 
@@ -350,11 +350,23 @@ class SaddleTable(_SlideTable):
     )
 
 
+class TopTable(_SlideTable):
+    """The top slide, which lies parallel to the axis; `reads` has no meaning along it."""
+
+    travel: Positive = Field(description="how far the slide can go", examples=[60])
+    angle: float = Field(0.0, description="degrees by which it is turned from the axis; only 0 can be planned")
+    grows: Literal["away", "toward"] = Field("away", description="away from the chuck, or toward it")
+    clockwise: Literal["away", "toward"] | None = Field(
+        None, description="where it goes as its handwheel turns clockwise"
+    )
+
+
 class SlideTables(Table):
     """How the slides are read."""
 
     cross: CrossTable = Field(default_factory=CrossTable)
     saddle: SaddleTable = Field(default_factory=SaddleTable)
+    top: TopTable | None = Field(None, description="the top slide, where limits.slides lists it")
 
 
 class JobFile(Table):

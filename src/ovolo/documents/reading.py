@@ -9,7 +9,6 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Literal
 
 from pydantic import ValidationError
 
@@ -17,7 +16,7 @@ from ovolo.documents.building import Built, build_outline, check_outline
 from ovolo.documents.checks import Draft, curve_of, draft_faults
 from ovolo.documents.drawn import outline_from_drawing
 from ovolo.documents.faults import fault_at, faults_of
-from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, kind_of
+from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, TopTable, kind_of
 from ovolo.documents.structure import structure_faults
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
@@ -27,7 +26,7 @@ from ovolo.part.targets import allowed_ridge
 from ovolo.plan.model import Job
 from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.shop import Shop, Stock
-from ovolo.shop.slides import EqualSteps, Slide
+from ovolo.shop.slides import EqualSteps, Slide, SlideName
 from ovolo.shop.tools import Tool
 from ovolo.units import INCH, Unit, to_mm
 
@@ -179,6 +178,7 @@ def _draft(file: JobFile, data: object, built: Built, shaped: Outline | None, al
         bite=_or(file.limits.bite, _BITE[unit]),
         slides=_slides(file.slide, unit),
         shaped=shaped,
+        top=_top(file, unit),
     )
 
 
@@ -191,7 +191,13 @@ def _slides(tables: SlideTables, unit: Unit) -> tuple[Slide, Slide]:
     return _slide("cross", tables.cross, unit), _slide("saddle", tables.saddle, unit)
 
 
-def _slide(name: Literal["cross", "saddle"], table: CrossTable | SaddleTable, unit: Unit) -> Slide:
+def _top(file: JobFile, unit: Unit) -> Slide | None:
+    """The top slide, where it is to be used."""
+    table = file.slide.top
+    return _slide("top", table, unit) if table is not None and "top" in file.limits.slides else None
+
+
+def _slide(name: SlideName, table: CrossTable | SaddleTable | TopTable, unit: Unit) -> Slide:
     return Slide(
         name=name,
         reads=table.reads,
@@ -264,5 +270,7 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
             unit=to_mm(1.0, unit),
             lathe=_lathe(file),
             by=_by(file),
+            top=draft.top,
+            saddle_moves="saddle" in file.limits.slides,
         ),
     )

@@ -49,9 +49,15 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "stock": _stock(job.shop.stock, unit),
         "tool": [_tool(tool, unit) | _cutter(job.shop.lathe.cutter(tool.name), unit) for tool in job.shop.tools],
         "finish": _finish(job, unit),
-        "limits": {"bite": figure(job.shop.bite, unit)},
+        "limits": _limits(job, unit),
         "lathe": _lathe(job.shop.lathe, unit),
-        "slide": {"cross": _slide(cross, unit), "saddle": _slide(saddle, unit)},
+        "slide": _without_none(
+            {
+                "cross": _slide(cross, unit),
+                "saddle": _slide(saddle, unit),
+                "top": None if job.shop.top is None else _slide(job.shop.top, unit),
+            }
+        ),
     }
 
 
@@ -121,6 +127,13 @@ def _part(job: Job, unit: Unit) -> Data:
             "curve": [figure(z, unit) for z in part.curve],
         }
     )
+
+
+def _limits(job: Job, unit: Unit) -> Data:
+    limits: Data = {"bite": figure(job.shop.bite, unit)}
+    if job.shop.top is not None:
+        limits["slides"] = ["saddle", "cross", "top"] if job.shop.saddle_moves else ["cross", "top"]
+    return limits
 
 
 def _finish(job: Job, unit: Unit) -> Data:

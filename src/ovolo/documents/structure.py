@@ -73,7 +73,7 @@ def _tool_names(data: Mapping[str, object]) -> Iterator[Fault]:
 
 
 def _dials(data: Mapping[str, object]) -> Iterator[Fault]:
-    for name in ("cross", "saddle"):
+    for name in ("cross", "saddle", "top"):
         slide = value_at(data, ("slide", name))
         if isinstance(slide, Mapping) and slide.get("divisions") is not None and slide.get("per_turn") is None:
             says = "a slide that is read on its dial needs the travel of one turn"
@@ -83,7 +83,10 @@ def _dials(data: Mapping[str, object]) -> Iterator[Fault]:
 def _slides(data: Mapping[str, object]) -> Iterator[Fault]:
     listed = value_at(data, ("limits", "slides"))
     if isinstance(listed, list):
+        if "top" in listed and not isinstance(value_at(data, ("slide", "top")), Mapping):
+            says = "the top slide is to be used, and nothing is said about it"
+            yield fault_at(data, ("slide", "top"), says, "Add [slide.top] with its travel, or leave it out of the list")
         for name in ("saddle", "cross"):
-            if name not in listed:
+            if name not in listed and not (name == "saddle" and "top" in listed):
                 says = f"the {name} {'slide ' if name == 'cross' else ''}is not listed, and no plan can do without it"
                 yield fault_at(data, ("limits", "slides"), says, f'Add "{name}"')

@@ -14,6 +14,7 @@ from ovolo.part.targets import allowed_ridge
 from ovolo.plan.assign import Assignment, Reach, Stretch, reach_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Before, Move
+from ovolo.plan.top_slide import about_top, top_faults
 from ovolo.shop.tools import Tool
 
 #: Round noses that are tried as advice, mm, the largest first (common sizes, no source).
@@ -53,7 +54,8 @@ def _with_counts(frame: Frame, finer: float) -> Frame:
     shop = frame.job.shop
     cross = replace(shop.cross, count=shop.cross.count / finer)
     saddle = replace(shop.saddle, count=shop.saddle.count / finer)
-    return Frame(replace(frame.job, shop=replace(shop, cross=cross, saddle=saddle)))
+    top = None if shop.top is None else replace(shop.top, count=shop.top.count / finer)
+    return Frame(replace(frame.job, shop=replace(shop, cross=cross, saddle=saddle, top=top)))
 
 
 def _too_coarse(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Fault:
@@ -168,8 +170,8 @@ def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
             )
         )
     for slide in (shop.cross, shop.saddle):
-        ends = [m.end.x if slide.name == "saddle" else m.end.y for m in moves]
-        used = max(ends) - min(ends)
+        ends = [m.end.x if slide.name == "saddle" else m.end.y for m in moves if m.slide != "top"]
+        used = max(ends, default=0.0) - min(ends, default=0.0)
         if slide.travel is not None and used > slide.travel:
             faults.append(
                 Fault(
@@ -180,12 +182,12 @@ def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
                     "Shorten what is turned in one setting, or give the travel as it is",
                 )
             )
-    return faults
+    return [*faults, *top_faults(frame, moves)]
 
 
 def ahead(frame: Frame, moves: Sequence[Move]) -> tuple[Before, ...]:
     """What has to happen ahead of certain moves."""
-    out: list[Before] = []
+    out: list[Before] = about_top(frame, moves)
     tool, stage = None, None
     for move in moves:
         if move.tool != tool:
@@ -197,7 +199,7 @@ def ahead(frame: Frame, moves: Sequence[Move]) -> tuple[Before, ...]:
         tool, stage = move.tool, move.stage
     if frame.centre is not None and moves:
         out.append(Before(moves[-1].n, "say", f"With this move the turning is done. {_cut_off(frame)}"))
-    return tuple(out)
+    return tuple(sorted(out, key=lambda b: (b.move, b.kind == "say")))
 
 
 def _cut_off(frame: Frame) -> str:
@@ -273,7 +275,7 @@ def equal_steps(frame: Frame, assignment: Assignment) -> tuple[str, ...]:
     by, (unit, name) = frame.job.shop.by, _unit(frame)
     if by is None:
         return ()
-    slide = "cross slide" if by.slide == "cross" else "saddle"
+    slide = "saddle" if by.slide == "saddle" else f"{by.slide} slide"
     steps = f"steps of {by.amount / unit:.6g} {name} of the {slide}"
     if not assignment.equal:
         return (f"Nowhere on this curve do {steps} keep the ridge: it is finished as if they had not been asked for.",)

@@ -59,7 +59,7 @@ def rows_in(
     multiples, index = _multiples(frame, tool, settings, by)
     if not len(index):
         return ()
-    if by.slide == "saddle":
+    if by.slide != "cross":
         covers = spans(frame.chain, multiples, tool.nose_radius, ridge, _Still())
     else:
         covers = cover_of(frame, tool, multiples, ridge)
@@ -91,14 +91,14 @@ def _multiples(frame: Frame, tool: Tool, s: Settings, by: EqualSteps) -> tuple[S
     """The settings at whole multiples of the amount, and which multiple each is; none that touch a cylinder, a face or
     only a corner."""
     lattice, shop = frame.lattice(tool), frame.job.shop
-    if by.slide == "saddle":
-        counts, slide = np.rint((s.x - s.shift - lattice.x0) / lattice.dx), shop.saddle
+    if by.slide != "cross":
+        counts, slide = np.rint((s.x - s.shift - lattice.x0) / lattice.dx), shop.fine
     else:
         counts, slide = np.rint((s.y - lattice.y0) / lattice.dy), shop.cross
     each = max(1, round(by.amount / slide.count))
     k, t = frame.chain.locate(s.u)
     nx, ny = frame.chain.normals(k, t)
-    level = ~frame.chain.is_arc[k] & (np.abs(nx if by.slide == "saddle" else ny) < FLAT)
+    level = ~frame.chain.is_arc[k] & (np.abs(nx if by.slide != "cross" else ny) < FLAT)
     px, py = frame.chain.points(s.u)
     away = tool.nose_radius + s.gap
     corner = np.hypot((s.x - px) / away - nx, (s.y - py) / away - ny) > ON_CORNER

@@ -7,7 +7,7 @@ module of this room works in that frame and only `Frame.place` leads back to (z,
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -314,9 +314,13 @@ class Frame:
         return (below + above) / 2
 
     def lattice(self, tool: Tool) -> Lattice:
-        """The nose centres of this tool that the two slides can be set to."""
+        """The nose centres of this tool that the two slides can be set to in finishing."""
         shop, (ref_x, ref_y) = self.job.shop, tool.reference
-        return Lattice(-ref_x, shop.saddle.step, -ref_y, shop.cross.step)
+        return Lattice(-ref_x, shop.fine.step, -ref_y, shop.cross.step)
+
+    def coarse_lattice(self, tool: Tool) -> Lattice:
+        """The same in roughing."""
+        return replace(self.lattice(tool), dx=self.job.shop.coarse.step)
 
     def place(self, x: float, y: float) -> Point:
         """A point of this frame as (z, r)."""
@@ -325,7 +329,7 @@ class Frame:
     def figure(self, slide: Slide, tool: Tool, x: float, y: float) -> float:
         """What a slide reads with the nose centre at (x, y)."""
         ref_x, ref_y = tool.reference
-        return slide.figure(x + ref_x if slide.name == "saddle" else self.sign * (y + ref_y))
+        return slide.figure(x + ref_x if slide.name != "cross" else self.sign * (y + ref_y))
 
     def height(self, x: Floats, tool: Tool, spare: float = 0.0) -> Floats:
         """Least height of the nose centre at each x (rising, even, closely spaced), `spare` mm clear of the part."""

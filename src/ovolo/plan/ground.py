@@ -57,7 +57,7 @@ class Ground:
         """`again` where another tool has roughed before: then only heaps are worth a pass."""
         self.again, self.pockets, self.inset, self.from_left = again, True, 0.0, False
         self.left_handed = tool.kind == "pointed" and tool.hand == "left"
-        self.frame, self.tool, self.lattice, self.care = frame, tool, frame.lattice(tool), care
+        self.frame, self.tool, self.lattice, self.care = frame, tool, frame.coarse_lattice(tool), care
         self.bite = frame.job.shop.bite * care.bite
         self.round = _round_figures(frame, self.lattice)
         radius = tool.nose_radius
@@ -155,7 +155,7 @@ def _round_figures(frame: Frame, lattice: Lattice) -> Lattice:
 
     return Lattice(
         lattice.x0,
-        coarser(lattice.dx, abs(shop.saddle.factor)),
+        coarser(lattice.dx, abs(shop.coarse.factor)),
         lattice.y0,
         coarser(lattice.dy, abs(shop.cross.factor)),
     )

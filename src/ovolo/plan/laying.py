@@ -19,7 +19,9 @@ from ovolo.plan.metal import Metal
 from ovolo.plan.roughing import Rougher
 from ovolo.plan.sweep import Sweep, Swept, sweep
 from ovolo.plan.thinning import layers
+from ovolo.plan.top_slide import brought
 from ovolo.plan.walk import Slack, Step, Walk
+from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 
 #: A plan that cuts deeper than this into the part is an error of ours, mm.
@@ -101,7 +103,7 @@ def _in_parts(frame: Frame, step: Step, parts: int) -> list[Step]:
     places = [a]
     for i in range(1, parts):
         x, y = a.x + (b.x - a.x) * i / parts, a.y + (b.y - a.y) * i / parts
-        at = Point(lattice.x_up(x), a.y) if step.slide == "saddle" else Point(a.x, lattice.y_up(y))
+        at = Point(lattice.x_up(x), a.y) if step.slide != "cross" else Point(a.x, lattice.y_up(y))
         if math.dist(at, places[-1]) > 1e-9 and math.dist(at, b) > 1e-9:
             places.append(at)
     cuts = [step._replace(start=p, end=q, station=None) for p, q in pairwise([*places, b])]
@@ -146,13 +148,13 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
     metal = blank_metal(frame, [w.tool for w in works])
     steps: list[Step] = []
     number, faced = 1, False
-    depths = {w.tool.name: _plunge(frame, w.tool) for w in works}
+    depths, shop = {w.tool.name: _plunge(frame, w.tool) for w in works}, frame.job.shop
     for i, work in enumerate(works):
         rougher = Rougher(frame, work.tool, metal, care, again=i > 0)
-        walk = Walk(work.tool, rougher.clear_x, rougher.clear_y, _slack(frame))
+        walk = Walk(work.tool, rougher.clear_x, rougher.clear_y, _slack(frame, shop.coarse), slide=shop.coarse.name)
         better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
         rougher.rough(walk, pockets=not better)
-        walk.stage = "finish"
+        walk.stage, walk.slide, walk.slack = "finish", shop.fine.name, _slack(frame, shop.fine)
         finisher = Finisher(frame, walk, rougher.clear_y, number)
         thickest = care.cut * frame.job.shop.bite
         for layer in layers(frame, work.tool, rougher.metal, work.passes, thickest):
@@ -163,19 +165,19 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         metal = rougher.metal
         for item in work.passes:
             metal.cut_level(item.y, item.first, item.last)
-        steps += walk.steps
+        steps += brought(frame, walk.steps)
     return steps
 
 
-def _slack(frame: Frame) -> Slack:
+def _slack(frame: Frame, along: Slide | None = None) -> Slack:
     """How far to wind past and come back where a slide is read on its dial, mm: its backlash and a little more."""
-    cross, saddle = frame.job.shop.cross, frame.job.shop.saddle
+    cross, along = frame.job.shop.cross, along or frame.job.shop.fine
 
     def past(on_dial: bool, backlash: float | None, step: float) -> float:
         wish = 1.5 * (UNKNOWN_BACKLASH if backlash is None else backlash) + 0.05
         return step * math.ceil(wish / step) if on_dial else 0.0
 
-    return Slack(past(cross.on_dial, cross.backlash, cross.step), past(saddle.on_dial, saddle.backlash, saddle.step))
+    return Slack(past(cross.on_dial, cross.backlash, cross.step), past(along.on_dial, along.backlash, along.step))
 
 
 #: Backlash taken where a slide is read on its dial and its own is not told, mm (common practice, no source).

@@ -8,9 +8,9 @@ from typing import Literal
 from ovolo.geometry.segments import Point
 from ovolo.part.part import Part
 from ovolo.shop.shop import Shop
+from ovolo.shop.slides import SlideName as SlideName
 from ovolo.shop.tools import Tool
 
-SlideName = Literal["cross", "saddle"]
 Stage = Literal["rough", "finish"]
 
 
@@ -54,7 +54,7 @@ class Move:
     @property
     def toward(self) -> str:
         """Its direction in words: toward or away from the chuck, in or out."""
-        if self.slide == "saddle":
+        if self.slide != "cross":
             return "toward the chuck" if self.end.x < self.start.x else "away from the chuck"
         return "in" if self.end.y < self.start.y else "out"
 

@@ -57,7 +57,7 @@ def _move(frame: Frame, n: int, step: Step, took: Swept, within: float) -> Move:
 
 
 def _slide(frame: Frame, step: Step) -> Slide:
-    return frame.job.shop.saddle if step.slide == "saddle" else frame.job.shop.cross
+    return frame.job.shop.slide(step.slide)
 
 
 def _exact(steps: Sequence[Step]) -> list[bool]:

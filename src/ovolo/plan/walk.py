@@ -15,7 +15,8 @@ STILL = 1e-9
 
 
 class Slack(NamedTuple):
-    """How far each slide is wound past a figure so that it can be brought back to it, mm; 0 on a readout."""
+    """How far the cross slide and the saddle (or the top slide in its stead) are wound past a figure so that they can
+    be brought back to it, mm; 0 on a readout."""
 
     cross: float = 0.0
     saddle: float = 0.0
@@ -37,7 +38,7 @@ NO_SLACK = Slack()
 
 @dataclass
 class Walk:
-    """The nose of one tool on its way; `x`, `y` where it stands.
+    """The nose of one tool on its way; `x`, `y` where it stands; `slide` what moves it along the axis.
 
     A slide that will stand idle under a cut must not be on the open side of its backlash: `closing` is the direction
     (1 or -1 along the slide) in which it has to be brought to its figure, against the push of the cut.
@@ -48,13 +49,14 @@ class Walk:
     y: float
     slack: Slack = NO_SLACK
     stage: Stage = "rough"
+    slide: SlideName = "saddle"
     steps: list[Step] = field(default_factory=list)
 
     def saddle(self, x: float, closing: int = 0) -> None:
-        """Wind the saddle to x."""
-        if self._open("saddle", x - self.x, closing, self.slack.saddle):
-            self._go("saddle", Point(x - closing * self.slack.saddle, self.y))
-        self._go("saddle", Point(x, self.y))
+        """Wind the saddle, or the top slide where `slide` says so, to x."""
+        if self._open(self.slide, x - self.x, closing, self.slack.saddle):
+            self._go(self.slide, Point(x - closing * self.slack.saddle, self.y))
+        self._go(self.slide, Point(x, self.y))
 
     def cross(self, y: float, closing: int = 0) -> None:
         """Wind the cross slide to y."""

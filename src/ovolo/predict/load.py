@@ -144,7 +144,7 @@ def loads(plan: Plan) -> Loads:
 def _load(plan: Plan, row: Material, cut: Engaged, move: Move, runs: Sequence[Turning]) -> MoveLoad:
     turning = turning_of(runs, move)
     assert turning is not None  # every cut belongs to a tool and a stage that cuts
-    slide = plan.job.shop.saddle if move.slide == "saddle" else plan.job.shop.cross
+    slide = plan.job.shop.slide(move.slide)
     feed = feed_of(turning, slide)
     chip = Chip(cut.edge, feed * cut.across / cut.edge)
     load = cut_load(chip, row.force.k11, row.force.m, cutting_speed(turning.rpm, cut.diameter))

@@ -42,7 +42,7 @@ AMPLE = 0.3
 AMPLE_SHARE = 0.25
 """What such a setting takes of the time of a careful one (our estimate, no source)."""
 
-USUAL_TURN = {"cross": 2.0, "saddle": 20.0}
+USUAL_TURN = {"cross": 2.0, "saddle": 20.0, "top": 2.0}
 """Travel of a handwheel's turn where the job doesn't say [mm] (common practice, no source)."""
 
 USUAL_RPM = 300.0
@@ -97,9 +97,9 @@ def errors_of(plan: Plan) -> Errors:
     shop = plan.job.shop
     noses = [tool.nose_radius_u for tool in plan.tools if tool.nose_radius_u is not None]
     return Errors(
-        count_z=shop.saddle.step,
+        count_z=shop.fine.step,
         count_r=shop.cross.step,
-        play_z=_play(shop.saddle),
+        play_z=_play(shop.fine),
         play_r=_play(shop.cross),
         nose=max(noses, default=Errors.nose),
     )
@@ -170,11 +170,11 @@ def travel_a_turn(slide: Slide) -> float:
 
 
 def _slide(plan: Plan, move: Move) -> Slide:
-    return plan.job.shop.saddle if move.slide == "saddle" else plan.job.shop.cross
+    return plan.job.shop.slide(move.slide)
 
 
 def _idle(plan: Plan, move: Move) -> Slide:
-    return plan.job.shop.cross if move.slide == "saddle" else plan.job.shop.saddle
+    return plan.job.shop.cross if move.slide != "cross" else plan.job.shop.fine
 
 
 def _cut_lengths(plan: Plan, found: Loads) -> dict[int, float]:

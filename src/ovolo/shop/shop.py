@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from ovolo.geometry.outline import Outline
 from ovolo.shop.lathe import Lathe
-from ovolo.shop.slides import EqualSteps, Slide
+from ovolo.shop.slides import EqualSteps, Slide, SlideName
 from ovolo.shop.tools import Tool
 
 
@@ -29,7 +29,8 @@ class Stock:
 class Shop:
     """Stock, drawer, slides, lathe and the limits that the operator sets; mm.
 
-    `by` is how finishing is to be done where equal steps of one slide will do.
+    `by` is how finishing is to be done where equal steps of one slide will do. `top` is the top slide where it moves
+    the tool along the axis in finishing, the saddle staying put; without `saddle_moves` it does so in roughing too.
     """
 
     stock: Stock
@@ -41,3 +42,19 @@ class Shop:
     unit: float = 1.0
     lathe: Lathe = field(default_factory=Lathe)
     by: EqualSteps | None = None
+    top: Slide | None = None
+    saddle_moves: bool = True
+
+    @property
+    def fine(self) -> Slide:
+        """The slide that moves the tool along the axis in finishing."""
+        return self.saddle if self.top is None else self.top
+
+    @property
+    def coarse(self) -> Slide:
+        """The slide that moves the tool along the axis in roughing."""
+        return self.saddle if self.saddle_moves else self.fine
+
+    def slide(self, name: SlideName) -> Slide:
+        """One of the slides by its name."""
+        return {"cross": self.cross, "saddle": self.saddle, "top": self.fine}[name]

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+SlideName = Literal["cross", "saddle", "top"]
+
 
 @dataclass(frozen=True)
 class EqualSteps:
     """Finishing by one slide moved a constant amount: `amount` is in what that slide reads, mm."""
 
-    slide: Literal["cross", "saddle"]
+    slide: SlideName
     amount: float
 
 
@@ -19,10 +21,11 @@ class Slide:
     """One slide of the lathe and how its position is read.
 
     Lengths in mm; `unit` is the length in mm of one unit of its figures (1 or 25.4). `count` is the finest figure
-    that can be set, in what it reads, mm: a cross slide that reads diameters moves half of it.
+    that can be set, in what it reads, mm: a cross slide that reads diameters moves half of it. The top slide lies
+    parallel to the axis; its figures are places along it, as the saddle's are.
     """
 
-    name: Literal["cross", "saddle"]
+    name: SlideName
     reads: Literal["diameter", "radius"]
     grows: Literal["out", "in", "away", "toward"]
     count: float
@@ -55,7 +58,7 @@ class Slide:
         return self.count / abs(self.factor)
 
     def figure(self, place: float) -> float:
-        """The figure at a place of the reference point (r for the cross slide, z for the saddle), in its own unit.
+        """The figure at a place of the reference point (r for the cross slide, else z), in its own unit.
 
         Rounded to the nearest whole count: what can be set.
 

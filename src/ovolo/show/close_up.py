@@ -8,6 +8,7 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move
 from ovolo.shop.tools import Tool
 from ovolo.show.cuts import Cuts, Region, polygons, tool_of
+from ovolo.show.figures import slide_name
 from ovolo.show.shapes import Place, common, hatching, less, on_paper, outline_path, region_path, tool_path
 from ovolo.show.style import Mode, style
 from ovolo.show.svg import arrow, clip, document, group, line, path, rect
@@ -62,7 +63,7 @@ def close_up_as_svg(
 ) -> str:
     """The close-up as a picture of its own; key: a word that no other drawing on the same page has."""
     move = view.move
-    title = f"Move {move.n}: {'saddle' if move.slide == 'saddle' else 'cross slide'} {move.toward} to {move.shown}"
+    title = f"Move {move.n}: {slide_name(move.slide)} {move.toward} to {move.shown}"
     body = [rect(0, 0, width, height, "ground"), *draw_close_up(view, width, height, key)]
     return document(
         width, height, title, "The tool where the move starts, dashed, and where it stops", body, style(mode)

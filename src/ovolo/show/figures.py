@@ -1,11 +1,10 @@
 """Figures as they are read at the lathe, and lengths as they are said, in the job's own unit."""
 
 import math
-from typing import Literal
 
 from ovolo.plan.model import Job, Move
 from ovolo.shop.dials import dial_place
-from ovolo.shop.slides import Slide
+from ovolo.shop.slides import Slide, SlideName
 from ovolo.units import INCH, Unit, format_figure, format_length, from_mm
 
 __all__ = [
@@ -101,14 +100,14 @@ def ridge_text(mm: float, unit: Unit) -> str:
     return format_length(mm, unit, 3 if unit == "mm" else 4)
 
 
-def slide_name(name: Literal["cross", "saddle"]) -> str:
+def slide_name(name: SlideName) -> str:
     """The slide as it is called at the lathe."""
-    return "cross slide" if name == "cross" else "saddle"
+    return "saddle" if name == "saddle" else f"{name} slide"
 
 
 def slide_of(job: Job, move: Move) -> Slide:
     """The slide that a move winds."""
-    return job.shop.saddle if move.slide == "saddle" else job.shop.cross
+    return job.shop.slide(move.slide)
 
 
 def dialled(slide: Slide) -> bool:

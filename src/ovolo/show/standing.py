@@ -122,6 +122,6 @@ def _pass_cut(
     for move in reversed(done):
         low, high = sorted((move.start.x, move.end.x))
         height = frame.place(*move.end).y + tools[move.tool].reference[1]
-        if move.slide == "saddle" and abs(height - y) < _SAME and low < near and high > far:
+        if move.slide != "cross" and abs(height - y) < _SAME and low < near and high > far:
             return move
     return None

@@ -44,7 +44,7 @@ def _first_pass(plan: Plan, tool: str, moves: list[Move]) -> Iterator[str]:
     """For a tool that takes no roughing cut."""
     yield "It takes no roughing cut, and what another tool has left says nothing about its figures."
     for move in moves:
-        if move.slide == "saddle" and move.cuts:
+        if move.slide != "cross" and move.cuts:
             cylinder = standing(plan, move.n + 1).longest(tool)
             if cylinder is not None and cylinder.move is not None:
                 yield f"Stop the spindle after move {move.n}."

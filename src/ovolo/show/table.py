@@ -147,7 +147,7 @@ def _past(plan: Plan) -> set[int]:
 
 def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str]) -> Row:
     slide = slide_of(job, move)
-    idle = job.shop.cross if move.slide == "saddle" else job.shop.saddle
+    idle = job.shop.cross if move.slide != "cross" else job.shop.fine
     return Row(
         n=move.n,
         figure=move.shown,

@@ -68,7 +68,7 @@ export class Walk extends EventTarget {
     if (n) rows.querySelector(`tr[data-n="${n}"]`)?.setAttribute("aria-current", "step");
     for (const [setting, mark] of this.settings) mark.classList.toggle("now", n > 0 && setting === move.station);
     $("scrub").value = n;
-    const words = n ? `Move ${n} of ${total}: ${move.slide === "cross" ? "cross slide" : "saddle"} ${move.toward} to ${move.shown}` : `Before the first of ${total} moves`;
+    const words = n ? `Move ${n} of ${total}: ${move.slide === "saddle" ? "saddle" : `${move.slide} slide`} ${move.toward} to ${move.shown}` : `Before the first of ${total} moves`;
     $("scrub").setAttribute("aria-valuetext", words);
     $("scrub-figure").textContent = n ? `move ${n} of ${total}` : `0 of ${total}`;
     this.dispatchEvent(new Event("choose"));
