@@ -1,0 +1,1 @@
+"""Runnable scripts that chose a constant or an algorithm; each prints why."""
