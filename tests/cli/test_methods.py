@@ -33,6 +33,17 @@ def test_it_writes_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> N
     assert json.loads(capsys.readouterr().out)["version"] == 1
 
 
+def test_it_draws_them_to_one_scale(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    svg, png = tmp_path / "methods.svg", tmp_path / "methods.png"
+    assert _run(PIN, "--svg", svg, "--png", png, "--look", "print") == 0
+    assert "ways to turn the curve" in capsys.readouterr().out
+    assert "times as large" in svg.read_text()
+    assert png.read_bytes().startswith(b"\x89PNG")
+    assert _run(PIN, "--svg", "-") == 0
+    assert capsys.readouterr().out.startswith("<svg")
+    assert _run(PIN, "--svg", svg, "--png", svg) == 2
+
+
 def test_what_is_wrong_ends_with_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert _run(tmp_path / "none.toml") == 2
     assert "there is no such file" in capsys.readouterr().err
