@@ -2,10 +2,18 @@
 
 import os
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from playwright.sync_api import Browser, sync_playwright
+
+FLAGS = [
+    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update", "--disable-sync",
+]  # fmt: skip
 
 settings.register_profile("everyday", deadline=None)
 settings.register_profile("soak", deadline=None, max_examples=int(os.environ.get("OVOLO_SOAK") or 100))
@@ -32,3 +40,12 @@ def chromium() -> Path:
     found = _find_chromium()
     assert found, "mark the test with pytest.mark.browser, so that it is skipped where there is no browser"
     return found
+
+
+@pytest.fixture(scope="session")
+def browser(chromium: Path) -> Iterator[Browser]:
+    """The one browser of a run: its driver can't be started twice at a time."""
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=str(chromium), args=FLAGS)
+        yield opened
+        opened.close()

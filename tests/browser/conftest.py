@@ -5,16 +5,10 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page
 
-FLAGS = [
-    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 START = "import sys; from ovolo.cli import main; main(sys.argv[1:])"
 DESK, PHONE = (1440, 900), (390, 844)
 
@@ -34,14 +28,6 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         run.send_signal(signal.SIGINT)
         run.stdout.close()
         run.wait(20)
-
-
-@pytest.fixture(scope="session")
-def browser(chromium: Path) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(executable_path=str(chromium), args=FLAGS)
-        yield opened
-        opened.close()
 
 
 class Watched:

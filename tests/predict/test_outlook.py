@@ -83,7 +83,7 @@ def test_doings_are_counted_from_the_moves(dome: Plan) -> None:
     found = doings_of(dome, loads(dome))
     careful = sum(move.within < AMPLE for move in dome.moves)
     assert found.settings == round(careful + 0.25 * (len(dome.moves) - careful))
-    assert found.locks == 2 * sum(move.cuts for move in dome.moves)
+    assert found.locks == 2 * sum(move.cuts and move.stage == "finish" for move in dome.moves)
     assert found.tool_changes == 1
     travel = sum(move.travel for move in dome.moves)
     assert travel / 20 < found.turns < travel / 2

@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import Browser
 from tests.show.plans import planned
 
 from ovolo.show.animation import animation_as_html, animation_view
@@ -41,27 +41,25 @@ def test_hostile_titles_stay_text() -> None:
 
 
 @pytest.mark.browser
-def test_it_plays_stops_and_steps(tmp_path: Path, chromium: Path) -> None:
+def test_it_plays_stops_and_steps(tmp_path: Path, browser: Browser) -> None:
     page_file = tmp_path / "cut.html"
     page_file.write_text(animation_as_html(animation_view(planned("bridge-pin"))), encoding="utf-8")
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path=str(chromium), args=["--no-sandbox", "--disable-gpu"])
-        page = browser.new_page(reduced_motion="reduce")
-        said: list[str] = []
-        page.on("console", lambda message: said.append(message.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        page.goto(page_file.as_uri())
-        assert page.inner_text("#says") == "Before the first move"
-        page.click("#on")
-        page.click("#on")
-        assert page.inner_text("#count") == "move 2 of 62"
-        assert page.locator(".chip.gone").count() == 2
-        page.click("#back")
-        assert page.inner_text("#count") == "move 1 of 62"
-        page.evaluate("go(61.5)")
-        assert page.inner_text("#count") == "move 62 of 62"
-        page.click("#play")
-        page.get_by_role("button", name="Play", exact=True).wait_for()
-        assert page.locator(".chip:not(.gone)").count() == 0
-        browser.close()
+    page = browser.new_page(reduced_motion="reduce")
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    page.goto(page_file.as_uri())
+    assert page.inner_text("#says") == "Before the first move"
+    page.click("#on")
+    page.click("#on")
+    assert page.inner_text("#count") == "move 2 of 62"
+    assert page.locator(".chip.gone").count() == 2
+    page.click("#back")
+    assert page.inner_text("#count") == "move 1 of 62"
+    page.evaluate("go(61.5)")
+    assert page.inner_text("#count") == "move 62 of 62"
+    page.click("#play")
+    page.get_by_role("button", name="Play", exact=True).wait_for()
+    assert page.locator(".chip:not(.gone)").count() == 0
+    page.close()
     assert not said
