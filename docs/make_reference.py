@@ -30,6 +30,7 @@ TABLES = {
     "finish.by": "ByTable",
     "limits": "LimitsTable",
     "lathe": "LatheTable",
+    "pace": "PaceTable",
     "slide.cross": "CrossTable",
     "slide.saddle": "SaddleTable",
     "slide.top": "TopTable",

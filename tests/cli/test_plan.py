@@ -132,3 +132,37 @@ def test_the_trade_off_is_written_as_its_name_says(tmp_path: Path, capsys: pytes
     assert "Setting up" not in text
     assert _run(PIN, "--tradeoff", tmp_path / "trade.txt") == 2
     assert ".csv, .json or -" in capsys.readouterr().err
+
+
+def _recording(folder: Path, text: str) -> Path:
+    path = folder / "run.csv"
+    path.write_text(text)
+    return path
+
+
+def test_a_recorded_run_gives_the_pace_to_paste(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    rows = [f"{n},{200 if n == 1 else 20 + n % 3}" for n in range(1, 31)]
+    run = _recording(tmp_path, "\n".join(["move,seconds", *rows]))
+    assert _run(PIN, "--recorded", run, "--json", tmp_path / "pin.json") == 0
+    out = capsys.readouterr().out
+    assert out.startswith("# From 30 of ")
+    pace = tomllib.loads(out)["pace"]
+    assert pace["setting"] > 8
+    assert (tmp_path / "pin.json").exists()
+    pasted = tmp_path / "pin.toml"
+    pasted.write_text(PIN.read_text() + "\n" + out)
+    assert read_job(pasted).shop.pace.setting == pace["setting"]
+
+
+def test_a_recording_that_is_wrong_ends_with_2(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    for text, says in (
+        ("move,seconds\n1,x\n999,3\n", "2 things are wrong"),
+        ("move,seconds\n3,0.01\n4,0.01\n5,0.01\n6,0.01\n", "no longer than their cuts alone"),
+    ):
+        assert _run(PIN, "--recorded", _recording(tmp_path, text), "--json", tmp_path / "pin.json") == 2
+        captured = capsys.readouterr()
+        assert says in captured.err
+        assert "Traceback" not in captured.err
+        assert not (tmp_path / "pin.json").exists()
+    assert _run(PIN, "--recorded", _recording(tmp_path, ""), "--json", "-") == 2
+    assert "--recorded prints your pace" in capsys.readouterr().err

@@ -96,5 +96,7 @@ def jobs(draw: st.DrawFn) -> Data:
     if draw(st.booleans()):
         data["slide"]["saddle"] |= {"per_turn": draw(st.floats(1, 5)) * k, "divisions": draw(st.integers(10, 500))}
     if draw(st.booleans()):
+        data["pace"] = {"turn": draw(st.floats(0, 20)), "filing_mm3": draw(st.floats(0.1, 500))}
+    if draw(st.booleans()):
         data["finish"] = {"ridge": draw(st.floats(0.03, 0.2)) * k, "allowance": draw(st.floats(0.1, 0.5)) * k}
     return data

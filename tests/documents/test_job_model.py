@@ -9,6 +9,7 @@ from ovolo.documents.job_model import JobFile, kind_of
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.resolved import job_as_data
 from ovolo.geometry.segments import Point
+from ovolo.shop.pace import Pace
 
 
 def test_lengths_are_read_to_millimetres_and_angles_to_radians() -> None:
@@ -147,3 +148,31 @@ def test_the_lathe_reaches_the_job() -> None:
     assert lathe.cutter("round nose 6").material == "carbide"
     assert lathe.cutter("round nose 6").overhang == 40
     assert job_from_data(job_as_data(job_from_data(data))).shop.lathe == lathe
+
+
+def test_the_pace_is_the_users_own_or_ours() -> None:
+    assert job_from_data(pin()).shop.pace == Pace()
+    told = job_from_data(pin({"pace": {"turn": 1, "setting": 0, "filing_mm3": 12.5}, "units": "in"})).shop.pace
+    assert told == Pace(turn=1.0, setting=0.0, filing=12.5)
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "says"),
+    [
+        ("turn", -1, "it is negative"),
+        ("setting", "8", "text stands where a time in seconds is wanted"),
+        ("lock", 1e9, "nothing at a lathe takes so long"),
+        ("measuring", float("nan"), "it is not a finite number"),
+        ("tool_change", True, "true or false stands where a time in seconds is wanted"),
+        ("filing_mm3", 0, "no file takes off metal at such a rate"),
+        ("filing_mm3", 1e300, "no file takes off metal at such a rate"),
+    ],
+)
+def test_what_is_no_pace_is_refused(field: str, value: object, says: str) -> None:
+    fault = only_fault({f"pace.{field}": value})
+    assert (fault.where, fault.says) == (f"pace.{field}", says)
+
+
+def test_a_pace_that_is_not_known_is_an_error() -> None:
+    fault = only_fault({"pace.turns": 2})
+    assert (fault.where, fault.remedy) == ("pace.turns", "Did you mean turn?")

@@ -50,6 +50,8 @@ def test_where_no_ball_is_wanted_the_steps_stay() -> None:
 def test_all_are_judged_by_the_same_pace() -> None:
     made = make_plan(job_from_data(pin()))
     quick, slow = (compare(made, pace=Pace(setting=s)) for s in (2, 30))
+    told = make_plan(job_from_data(pin({"pace.setting": 30})))
+    assert [method.first for method in compare(told).methods] == [method.first for method in slow.methods]
     for one, other in zip(quick.methods, slow.methods, strict=True):
         if one.can:
             assert one.first is not None

@@ -13,7 +13,7 @@ from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan
 from ovolo.predict.filing import ring_volume
 from ovolo.predict.load import loads
-from ovolo.predict.outlook import AMPLE, doings_of, errors_of, forecast, left_volume, touches_of
+from ovolo.predict.outlook import AMPLE, doings_by_move, doings_of, errors_of, forecast, left_volume, touches_of
 from ovolo.predict.pace import Pace
 from ovolo.predict.scatter import Errors
 
@@ -93,6 +93,23 @@ def test_time_goes_where_the_pace_says(dome: Plan) -> None:
     quick, slow = forecast(dome, Pace(setting=4)), forecast(dome, Pace(setting=8))
     assert slow.times.setting == pytest.approx(2 * quick.times.setting)
     assert slow.times.winding == quick.times.winding
+
+
+def test_the_jobs_own_pace_is_gone_by() -> None:
+    jobs = [job_from_data(pin({"part.material": "mild steel", "pace.setting": seconds})) for seconds in (4, 8)]
+    quick, slow = (forecast(make_plan(job), runs=200).times for job in jobs)
+    assert slow.setting == pytest.approx(2 * quick.setting)
+    assert slow.filing == quick.filing
+
+
+def test_the_doings_of_all_moves_are_those_of_the_plan(dome: Plan) -> None:
+    by_move, whole = doings_by_move(dome, loads(dome)), doings_of(dome, loads(dome))
+    assert len(by_move) == len(dome.moves)
+    assert sum(each.turns for each in by_move) == pytest.approx(whole.turns)
+    assert sum(each.feed_seconds for each in by_move) == pytest.approx(whole.feed_seconds)
+    assert sum(each.measurings for each in by_move) == whole.measurings
+    assert [each.tool_changes for each in by_move] == [1] + [0] * (len(by_move) - 1)
+    assert not any(each.filed for each in by_move)
 
 
 def test_without_a_material_there_is_still_a_time() -> None:

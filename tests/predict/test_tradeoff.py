@@ -1,6 +1,7 @@
 """Ridge against settings against minutes."""
 
 import itertools
+from dataclasses import replace
 
 import pytest
 from tests.documents.jobs import pin
@@ -82,6 +83,8 @@ def test_what_is_recommended_keeps_what_was_asked_and_no_point_that_does_is_quic
 
 def test_whoever_files_slowly_is_told_to_set_more_often(dome: Plan) -> None:
     slow, quick = (tradeoff(dome, Pace(filing=rate)).quickest for rate in (0.5, 60))
+    told = replace(dome, job=replace(dome.job, shop=replace(dome.job.shop, pace=Pace(filing=0.5))))
+    assert tradeoff(told).quickest == slow
     assert slow is not None
     assert quick is not None
     assert slow.stations > quick.stations

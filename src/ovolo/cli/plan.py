@@ -10,15 +10,19 @@ from ovolo.documents.checks import ridge_fault
 from ovolo.documents.faults import nearest
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.reading import read_job
+from ovolo.documents.recording import read_recording
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
-from ovolo.predict.outlook import forecast
+from ovolo.predict.load import loads
+from ovolo.predict.outlook import doings_by_move, forecast
+from ovolo.predict.pace import Fit, fitted
 from ovolo.predict.tradeoff import tradeoff
 from ovolo.show.animation import animation_as_html, animation_view
 from ovolo.show.outlook import outlook_as_text, outlook_view
 from ovolo.show.pictures import PICTURES, PictureName, picture_as_svg
+from ovolo.show.recorded import fit_as_toml
 from ovolo.show.setting_up import setting_up, setting_up_as_text
 from ovolo.show.style import Mode
 from ovolo.show.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
@@ -63,6 +67,7 @@ WRITERS: dict[str, Callable[[Plan], Content]] = {
 @click.option("--csv", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
 @click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
 @click.option("--tradeoff", metavar="FILE", help="Write ridge against settings and minutes: FILE.csv, FILE.json or -.")
+@click.option("--recorded", metavar="FILE", help="Find your pace in a run: a CSV file with move and seconds.")
 @click.option("--details", is_flag=True, help="Show all that can be told of loads, scatter, time and filing.")
 def plan(
     job: Path,
@@ -74,24 +79,29 @@ def plan(
     move: int | None,
     job_file: str | None,
     details: bool,
+    recorded: str | None,
     **files: str | None,
 ) -> None:
     """Plan a job: how to set up, every move, what will be left.
 
-    JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else.
+    JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else. With
+    --recorded the table [pace] is printed instead, to be pasted into the job.
     """
     options = {**{f"--{name}": file for name, file in files.items()}, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}
     check_targets(targets, job)
+    if recorded is not None and STANDARD_OUTPUT in targets.values():
+        raise click.UsageError("--recorded prints your pace on standard output. Give the other option a file's name.")
     writers = {**WRITERS, "--tradeoff": _trade_writer(files.get("tradeoff") or STANDARD_OUTPUT)}
     made = planned(job, ridge, stations, tool)
+    pace = None if recorded is None else fit_as_toml(_fit(made, recorded), len(made.moves))
     svg = picture_as_svg(made, picture, mode=look, move=move) if {"--svg", "--png"} & set(targets) else ""
     pictures: dict[str, Callable[[], Content]] = {"--svg": lambda: svg, "--png": lambda: svg_as_png(svg)}
     write_all(
         {file: pictures[option]() if option in pictures else writers[option](made) for option, file in targets.items()}
     )
     if STANDARD_OUTPUT not in targets.values():
-        click.echo(_shown(made, details), nl=False)
+        click.echo(_shown(made, details) if pace is None else pace, nl=False)
 
 
 TRADE_WRITERS: dict[str, Callable[[TradeoffView], str]] = {".csv": tradeoff_as_csv, ".json": tradeoff_as_json}
@@ -135,6 +145,19 @@ def _tool(name: str, job: Job) -> str:
     near = nearest(name, names)
     remedy = f'Did you mean "{near}"?' if near else "Name one of them"
     raise JobFaults([Fault("--tool", name, ", ".join(names), "there is no such tool in the drawer", remedy)])
+
+
+def _fit(made: Plan, file: str) -> Fit:
+    """The pace of a recorded run of the plan."""
+    run = read_recording(file, len(made.moves))
+    by_move = doings_by_move(made, loads(made))
+    doings = [by_move[each.move - 1] for each in run]
+    took, cutting = sum(each.seconds for each in run), sum(each.feed_seconds for each in doings)
+    if took <= cutting:
+        says = "all moves together take no longer than their cuts alone at the feed reckoned with"
+        remedy = "Time every move from the end of the one before, in seconds"
+        raise JobFaults([Fault(file, f"{took:.0f} s", f"more than {cutting:.0f} s", says, remedy)])
+    return fitted(made.job.shop.pace, doings, [each.seconds for each in run])
 
 
 def _shown(made: Plan, details: bool) -> str:

@@ -22,10 +22,17 @@ from pydantic_core import PydanticCustomError
 
 from ovolo.errors import JobFaults
 from ovolo.predict.materials import material
+from ovolo.shop.pace import Pace
 from ovolo.units import DEGREE, Unit, parse_angle, parse_length, to_mm
 
 LONGEST = 10_000.0
 """No length of a job is larger, mm: ten metres is past every lathe that is wound by hand."""
+
+LONGEST_TIME = 86_400.0
+"""No time of a pace is longer [s]."""
+
+SLOWEST, FASTEST = 0.01, 1e5
+"""Between these lies what a hand files off [mm³/min]."""
 
 MOST_POINTS, MOST_TOOLS, MOST_SPEEDS, LONGEST_TEXT = 10_000, 100, 200, 200
 
@@ -160,6 +167,23 @@ def _amount(value: object) -> float:
     return number
 
 
+def _seconds(value: object) -> float:
+    """A time from 0 to a day, in seconds."""
+    number = _number(value, "a time in seconds")
+    if not 0 <= number <= LONGEST_TIME:
+        says = "it is negative" if number < 0 else "nothing at a lathe takes so long"
+        raise refuse(says, "Write seconds", f"0 to {LONGEST_TIME:g} s")
+    return number
+
+
+def _rate(value: object) -> float:
+    """Metal filed off, mm³ a minute."""
+    number = _number(value, "a rate")
+    if not SLOWEST <= number <= FASTEST:
+        raise refuse("no file takes off metal at such a rate", "Write mm³ a minute", f"{SLOWEST:g} to {FASTEST:g}")
+    return number
+
+
 def _schema(**number: float) -> WithJsonSchema:
     return WithJsonSchema({"anyOf": [{"type": "number", **number}, {"type": "string"}]})
 
@@ -172,6 +196,12 @@ Angle = Annotated[float, BeforeValidator(_angle), _schema(exclusiveMinimum=0, ex
 Text = Annotated[str, BeforeValidator(_text), WithJsonSchema({"type": "string", "minLength": 1})]
 MaterialName = Annotated[str, BeforeValidator(_material), WithJsonSchema({"type": "string", "minLength": 1})]
 Amount = Annotated[float, BeforeValidator(_amount), WithJsonSchema({"type": "number", "exclusiveMinimum": 0})]
+Seconds = Annotated[
+    float, BeforeValidator(_seconds), WithJsonSchema({"type": "number", "minimum": 0, "maximum": LONGEST_TIME})
+]
+Rate = Annotated[
+    float, BeforeValidator(_rate), WithJsonSchema({"type": "number", "minimum": SLOWEST, "maximum": FASTEST})
+]
 Pair = Annotated[list[Length], Field(min_length=2, max_length=2)]
 Count = Annotated[int, Field(ge=1, le=100_000)]
 
@@ -322,6 +352,17 @@ class LatheTable(Table):
         return value
 
 
+class PaceTable(Table):
+    """How long the user takes for what is done again and again; estimates of ours until a run is recorded."""
+
+    turn: Seconds = Field(Pace.turn, description="to wind a handwheel once without cutting, s")
+    setting: Seconds = Field(Pace.setting, description="to bring a slide to a figure and read it, s")
+    lock: Seconds = Field(Pace.lock, description="to lock or to free a slide, s")
+    tool_change: Seconds = Field(Pace.tool_change, description="to change a tool and find its figures again, s")
+    measuring: Seconds = Field(Pace.measuring, description="to stop, measure and start again, s")
+    filing_mm3: Rate = Field(Pace.filing, description="metal filed off in a minute, mm³ whatever the units of the job")
+
+
 class _SlideTable(Table):
     reads: Literal["diameter", "radius"] = Field("diameter", description="what its figure counts")
     count: Positive | None = Field(
@@ -385,4 +426,5 @@ class JobFile(Table):
     finish: FinishTable = Field(default_factory=FinishTable)
     limits: LimitsTable = Field(default_factory=LimitsTable)
     lathe: LatheTable = Field(default_factory=LatheTable)
+    pace: PaceTable = Field(default_factory=PaceTable)
     slide: SlideTables = Field(default_factory=SlideTables)

@@ -25,6 +25,7 @@ from ovolo.part.part import Part
 from ovolo.part.targets import allowed_ridge
 from ovolo.plan.model import Job
 from ovolo.shop.lathe import Cutter, Lathe
+from ovolo.shop.pace import Pace
 from ovolo.shop.shop import Shop, Stock
 from ovolo.shop.slides import EqualSteps, Slide, SlideName
 from ovolo.shop.tools import Tool
@@ -243,6 +244,11 @@ def _lathe(file: JobFile) -> Lathe:
     )
 
 
+def _pace(file: JobFile) -> Pace:
+    table = file.pace
+    return Pace(table.turn, table.setting, table.lock, table.tool_change, table.measuring, table.filing_mm3)
+
+
 def _by(file: JobFile) -> EqualSteps | None:
     """The constant amount to finish by, where the job asks for one."""
     return None if file.finish.by is None else EqualSteps(file.finish.by.slide, file.finish.by.amount)
@@ -272,5 +278,6 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
             by=_by(file),
             top=draft.top,
             saddle_moves="saddle" in file.limits.slides,
+            pace=_pace(file),
         ),
     )

@@ -16,6 +16,7 @@ from ovolo.geometry.segments import Arc, Line, Segment
 from ovolo.part.part import Surface
 from ovolo.plan.model import Job
 from ovolo.shop.lathe import Cutter, Lathe
+from ovolo.shop.pace import Pace
 from ovolo.shop.shop import Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -51,6 +52,7 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "finish": _finish(job, unit),
         "limits": _limits(job, unit),
         "lathe": _lathe(job.shop.lathe, unit),
+        "pace": _pace(job.shop.pace),
         "slide": _without_none(
             {
                 "cross": _slide(cross, unit),
@@ -237,6 +239,17 @@ def _lathe(lathe: Lathe, unit: Unit) -> Data:
             "centre_body": _maybe(lathe.centre_body, unit),
         }
     )
+
+
+def _pace(pace: Pace) -> Data:
+    return {
+        "turn": _plain(pace.turn),
+        "setting": _plain(pace.setting),
+        "lock": _plain(pace.lock),
+        "tool_change": _plain(pace.tool_change),
+        "measuring": _plain(pace.measuring),
+        "filing_mm3": _plain(pace.filing),
+    }
 
 
 def _degrees(angle: float) -> float | int | str:

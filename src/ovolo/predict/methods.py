@@ -35,9 +35,9 @@ class Methods(NamedTuple):
 def compare(plan: Plan, expected: Forecast | None = None, pace: Pace | None = None) -> Methods:
     """Every method on the curve of a plan.
 
-    expected: what `forecast` says of the plan, where it is known already. pace: the user's own.
+    expected: what `forecast` says of the plan, where it is known already. pace: the user's own; left out, the job's.
     """
-    ground = Ground(plan, expected or forecast(plan, pace), pace or Pace())
+    ground = Ground(plan, expected or forecast(plan, pace), pace or plan.job.shop.pace)
     found = tuple(way(ground) for way in _WAYS)
     return Methods(found, quickest(found, 1), quickest(found, MANY))
 

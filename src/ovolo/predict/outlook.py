@@ -27,6 +27,7 @@ from ovolo.shop.slides import Slide
 __all__ = [
     "Blend",
     "Forecast",
+    "doings_by_move",
     "doings_of",
     "errors_of",
     "forecast",
@@ -80,10 +81,10 @@ def forecast(
 ) -> Forecast:  # fmt: skip
     """Everything that can be told of a plan before it is cut.
 
-    pace: the user's own; errors: his and the machine's. Left out: our first estimates, and the job's own counts.
+    pace: the user's own; errors: his and the machine's. Left out: those of the job.
     runs, seed, chance: as `scatter.outlook` takes them.
     """
-    pace = pace or Pace()
+    pace = pace or plan.job.shop.pace
     found = loads(plan)
     touches = touches_of(plan, found)
     scatter = outlook(touches, errors or errors_of(plan), runs, seed, chance) if touches else None
@@ -138,26 +139,40 @@ def touches_of(plan: Plan, found: Loads) -> tuple[Touch, ...]:
 
 
 def doings_of(plan: Plan, found: Loads) -> Doings:
-    """How much there is to wind, set, lock, change, measure, feed and file.
+    """How much there is to wind, set, lock, change, measure, feed and file, all moves together.
 
-    A move that may be off by `AMPLE` counts a quarter; each cut locks the slide that stands, where it can be, and
-    frees it again. Metal is filed as the sweep leaves it.
+    Metal is filed as the sweep leaves it.
+    """
+    moves = doings_by_move(plan, found)
+    whole = Doings(*(sum(values) for values in zip(*moves, strict=True))) if moves else Doings()
+    measured = Counter(before.kind for before in plan.before)["measure"]
+    return whole._replace(settings=round(whole.settings), measurings=measured, filed=left_volume(plan))
+
+
+def doings_by_move(plan: Plan, found: Loads) -> tuple[Doings, ...]:
+    """The doings of each move, with what has to happen ahead of it.
+
+    A move that may be off by `AMPLE` counts a quarter; each finishing cut locks the slide that stands, where it can be,
+    and frees it again.
     """
     lengths = _cut_lengths(plan, found)
-    kinds = Counter(before.kind for before in plan.before)
-    careful = sum(move.within < AMPLE for move in plan.moves)
-    changes = sum(a.tool != b.tool for a, b in zip(plan.moves, plan.moves[1:], strict=False)) + bool(plan.moves)
-    return Doings(
-        turns=sum(
-            max(move.travel - lengths.get(move.n, 0.0), 0.0) / travel_a_turn(_slide(plan, move)) for move in plan.moves
-        ),
-        settings=round(careful + AMPLE_SHARE * (len(plan.moves) - careful)),
-        locks=2 * sum(move.cuts and _idle(plan, move).lock for move in plan.moves),
-        tool_changes=changes,
-        measurings=kinds["measure"],
-        feed_seconds=_feed_seconds(plan, found, lengths),
-        filed=left_volume(plan),
-    )
+    rates = {load.n: (load.feed, load.rpm) for load in found.moves}
+    measured = Counter(before.move for before in plan.before if before.kind == "measure")
+    out = []
+    for last, move in zip((None, *plan.moves), plan.moves, strict=False):
+        length = lengths.get(move.n, 0.0)
+        locks = move.cuts and move.stage == "finish" and _idle(plan, move).lock
+        out.append(
+            Doings(
+                turns=max(move.travel - length, 0.0) / travel_a_turn(_slide(plan, move)),
+                settings=1.0 if move.within < AMPLE else AMPLE_SHARE,
+                locks=2 if locks else 0,
+                tool_changes=int(last is None or last.tool != move.tool),
+                measurings=measured[move.n],
+                feed_seconds=feed_seconds(length, *rates.get(move.n, (FEEDS[move.stage], USUAL_RPM))),
+            )
+        )
+    return tuple(out)
 
 
 def travel_a_turn(slide: Slide) -> float:
@@ -181,15 +196,6 @@ def _cut_lengths(plan: Plan, found: Loads) -> dict[int, float]:
     if found.moves:
         return {load.n: load.length for load in found.moves}
     return {cut.n: cut.length for cut in engaged(plan)}
-
-
-def _feed_seconds(plan: Plan, found: Loads, lengths: dict[int, float]) -> float:
-    rates = {load.n: (load.feed, load.rpm) for load in found.moves}
-    total = 0.0
-    for move in plan.moves:
-        feed, rpm = rates.get(move.n, (FEEDS[move.stage], USUAL_RPM))
-        total += feed_seconds(lengths.get(move.n, 0.0), feed, rpm)
-    return total
 
 
 def left_volume(plan: Plan) -> float:

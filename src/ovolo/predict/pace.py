@@ -4,49 +4,37 @@ Times in seconds, filing in mm^3 a minute. The figures that stand here at first 
 unhurried amateur: a recorded run corrects them.
 """
 
-from dataclasses import dataclass
+import math
+from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
+import numpy as np
+
 from ovolo.predict.limits import above, at_least, within_limits
+from ovolo.shop.pace import Pace
 
-__all__ = ["Doings", "Pace", "Times", "calibrated", "feed_seconds", "times"]
+__all__ = ["Doings", "Fit", "Pace", "Times", "calibrated", "feed_seconds", "fitted", "times"]
 
-
-@dataclass(frozen=True)
-class Pace:
-    """The user's own constants.
-
-    turn:        to wind a handwheel once without cutting [s].
-    setting:     to bring a slide to a figure and read it [s].
-    lock:        to lock or to free a slide [s].
-    tool_change: with finding the figures again [s].
-    measuring:   to stop, measure and start [s].
-    filing:      metal filed off [mm^3/min].
-    """
-
-    turn: float = 1.5
-    setting: float = 8.0
-    lock: float = 3.0
-    tool_change: float = 120.0
-    measuring: float = 60.0
-    filing: float = 30.0
-
-    def __post_init__(self) -> None:
-        within_limits(
-            *(at_least(name, value, 0) for name, value in vars(self).items() if name != "filing"),
-            above("filing", self.filing, 0),
-        )
+BY_HAND = {
+    "turn": "turns",
+    "setting": "settings",
+    "lock": "locks",
+    "tool_change": "tool_changes",
+    "measuring": "measurings",
+}
+"""Each constant that a recorded move can tell, and the doings that it is the time of."""
 
 
 class Doings(NamedTuple):
     """How much is to be done.
 
-    turns: of the handwheels; settings, locks, tool_changes, measurings: how often; feed_seconds: of all cuts [s];
-    filed: metal in the ridges [mm^3].
+    turns: of the handwheels; settings, locks, tool_changes, measurings: how often, a setting without care a part of
+    one; feed_seconds: of all cuts [s]; filed: metal in the ridges [mm^3].
     """
 
     turns: float = 0.0
-    settings: int = 0
+    settings: float = 0
     locks: int = 0
     tool_changes: int = 0
     measurings: int = 0
@@ -118,7 +106,8 @@ def calibrated(pace: Pace, doings: Doings, seconds: float) -> Pace:
     """The pace that would have taken just the time of a recorded run: every constant by the same factor.
 
     seconds: the whole run, more than its feed alone takes. One run can't tell winding from reading, so their
-    proportion stays; what the feed takes isn't the user's doing and stays too.
+    proportion stays; what the feed takes isn't the user's doing and stays too. Moves recorded one by one tell more
+    (`fitted`).
 
     >>> calibrated(Pace(turn=2, setting=5), Doings(turns=10, settings=4), 80).setting
     10.0
@@ -138,3 +127,69 @@ def calibrated(pace: Pace, doings: Doings, seconds: float) -> Pace:
         pace.measuring * factor,
         pace.filing / factor,
     )
+
+
+class Fit(NamedTuple):
+    """A pace found from recorded moves, and how well it tells them.
+
+    told: the constants that the moves could tell; the others are as before. moves: how many were recorded.
+    recorded: their time; foreseen: the same by the pace before, found: by the new one [s].
+    off_before, off: root mean square of what one move is off, by the pace before and by the new one [s].
+    """
+
+    pace: Pace
+    told: tuple[str, ...]
+    moves: int
+    recorded: float
+    foreseen: float
+    found: float
+    off_before: float
+    off: float
+
+
+def fitted(pace: Pace, doings: Sequence[Doings], seconds: Sequence[float]) -> Fit:
+    """The pace that tells recorded moves best, each by its own doings and the seconds that it took.
+
+    Least squares, no constant below 0. What the moves can't tell apart keeps the proportion of `pace`: each constant is
+    drawn toward that of `calibrated`, with the weight of one move that is off as that pace is on average. A constant
+    whose doings no move has stays as it is, and so does filing, which belongs to no move. One that was 0 is sought from
+    the usual one on.
+
+    >>> run = [Doings(turns=2, settings=1), Doings(turns=6, settings=1), Doings(turns=1, settings=2)]
+    >>> found = fitted(Pace(), run, [14, 22, 22])
+    >>> round(found.pace.turn, 1), round(found.pace.setting, 1), found.told
+    (2.0, 10.0, ('turn', 'setting'))
+    """
+    from scipy.optimize import nnls
+
+    whole = Doings(*(sum(values) for values in zip(*doings, strict=True)))._replace(filed=0.0)
+    usual = {name: getattr(Pace, name) for name in BY_HAND if not getattr(pace, name)}
+    start = calibrated(replace(pace, **usual), whole, sum(seconds))
+    counted = {name: float(getattr(whole, each)) for name, each in BY_HAND.items()}
+    told = tuple(name for name in BY_HAND if counted[name] > 0)
+    table = np.array([[float(getattr(one, BY_HAND[name])) for name in told] for one in doings])
+    guess = np.array([getattr(start, name) for name in told])
+    fixed = np.array([times(one._replace(filed=0.0), start).total for one in doings]) - table @ guess
+    wanted = np.array(seconds) - fixed
+    drawn = max(_off(wanted - table @ guess), 1e-9)
+    scaled, _ = nnls(
+        np.vstack([table * guess, drawn * np.eye(len(told))]), np.concatenate([wanted, np.full(len(told), drawn)])
+    )
+    found = replace(
+        pace, **{name: float(share * value) for name, share, value in zip(told, scaled, guess, strict=True)}
+    )
+    before, after = ([times(one._replace(filed=0.0), each).total for one in doings] for each in (pace, found))
+    return Fit(
+        found,
+        told,
+        len(doings),
+        float(sum(seconds)),
+        sum(before),
+        sum(after),
+        _off(np.array(before) - np.array(seconds)),
+        _off(np.array(after) - np.array(seconds)),
+    )
+
+
+def _off(differences: "np.ndarray") -> float:
+    return math.sqrt(float(np.mean(differences**2)))

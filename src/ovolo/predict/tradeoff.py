@@ -86,7 +86,7 @@ class Tradeoff(NamedTuple):
 def tradeoff(plan: Plan, pace: Pace | None = None) -> Tradeoff:
     """Ridge against settings against minutes for every tool of the drawer, and for several where none does alone."""
     frame, asked = Frame(plan.job), plan.job.part.ridge
-    clock = _Clock(plan, frame, pace or Pace())
+    clock = _Clock(plan, frame, pace or plan.job.shop.pace)
     points: list[TradeoffPoint] = []
     unsuited: list[Unsuited] = []
     for tool in plan.job.shop.tools:

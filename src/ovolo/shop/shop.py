@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from ovolo.geometry.outline import Outline
 from ovolo.shop.lathe import Lathe
+from ovolo.shop.pace import Pace
 from ovolo.shop.slides import EqualSteps, Slide, SlideName
 from ovolo.shop.tools import Tool
 
@@ -31,6 +32,7 @@ class Shop:
 
     `by` is how finishing is to be done where equal steps of one slide will do. `top` is the top slide where it moves
     the tool along the axis in finishing, the saddle staying put; without `saddle_moves` it does so in roughing too.
+    `pace` is the user's own.
     """
 
     stock: Stock
@@ -44,6 +46,7 @@ class Shop:
     by: EqualSteps | None = None
     top: Slide | None = None
     saddle_moves: bool = True
+    pace: Pace = field(default_factory=Pace)
 
     @property
     def fine(self) -> Slide:
