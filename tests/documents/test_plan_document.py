@@ -8,8 +8,11 @@ from tests.documents.jobs import pin
 from tests.documents.plans import plan
 
 from ovolo.documents.plan_document import canonical, checksum, plan_as_data, plan_as_json, rounded
+from ovolo.documents.plan_model import PlanFile
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
+from ovolo.predict.load import loads
+from ovolo.predict.spindle import hand_turns
 
 
 def test_it_has_the_pinned_shape() -> None:
@@ -95,3 +98,55 @@ def test_without_a_stick_out_there_is_no_bending() -> None:
     moves = plan_as_data(make_plan(job_from_data(data)))["moves"]
     assert any("force_n" in move for move in moves)
     assert not any("bends_mm" in move for move in moves if move.get("force_n"))
+
+
+def _speeds(changes: dict[str, object]) -> list[dict[str, object]]:
+    data = plan_as_data(make_plan(job_from_data(pin(changes))))
+    return [before for before in data["before"] if before["kind"] == "speed"]
+
+
+def test_the_speed_stands_ahead_of_the_first_roughing_and_the_first_finishing_move() -> None:
+    made = make_plan(
+        job_from_data(
+            pin(
+                {
+                    "part.material": "mild steel",
+                    "lathe.speeds": [130, 450, 800],
+                    "slide.cross": {"per_turn": 2},
+                }
+            )
+        )
+    )
+    data = plan_as_data(made)
+    speeds = [before for before in data["before"] if before["kind"] == "speed"]
+    firsts = [next(move.n for move in made.moves if move.stage == stage) for stage in ("rough", "finish")]
+    assert [before["move"] for before in speeds] == firsts
+    assert [before["move"] for before in data["before"]] == sorted(before["move"] for before in data["before"])
+    for before, run in zip(speeds, loads(made).turnings, strict=True):
+        assert before["text"].startswith(f"Spindle at {run.rpm:.0f} turns a minute")
+        assert run.rpm in (130, 450, 800)
+        turns = hand_turns(run, made.job.shop.cross)
+        assert turns is not None
+        assert f"the cross slide about {float(f'{turns:.2g}'):g} turns a minute" in before["text"]
+        assert "the saddle about" in before["text"]
+        assert before["text"].endswith("mm a minute")
+    assert data["checksum"] == checksum(data)
+    PlanFile.model_validate(data)
+
+
+def test_without_a_material_no_speed_is_said() -> None:
+    assert _speeds({}) == []
+
+
+def test_an_inch_job_is_wound_in_inches() -> None:
+    outline = [{"z": 0, "d": 0}, {"z": -0.375, "d": 0.75, "convex": 0.375}, {"z": -1, "d": 0.75}]
+    changes = {
+        "units": "in",
+        "part": {"outline": outline, "curve": [0, -0.375], "material": "brass"},
+        "stock": {"diameter": 0.8, "proud": 0.02},
+        "tool.0.nose_radius": 0.125,
+    }
+    assert all(
+        " in a minute" in str(before["text"]) and " mm" not in str(before["text"]) for before in _speeds(changes)
+    )
+    assert len(_speeds(changes)) == 2

@@ -11,8 +11,11 @@ from typing import Any
 
 from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.geometry.segments import Point
-from ovolo.plan.model import Move, Plan, Prediction
+from ovolo.plan.model import Before, Move, Plan, Prediction
 from ovolo.predict.load import NOTHING, Loads, MoveLoad, loads
+from ovolo.predict.spindle import Turning, feed_of, hand_turns
+from ovolo.shop.slides import Slide
+from ovolo.units import Unit, from_mm
 
 __all__ = ["canonical", "checksum", "plan_as_data", "plan_as_json"]
 
@@ -31,7 +34,7 @@ def plan_as_data(plan: Plan) -> Data:
         "units": unit_of(plan.job),
         "job": job_as_data(plan.job),
         "tools": [tool.name for tool in plan.tools],
-        "before": [{"move": before.move, "kind": before.kind, "text": before.text} for before in plan.before],
+        "before": [{"move": before.move, "kind": before.kind, "text": before.text} for before in _before(plan, found)],
         "moves": [_move(move, found) for move in plan.moves],
         "stations": plan.stations,
         "fewest": plan.fewest,
@@ -87,6 +90,41 @@ def _level(value: object) -> object:
     if isinstance(value, list | tuple):
         return [_level(item) for item in value]
     return value
+
+
+def _before(plan: Plan, found: Loads) -> list[Before]:
+    """What has to happen ahead of moves, with the speed for each tool's first roughing and first finishing move.
+
+    Speeds are a prediction, not the planner's doing: they are added here, and only where the job names a material.
+    """
+    speeds = [_speed(plan, run) for run in found.turnings]
+    return sorted([*plan.before, *speeds], key=lambda before: before.move)
+
+
+def _speed(plan: Plan, run: Turning) -> Before:
+    shop, unit = plan.job.shop, unit_of(plan.job)
+    first = next(move for move in plan.moves if (move.stage, move.tool) == (run.stage, run.tool))
+    along = shop.coarse if run.stage == "rough" else shop.fine
+    wound = " and ".join(_wound(run, slide, unit) for slide in (shop.cross, along))
+    text = (
+        f"Spindle at {run.rpm:.0f} turns a minute, never faster than chuck and lathe are marked for; under a cut wind "
+        f"{wound}"
+    )
+    return Before(first.n, "speed", text)
+
+
+def _wound(run: Turning, slide: Slide, unit: Unit) -> str:
+    """The feed by hand: turns a minute where a turn of the handwheel is known, else travel."""
+    name = "the saddle" if slide.name == "saddle" else f"the {slide.name} slide"
+    turns = hand_turns(run, slide)
+    if turns is not None:
+        return f"{name} about {_about(turns)} turns a minute"
+    return f"{name} about {_about(from_mm(feed_of(run, slide) * run.rpm, unit))} {unit} a minute"
+
+
+def _about(value: float) -> str:
+    """To two figures, without an exponent."""
+    return f"{float(f'{value:.2g}'):g}"
 
 
 def _move(move: Move, found: Loads) -> Data:
