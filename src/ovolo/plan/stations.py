@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,6 +17,8 @@ from ovolo.plan.coverage import Settings, Spans, spans
 from ovolo.plan.frame import Frame, Lattice
 from ovolo.shop.tools import Tool
 
+#: A normal this near to the axis stands on a face.
+UPRIGHT_FACE = 1 - 1e-9
 #: How closely the least ridge is found, mm.
 RIDGE_STEP = 2e-5
 #: How far short of the end of a stretch counts as having reached it, mm.
@@ -221,8 +223,27 @@ class Chooser:
             first = line.free_toward(x, lattice.x_up(max(first, x)), y)
             last = line.free_toward(x, lattice.x(lattice.column_at(min(last, x), False)), y)
             first, last = lattice.x(lattice.column_at(first, False)), lattice.x_up(last)
-            out.append(Pass(y, max(first, x), min(last, x), float(s.u[i])))
+            out.append(self._settled(Pass(y, max(first, x), min(last, x), float(s.u[i]))))
         return tuple(out)
+
+    def _settled(self, item: Pass) -> Pass:
+        """A plain pass as near to its cylinder or face as the grid allows: nearer covers more, and costs nothing.
+
+        (On a slope it would cover another stretch, and where the job asks for equal steps they are what it asks for.)
+        """
+        if self.frame.job.shop.by is not None:
+            return item
+        lattice, line = self.frame.lattice(self.tool), self.frame.contact_line(self.tool)
+        if item.first - item.last > REACHED:
+            lowest = max(line.highest(item.last, item.first), self.frame.deepest(self.tool))
+            return replace(item, y=min(item.y, lattice.y_up(lowest)))
+        nx, _ = self.frame.chain.normals(*self.frame.chain.locate(np.array([item.foot])))
+        if abs(nx[0]) < UPRIGHT_FACE:
+            return item
+        way, x = -math.copysign(lattice.dx, nx[0]), item.first
+        while abs(x + way - item.first) < self.tool.nose_radius and line.highest(x + way, x + way) <= item.y + 1e-6:
+            x += way
+        return replace(item, first=x, last=x)
 
 
 def _argmax_so_far(values: Floats) -> np.ndarray:
