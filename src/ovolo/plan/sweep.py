@@ -35,6 +35,8 @@ TILE, MOST_TILES = 4.0, 128
 FOULS, CLEARANCE = 1e-3, 1e-3
 #: What shapely calls a polygon.
 POLYGON = 3
+#: How far inside the ends of the curve its height is looked at, mm.
+INSIDE = 0.007
 #: What is thinner than this on average is the rounding of two computations, no metal, mm.
 HAIR = 2e-6
 #: Slivers thinner than twice this are no part of a bite, mm.
@@ -267,9 +269,14 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
 
 
 def _at_the_ends(frame: Frame, above: shapely.MultiPolygon) -> Floats:
-    """(u, height, x, y) of what stands exactly over the two ends of the curve, where close places may miss it."""
+    """(u, height, x, y) of what stands just inside the two ends of the curve, where close places may miss it.
+
+    Where the curve ends on the flank of a ridge the height there depends on how near to the end one looks; all who
+    measure look at places some hundredths apart, so half of that from the end differs least from any of them.
+    """
     rows = []
-    for u in frame.curve_ends:
+    start, end = frame.curve_ends
+    for u in (start + INSIDE, end - INSIDE):
         k, t = frame.chain.locate(np.array([u]))
         foot = np.concatenate(frame.chain.offset_points(k, t, 0.0))
         normal = np.concatenate(frame.chain.normals(k, t))
@@ -278,8 +285,12 @@ def _at_the_ends(frame: Frame, above: shapely.MultiPolygon) -> Floats:
         hit = [g for g in shapely.get_parts(shapely.intersection(ray, above)) if shapely.length(g) > 0]
         near = [shapely.get_coordinates(g) for g in hit]
         tops = [float(np.hypot(*(c - foot).T).max()) for c in near if np.hypot(*(c - foot).T).min() < 1e-3]
-        if tops:
-            rows.append([u, max(tops), *(foot + max(tops) * normal)])
+        if not tops:
+            continue
+        top = foot + max(tops) * normal
+        _, nearest = frame.chain.project(top[:1], top[1:], most)
+        if nearest[0] > max(tops) - 1e-4:  # in a hollow another place of the outline may be nearer: it stands over that
+            rows.append([u, max(tops), *top])
     return np.array(rows).reshape(-1, 4)
 
 
