@@ -45,6 +45,13 @@ def test_there_is_one_of_every_kind() -> None:
     assert {f"{name}.toml" for name in SMOOTH} <= {path.name for path in EXAMPLES}
 
 
+def test_one_tells_its_lathe_and_its_owners_pace() -> None:
+    shop = read_job(ROOT / "examples" / "winch-lever.toml").shop
+    assert shop.pace != type(shop.pace)()
+    assert shop.lathe.speeds
+    assert shop.lathe.motor_w
+
+
 @example
 def test_it_keeps_to_the_ridge_with_the_fewest_stations(path: Path) -> None:
     plan = plan_of(path)

@@ -28,6 +28,12 @@ def test_the_few_figures_are_five_sentences(view: OutlookView) -> None:
     assert [sentence[: len(start)] for sentence, start in zip(view.few, starts, strict=True)] == starts
 
 
+def test_whose_pace_it_is_is_said(view: OutlookView) -> None:
+    mine = _plan({"pace.setting": 5})
+    assert "by an unhurried hand" in view.few[3]
+    assert "at your own pace" in outlook_view(mine, forecast(mine, runs=200)).few[3]
+
+
 def test_forces_are_told_to_two_figures(view: OutlookView) -> None:
     (load,) = [sentence for sentence in view.few if "heaviest" in sentence]
     force = re.search(r"about (\d+) N", load)
@@ -76,7 +82,9 @@ def test_inches_are_told_in_inches() -> None:
     seen = outlook_view(made, forecast(made, runs=200))
     assert "comes to about 0.00" in seen.few[2]
     assert " in, ridges included" in seen.few[2]
-    assert not any(" mm " in text or "µm" in text for text in (*seen.few, *seen.cautions))
+    figures = [line for group in seen.groups[:4] for line in group.lines]
+    assert not any(re.search(r"\bmm|µm", text) for text in (*seen.few, *seen.cautions, *figures))
+    assert any(re.search(r"about 0\.000\d+ in³ of metal", text) for text in seen.few)
 
 
 def test_a_sure_hand_is_told_that_nothing_is_cut_into() -> None:

@@ -12,12 +12,12 @@ from ovolo.plan.model import Plan
 from ovolo.predict.filing import blend_steps
 from ovolo.predict.load import Loads, MoveLoad, Overload
 from ovolo.predict.outlook import Forecast
-from ovolo.predict.pace import Times
+from ovolo.predict.pace import Pace, Times
 from ovolo.predict.scatter import Outlook
 from ovolo.predict.spindle import Turning, hand_turns, material_of
 from ovolo.shop.slides import Slide
 from ovolo.show.figures import length_text, ridge_text, slide_name
-from ovolo.units import Unit, format_figure
+from ovolo.units import Unit, format_figure, from_mm, to_mm
 
 __all__ = ["Group", "OutlookView", "about", "outlook_as_text", "outlook_view"]
 
@@ -49,7 +49,7 @@ def outlook_view(plan: Plan, expected: Forecast) -> OutlookView:
         _spindle_sentence(plan, expected.loads),
         _load_sentence(expected.loads, unit),
         _scatter_sentence(expected.scatter, unit),
-        _time_sentence(expected.times),
+        _time_sentence(expected.times, plan.job.shop.pace),
         _blend_sentence(expected, unit),
     )
     groups = (
@@ -121,10 +121,11 @@ def _scatter_sentence(scatter: Outlook | None, unit: Unit) -> str:
     )
 
 
-def _time_sentence(times: Times) -> str:
+def _time_sentence(times: Times, pace: Pace) -> str:
     parts = sorted(_parts(times), key=lambda part: -part[1])[:3]
     most = ", ".join(f"{name} {_clock(seconds)}" for name, seconds in parts)
-    return f"It takes about {_clock(times.total)} by an unhurried hand: {most}, and the rest."
+    whose = "by an unhurried hand" if pace == Pace() else "at your own pace"
+    return f"It takes about {_clock(times.total)} {whose}: {most}, and the rest."
 
 
 def _parts(times: Times) -> list[tuple[str, float]]:
@@ -158,9 +159,18 @@ def _blend_sentence(expected: Forecast, unit: Unit) -> str:
         return ""
     over = ridge_text(blend.lowering.ridges, unit)
     return (
-        f"Filing until the blue just leaves the valleys takes about {about(blend.volume)} mm³ of metal, and up to "
-        f"{over} off the diameter over the ridges; the valleys are at size."
+        f"Filing until the blue just leaves the valleys takes about {_volume_text(blend.volume, unit)} of metal, and "
+        f"up to {over} off the diameter over the ridges; the valleys are at size."
     )
+
+
+def _volume_text(volume: float, unit: Unit) -> str:
+    """A volume in mm³, in the job's unit.
+
+    >>> _volume_text(8.96, "mm"), _volume_text(8.96, "in")
+    ('9 mm³', '0.00055 in³')
+    """
+    return f"{about(volume / to_mm(1.0, unit) ** 3)} {unit}³"
 
 
 def _caution(over: Overload) -> str:
@@ -182,16 +192,18 @@ def _spindle_lines(plan: Plan, found: Loads, unit: Unit) -> list[str]:
             f"{run.stage} with {run.tool}: {run.rpm:.0f} turns a minute, {about(run.speed)} m/min at Ø {size} "
             f"({run.why})"
         )
-        wound = [_wound(run, slide) for slide in (plan.job.shop.cross, plan.job.shop.saddle)]
-        out.append(f"    feed about {about(run.feed)} mm a turn of the work: wind {' and '.join(wound)}")
+        wound = [_wound(run, slide, unit) for slide in (plan.job.shop.cross, plan.job.shop.saddle)]
+        out.append(
+            f"    feed about {about(from_mm(run.feed, unit))} {unit} a turn of the work: wind {' and '.join(wound)}"
+        )
     return out
 
 
-def _wound(run: Turning, slide: Slide) -> str:
+def _wound(run: Turning, slide: Slide, unit: Unit) -> str:
     """How fast to wind, in turns where a turn is known, else as travel."""
     turns = hand_turns(run, slide)
     if turns is None:
-        return f"the {slide_name(slide.name)} {about(run.feed * run.rpm)} mm a minute"
+        return f"the {slide_name(slide.name)} {about(from_mm(run.feed * run.rpm, unit))} {unit} a minute"
     return f"the {slide_name(slide.name)} {about(turns)} turns a minute"
 
 
@@ -228,9 +240,14 @@ def _scatter_lines(scatter: Outlook | None, unit: Unit) -> list[str]:
         f"deepest place: {ridge_text(deepest.value, unit)} on average (below the outline where negative)",
         f"one station, standard uncertainty: {ridge_text(scatter.u_drawn, unit)} drawn, "
         f"{ridge_text(scatter.u_first, unit)} to first order (JCGM 100)",
-        f"{band.runs} runs drawn (JCGM 101); the average is settled to {about(1e3 * band.value_error, 1)} µm, the "
+        f"{band.runs} runs drawn (JCGM 101); the average is settled to {_settled(band.value_error, unit)}, the "
         f"chance to {about(100 * scatter.below_error, 1)} %",
     ]
+
+
+def _settled(mm: float, unit: Unit) -> str:
+    """How closely an average is known, to one figure."""
+    return f"{about(1e3 * mm, 1)} µm" if unit == "mm" else f"{about(from_mm(mm, unit), 1)} in"
 
 
 def _time_lines(times: Times) -> list[str]:
