@@ -17,6 +17,8 @@ from ovolo.plan.frame import Frame
 from ovolo.plan.stations import Pass
 from ovolo.plan.walk import Walk
 
+#: Shorter moves than this are none, mm.
+STILL = 1e-9
 #: Slope at which a climbing outline is cut inward instead of outward: normals nearer the axis than this, cosine.
 STEEP = math.cos(math.pi / 4)
 
@@ -46,6 +48,8 @@ def runs(frame: Frame, passes: Sequence[Pass]) -> list[Run]:
 
 
 def _kind(frame: Frame, item: Pass) -> str:
+    if item.first - item.last > STILL:  # a plain pass ends where it then goes straight up: what it promises to sweep
+        return "onward"
     nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
     return "inward" if nx[0] > STEEP else "onward"
 

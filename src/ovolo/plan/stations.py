@@ -211,14 +211,17 @@ class Chooser:
         """The settings with the level sweeps that they need: no farther than to where the next one takes over."""
         begins = [float(covers.begin[i]) for i in picked[1:]] + [self.stretch[1]]
         ends = [self.stretch[0]] + [float(covers.end[i]) for i in picked[:-1]]
-        x_ends, _ = self.frame.chain.points(np.array([ends, begins]))
+        # Round a corner the place on the outline stands still and its parallel goes on: the farther of the two counts.
+        heights = (0.0, self.frame.job.part.ridge)
+        both = np.array([self.frame.chain.points(np.array([ends, begins]), h)[0] for h in heights])
+        x_ends = both.max(axis=0)[0], both.min(axis=0)[1]
         lattice, s, out = self.frame.lattice(self.tool), self.settings, []
         line = self.frame.contact_line(self.tool)
         for n, i in enumerate(picked):
             shift = float(s.shift[i])
             x = float(s.x[i]) - shift
-            first = min(float(covers.first[i]), float(x_ends[0, n])) - self.tool.flat
-            last = max(float(covers.last[i]), float(x_ends[1, n]))
+            first = min(float(covers.first[i]), float(x_ends[0][n])) - self.tool.flat
+            last = max(float(covers.last[i]), float(x_ends[1][n]))
             y = float(s.y[i])
             first = line.free_toward(x, lattice.x_up(max(first, x)), y)
             last = line.free_toward(x, lattice.x(lattice.column_at(min(last, x), False)), y)
