@@ -296,7 +296,7 @@ def _foot(area: Area, times: float) -> list[str]:
     """What the lines mean, and by how much the departures are drawn larger."""
     rows = (
         ("thin", "the outline as meant"),
-        ("tool-thin", "what comes out, as usual"),
+        ("tool-thin", "what comes out"),
         ("to-go", "left above the outline"),
         ("tool-fill", "cut below the outline"),
         ("ghost", "comes out between these"),
@@ -306,7 +306,10 @@ def _foot(area: Area, times: float) -> list[str]:
     for k, (cls, words) in enumerate(rows):
         at = (area.x + 4 + half * (k // 3), top + 5.6 * (k % 3))
         pieces += [*_swatch(cls, at), text((at[0] + 11, at[1]), shortened(words, 3.2, half - 14), 3.2)]
-    size = f"Departures are drawn {times:g} times as large, square to the outline, alike in every panel."
+    size = (
+        f"Departures are drawn {times:g} times as large, square to the outline, alike in every panel; the scatter of "
+        "settings is not drawn."
+    )
     for k, row in enumerate(wrapped(size, 3.2, area.width - 8)):
         pieces.append(text((area.x + 4, top + 17.5 + 4.6 * k), row, 3.2, cls="strong"))
     return pieces
