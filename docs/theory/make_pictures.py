@@ -353,8 +353,8 @@ def staircase() -> str:
     body = [
         window("stairs", 6, 4, 150, 96, [*metal(part, place), *ways, *stations]),
         line((6, 98), (156, 98), "axis"),
-        *leader("saddle back, then cut in", (148, 60), place.at(*inward.end), "blue"),
-        *leader("cross slide out, then cut along", (60, 30), place.at(*outward.end), "blue"),
+        *leader("saddle back, cut in", (144, 60), place.at(*inward.end), "blue"),
+        *leader("cross out, cut along", (60, 30), place.at(*outward.end), "blue"),
     ]
     words = "The way of the nose centre over the dome of the bridge pin. Dots are settings, thick lines are cuts."
     return sheet(192, 104, "Two staircases", words, body)

@@ -72,8 +72,8 @@ def style(mode: Mode) -> str:
         ".red-dot": f"fill:{ink.red}",
         "text.strong": "font-weight:600",
         "text.faint": f"fill:{ink.faint}",
-        "text.red": f"fill:{ink.red}",
-        "text.blue": f"fill:{ink.blue}",
+        "text.red": f"fill:{ink.red};stroke:none",
+        "text.blue": f"fill:{ink.blue};stroke:none",
     }
     return "".join(f"{_scoped(name)}{{{rule}}}" for name, rule in rules.items())
 
