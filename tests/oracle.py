@@ -262,8 +262,9 @@ def _check_figures(setup: Setup, moves: list[Data], verdict: Verdict) -> None:
         stood[move["tool"]] = q
         slide = move["slide"]
         moved, still = (q - p).real, (q - p).imag
-        moved, still = (moved, still) if slide == "saddle" else (still, moved)
-        verdict.say(slide in ("saddle", "cross") and abs(still) < 1e-9, f"{tag}moves more than the {slide}")
+        moved, still = (moved, still) if slide in ALONG else (still, moved)
+        known = slide in ("saddle", "cross") or (slide == "top" and "top" in setup.slides)
+        verdict.say(known and abs(still) < 1e-9, f"{tag}moves more than the {slide}")
         verdict.say(abs(moved) > 1e-9, f"{tag}goes nowhere")
         want, count = _figure(setup, slide, q + reference)
         verdict.say(abs(want - move["set"]) < 0.02 * count, f"{tag}says {move['set']}, stands at {want:.5f}")
@@ -272,11 +273,15 @@ def _check_figures(setup: Setup, moves: list[Data], verdict: Verdict) -> None:
         verdict.say(move["within"] > 0, f"{tag}may be off by {move['within']}")
 
 
+ALONG = ("saddle", "top")
+"""The slides that go along the axis; the top slide only where the job has one."""
+
+
 def _figure(setup: Setup, slide: str, place: complex) -> tuple[float, float]:
     """What a slide reads with the reference point there, and its count, in the job's units."""
     table = setup.slides.get(slide, {})
     count = table.get("count", 0.0005 if setup.k > 1 else 0.01)
-    if slide == "saddle":
+    if slide in ALONG:
         return place.real / setup.k * (-1 if table.get("grows") == "toward" else 1), count
     size = 1 if table.get("reads") == "radius" else 2
     return place.imag / setup.k * size * (-1 if table.get("grows") == "in" else 1), count
@@ -339,7 +344,7 @@ def _check_chips(setup: Setup, chips: list[tuple[int, Data, BaseGeometry]], verd
 
 def _extent(chip: BaseGeometry, slide: str) -> float:
     """The widest piece of a chip across the feed, slivers aside."""
-    low, high = (1, 3) if slide == "saddle" else (0, 2)
+    low, high = (1, 3) if slide in ALONG else (0, 2)
     solid = shapely.get_parts(chip.buffer(-SLIVER).buffer(SLIVER))
     bounds = shapely.bounds(solid[~shapely.is_empty(solid)])
     return float((bounds[:, high] - bounds[:, low]).max(initial=0.0))
