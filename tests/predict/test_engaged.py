@@ -39,7 +39,7 @@ def _only(plan: Plan) -> Engaged:
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
 def test_it_sees_what_the_exact_sweep_takes(example: Path) -> None:
-    """Area of every cut, found in another way than the planner's, and in more than half of them its bite.
+    """Area of every cut, found in another way than the planner's, and in three of four its bite.
 
     The planner's bite is that of the largest piece, taken at any time; ours of all that is cut at once.
     """
@@ -49,7 +49,7 @@ def test_it_sees_what_the_exact_sweep_takes(example: Path) -> None:
     for move in cuts:
         assert seen[move.n].area == pytest.approx(move.area, rel=0.06, abs=0.15)
     alike = [abs(seen[move.n].across - move.bite) < 0.15 * move.bite + 0.1 for move in cuts]
-    assert sum(alike) >= 0.5 * len(alike)
+    assert sum(alike) >= 0.75 * len(alike)
     assert set(seen) <= {move.n for move in plan.moves if move.cuts}
 
 
