@@ -45,11 +45,14 @@ def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = No
     tools = _drawer(job, tool)
     if stations is not None:
         job = _asked(job, ridge_for(job, stations, tools=[t.name for t in tools]))
-    return _plan(*_assigned(job, tools))
+    return _plan(*assigned(job, tools))
 
 
-def _assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[Reach]]:
-    """Tools and settings; the finish is carried a little past the curve where that costs no station."""
+def assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[Reach]]:
+    """Tools and settings; the finish is carried a little past the curve where that costs no station.
+
+    Raises CannotPlan where no tools reach the whole curve.
+    """
     ridge, exact = job.part.ridge, Frame(job)
     reaches = [reach_of(exact, t, ridge) for t in tools]
     shared = share_out(exact, reaches, ridge)
