@@ -1,11 +1,15 @@
 """The pictures that `ovolo plan` writes."""
 
+from importlib import import_module
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
 from ovolo.cli import main
+from ovolo.show import moments
+
+plan_command = import_module("ovolo.cli.plan")
 
 PIN = Path(__file__).parents[2] / "examples" / "bridge-pin.toml"
 
@@ -37,12 +41,31 @@ def test_an_image_goes_to_standard_output_untouched(capfdbinary: pytest.CaptureF
     assert capfdbinary.readouterr().out.startswith(b"\x89PNG\r\n\x1a\n")
 
 
+def test_a_moving_picture_is_written_where_the_name_asks_for_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(moments, "MOST", 4)
+    assert _run(PIN, "--animation", tmp_path / "pin.GIF", "--look", "print") == 0
+    assert (tmp_path / "pin.GIF").read_bytes().startswith(b"GIF89a")
+
+
+def test_stopped_at_an_image_it_leaves_no_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def stop(done: int, of: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(plan_command, "told", lambda what: stop)
+    assert _run(PIN, "--json", tmp_path / "pin.json", "--animation", tmp_path / "pin.gif") == 1
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize(
     ("options", "says"),
     [
         (["--svg", "-", "--move", "999"], "--move: the plan has no such move"),
         (["--svg", "-", "--picture", "portrait"], "--picture"),
         (["--png", "nowhere/pin.png"], "its folder does not exist"),
+        (["--animation", "nowhere/pin.gif"], "its folder does not exist"),
+        (["--animation", "pin.mp4"], "--animation: the end of its name does not say what to write"),
     ],
 )
 def test_wrong_options_end_with_2(options: list[str], says: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from ovolo.cli.output import STANDARD_OUTPUT, Content, check_targets, write_all
+from ovolo.cli.progress import told
 from ovolo.documents.checks import ridge_fault
 from ovolo.documents.faults import nearest
 from ovolo.documents.plan_document import plan_as_json
@@ -20,6 +21,7 @@ from ovolo.predict.outlook import doings_by_move, forecast
 from ovolo.predict.pace import Fit, fitted
 from ovolo.predict.tradeoff import tradeoff
 from ovolo.show.animation import animation_as_html, animation_view
+from ovolo.show.moving_picture import animation_as_gif
 from ovolo.show.outlook import outlook_as_text, outlook_view
 from ovolo.show.pictures import PICTURES, PictureName, picture_as_svg
 from ovolo.show.recorded import fit_as_toml
@@ -37,17 +39,12 @@ def _resolved(made: Plan) -> str:
     return job_as_toml(made.job)
 
 
-def _animation(made: Plan) -> str:
-    return animation_as_html(animation_view(made))
-
-
 WRITERS: dict[str, Callable[[Plan], Content]] = {
     "--json": plan_as_json,
     "--csv": moves_as_csv,
     "--job": _resolved,
-    "--animation": _animation,
 }
-"""What each option writes; --svg and --png write the picture asked for."""
+"""What each option writes that needs no more than the plan."""
 
 
 @click.command()
@@ -62,7 +59,7 @@ WRITERS: dict[str, Callable[[Plan], Content]] = {
 @click.option("--picture", type=click.Choice(list(PICTURES)), default="drawing", show_default=True, help="Which one.")
 @click.option("--look", type=click.Choice(["paper", "dark", "print"]), default="paper", help="How it looks.")
 @click.option("--move", type=int, metavar="N", help="The move that it shows.")
-@click.option("--animation", metavar="FILE", help="Write the cut as a page that plays it, one HTML file.")
+@click.option("--animation", metavar="FILE", help="Write the cut as it goes: FILE.html, a page, or FILE.gif.")
 @click.option("--json", metavar="FILE", help="Write the plan as JSON.")
 @click.option("--csv", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
 @click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
@@ -92,7 +89,11 @@ def plan(
     check_targets(targets, job)
     if recorded is not None and STANDARD_OUTPUT in targets.values():
         raise click.UsageError("--recorded prints your pace on standard output. Give the other option a file's name.")
-    writers = {**WRITERS, "--tradeoff": _trade_writer(files.get("tradeoff") or STANDARD_OUTPUT)}
+    writers = {
+        **WRITERS,
+        "--tradeoff": _trade_writer(files.get("tradeoff") or STANDARD_OUTPUT),
+        "--animation": _animation_writer(files.get("animation") or STANDARD_OUTPUT, look),
+    }
     made = planned(job, ridge, stations, tool)
     pace = None if recorded is None else fit_as_toml(_fit(made, recorded), len(made.moves))
     svg = picture_as_svg(made, picture, mode=look, move=move) if {"--svg", "--png"} & set(targets) else ""
@@ -115,6 +116,18 @@ def _trade_writer(file: str) -> Callable[[Plan], str]:
         says = "the end of its name does not say what to write"
         raise JobFaults([Fault("--tradeoff", file, ".csv, .json or -", says, "Name it so, such as trade.csv")])
     return lambda made: write(tradeoff_view(made, tradeoff(made)))
+
+
+def _animation_writer(file: str, look: Mode) -> Callable[[Plan], Content]:
+    """How to write the cut to a file; on standard output as a page."""
+    ending = ".html" if file == STANDARD_OUTPUT else Path(file).suffix.lower()
+    if ending in (".html", ".htm"):
+        return lambda made: animation_as_html(animation_view(made))
+    if ending == ".gif":
+        tell = told("Drawing the cut, image")
+        return lambda made: animation_as_gif(animation_view(made), mode=look, tell=tell)
+    says = "the end of its name does not say what to write"
+    raise JobFaults([Fault("--animation", file, ".html or .gif", says, "Name it so, such as cut.gif")])
 
 
 def planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:

@@ -7,7 +7,7 @@ glides: playing shows move after move.
 import json
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 import shapely
 from jinja2 import Environment, StrictUndefined
@@ -23,7 +23,18 @@ from ovolo.show.svg import XY, line, number, path, typeset_minus
 from ovolo.show.table import moves_table
 from ovolo.show.typeset import template
 
-__all__ = ["AnimationView", "animation_as_html", "animation_view"]
+__all__ = [
+    "HEIGHT",
+    "WIDTH",
+    "AnimationView",
+    "Caption",
+    "animation_as_html",
+    "animation_view",
+    "captions",
+    "drawn_over",
+    "drawn_under",
+    "tools_drawn",
+]
 
 WIDTH = 240.0
 HEIGHT = 150.0
@@ -42,6 +53,13 @@ class AnimationView:
     def plan(self) -> Plan:
         """The plan that is played."""
         return self.cuts.plan
+
+
+class Caption(NamedTuple):
+    """What is said of a move: the stage it belongs to, and what is wound to what figure."""
+
+    stage: str
+    says: str
 
 
 def animation_view(plan: Plan) -> AnimationView:
@@ -64,10 +82,10 @@ def animation_as_html(view: AnimationView) -> str:
         title=view.plan.job.title,
         width=number(WIDTH),
         height=number(HEIGHT),
-        still="\n".join(_still(view)),
+        still="\n".join(drawn_under(view)),
         chips=[region_path(on_paper(chip, view.place)) for chip in view.cuts.chips],
-        tools=_tools(view),
-        over="\n".join(_over(view)),
+        tools=tools_drawn(view),
+        over="\n".join(drawn_over(view)),
         style=style("page"),
         inks={name: ink._asdict() for name, ink in INKS.items()},
         script=template("animation.js"),
@@ -76,7 +94,7 @@ def animation_as_html(view: AnimationView) -> str:
     )
 
 
-def _still(view: AnimationView) -> list[str]:
+def drawn_under(view: AnimationView) -> list[str]:
     """What does not change: the metal that stays, and the ridges that are left on it."""
     kept = on_paper(shapely.union(shapely.intersection(view.cuts.left, view.cuts.part), _bar(view)), view.place)
     ridges = on_paper(view.cuts.to_go(view.cuts.left), view.place)
@@ -93,7 +111,7 @@ def _bar(view: AnimationView) -> Region:
     return shapely.box(frame.back - (_TAIL + _EDGE) / view.place.scale, low, frame.back, stock.radius)
 
 
-def _over(view: AnimationView) -> list[str]:
+def drawn_over(view: AnimationView) -> list[str]:
     """Outline, bar and axis, over the metal."""
     frame, stock, place = view.cuts.frame, view.plan.job.shop.stock, view.place
     first, last = view.plan.job.part.outline.start, view.plan.job.part.outline.end
@@ -113,30 +131,35 @@ def _over(view: AnimationView) -> list[str]:
     ]
 
 
-def _tools(view: AnimationView) -> list[str]:
+def tools_drawn(view: AnimationView) -> list[str]:
     """Each tool's outline about its own nose centre at the origin of the picture."""
     origin, long = Place(0.0, 0.0, view.place.scale), 2 * HEIGHT / view.place.scale
     return [tool_path(tool, Point(0, 0), origin, long, bore=view.cuts.bore) for tool in view.plan.tools]
 
 
+def captions(plan: Plan) -> list[Caption]:
+    """What is said of every move, in order."""
+    rows = [(section.heading, row) for section in moves_table(plan).sections for row in section.rows]
+    said = []
+    for move, (heading, row) in zip(plan.moves, rows, strict=True):
+        words = typeset_minus(f"{slide_name(move.slide).capitalize()} {move.toward} to {move.shown}")
+        said.append(Caption(heading, words + (f", setting {row.setting}" if row.setting else "")))
+    return said
+
+
 def _data(view: AnimationView) -> dict[str, Any]:
     names = [tool.name for tool in view.plan.tools]
-    rows = {row.n: (section.heading, row) for section in moves_table(view.plan).sections for row in section.rows}
-    moves = []
-    for move in view.plan.moves:
-        heading, row = rows[move.n]
-        words = typeset_minus(f"{slide_name(move.slide).capitalize()} {move.toward} to {move.shown}")
-        setting = f", setting {row.setting}" if row.setting else ""
-        moves.append(
-            {
-                "tool": names.index(tool_of(view.plan, move).name),
-                "from": _pair(view.place.at(*move.start)),
-                "to": _pair(view.place.at(*move.end)),
-                "stage": heading,
-                "says": f"{words}{setting}",
-                "cuts": move.cuts,
-            }
-        )
+    moves = [
+        {
+            "tool": names.index(tool_of(view.plan, move).name),
+            "from": _pair(view.place.at(*move.start)),
+            "to": _pair(view.place.at(*move.end)),
+            "stage": caption.stage,
+            "says": caption.says,
+            "cuts": move.cuts,
+        }
+        for move, caption in zip(view.plan.moves, captions(view.plan), strict=True)
+    ]
     return {"moves": moves, "shapes": [_shape(view, name) for name in names]}
 
 

@@ -12,7 +12,7 @@ from typing import Literal
 
 from ovolo.show.svg import number
 
-__all__ = ["svg_as_png", "template", "typeset"]
+__all__ = ["pages_as_png", "svg_as_png", "template", "typeset"]
 
 EPOCH = 0
 """The date in every document: a sheet is known by its plan's checksum, not by its day."""
@@ -26,22 +26,36 @@ def typeset(
     accessible: PDF/UA-1 (ISO 14289-1). A png holds one page. Raises typst.TypstError for a template that is wrong,
     which is a mistake of ours.
     """
+    made = _compiled(parts, kind, ppi, "ua-1" if accessible and kind == "pdf" else None)
+    assert isinstance(made, bytes)
+    return made
+
+
+def pages_as_png(parts: Mapping[str, str], ppi: float) -> list[bytes]:
+    """Every page of such a document as an image."""
+    made = _compiled(parts, "png", ppi, None)
+    return [made] if isinstance(made, bytes) else made
+
+
+def _compiled(
+    parts: Mapping[str, str], kind: Literal["pdf", "png"], ppi: float, standard: Literal["ua-1"] | None
+) -> bytes | list[bytes]:
+    """What typst makes of the parts: many pages come as so many images."""
     import typst
 
     with tempfile.TemporaryDirectory() as folder:
         for name, words in parts.items():
             (Path(folder) / name).write_text(words, encoding="utf-8")
-        made = typst.compile(
+        made: bytes | list[bytes] = typst.compile(
             str(Path(folder) / "main.typ"),
             root=folder,
             font_paths=[str(files("font_source_sans_pro") / "files")],
             ignore_system_fonts=True,
             format=kind,
             ppi=ppi if kind == "png" else None,
-            pdf_standards=["ua-1"] if accessible and kind == "pdf" else [],
+            pdf_standards=standard,
             timestamp=EPOCH,
         )
-    assert isinstance(made, bytes)
     return made
 
 
