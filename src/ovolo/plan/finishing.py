@@ -10,10 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import groupby, pairwise
 
 import numpy as np
 
 from ovolo.plan.frame import Frame
+from ovolo.plan.metal import Metal
 from ovolo.plan.stations import Pass
 from ovolo.plan.walk import Walk
 
@@ -21,6 +23,12 @@ from ovolo.plan.walk import Walk
 STILL = 1e-9
 #: Slope at which a climbing outline is cut inward instead of outward: normals nearer the axis than this, cosine.
 STEEP = math.cos(math.pi / 4)
+#: So near to 45° a setting may be cut either way, radians.
+EITHER = math.radians(25)
+#: So many settings beside those are looked at with them.
+BESIDE = 3
+#: Cuts smaller than this are no cuts, mm².
+LEAST = 1.5e-3
 
 
 @dataclass(frozen=True)
@@ -30,21 +38,57 @@ class Run:
     passes: tuple[Pass, ...]
 
 
-def runs(frame: Frame, passes: Sequence[Pass]) -> list[Run]:
-    """Settings in the order in which they are cut, the free end first."""
-    out: list[Run] = []
-    group: list[Pass] = []
-    kind = None
-    for item in passes:
-        here = _kind(frame, item)
-        if here != kind and group:
-            out.append(_run(kind, group))
-            group = []
-        kind = here
-        group.append(item)
-    if group:
-        out.append(_run(kind, group))
-    return out
+def runs(frame: Frame, passes: Sequence[Pass], metal: Metal | None = None) -> list[Run]:
+    """Settings in the order in which they are cut, the free end first.
+
+    With `metal`, where two ways meet near 45° they do so where it makes their cuts most even.
+    """
+    groups = [(kind, list(group)) for kind, group in groupby(passes, key=lambda p: _kind(frame, p))]
+    if metal is not None:
+        for (one, before), (_, after) in pairwise(groups):
+            _meet(frame, metal, before, after, inward_first=one == "inward")
+    return [_run(kind, group) for kind, group in groups]
+
+
+def _meet(frame: Frame, metal: Metal, before: list[Pass], after: list[Pass], *, inward_first: bool) -> None:
+    """Shift settings from the end of one group to the beginning of the next, so that the cuts there are most even.
+
+    On a bulge the two ways run apart, and the first cut has metal on either side of the nose; in a hollow they run
+    toward each other, and the last cut has metal on neither.
+    """
+    every, here = [*before, *after], len(before)
+    fits = [_near_diagonal(frame, p) for p in every]
+    low = high = here
+    while low > 1 and fits[low - 1]:
+        low -= 1
+    while high < len(every) - 1 and fits[high]:
+        high += 1
+    if low == high:
+        return
+    first, last = max(low - BESIDE, 0), high + BESIDE
+
+    def unevenness(meet: int) -> float:
+        one, other = every[first:meet], every[meet:last]
+        return _unevenness(metal, [*one[::-1], *other] if inward_first else [*one, *other[::-1]])
+
+    meet = min(range(low, high + 1), key=unevenness)
+    before[:], after[:] = every[:meet], every[meet:]
+
+
+def _unevenness(metal: Metal, order: Sequence[Pass]) -> float:
+    """The ratio of the largest to the smallest of what settings take in this order."""
+    metal = metal.with_tool(metal.tool)
+    takes = []
+    for item in order:
+        takes.append(metal.try_level(item.y, item.first, item.last).area)
+        metal.cut_level(item.y, item.first, item.last)
+    return max(takes) / max(min(takes), LEAST)
+
+
+def _near_diagonal(frame: Frame, item: Pass) -> bool:
+    """Whether a setting may as well be cut one way as the other."""
+    nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
+    return item.first - item.last <= STILL and abs(math.acos(max(min(nx[0], 1.0), -1.0)) - math.pi / 4) < EITHER
 
 
 def _kind(frame: Frame, item: Pass) -> str:
@@ -66,9 +110,13 @@ class Finisher:
         self.frame, self.walk, self.clear_y, self.number = frame, walk, clear_y, number
         self.lattice = frame.lattice(walk.tool)
 
-    def finish(self, passes: Sequence[Pass]) -> None:
-        """All settings; numbered in the order in which they are cut."""
-        for run in runs(self.frame, passes):
+    def finish(self, passes: Sequence[Pass], metal: Metal | None = None) -> None:
+        """All settings, over metal as roughing left it; numbered in the order in which they are cut."""
+        self.follow(runs(self.frame, passes, metal))
+
+    def follow(self, order: Iterable[Run]) -> None:
+        """Settings in this order, with a withdrawal between two runs."""
+        for run in order:
             self.walk.cross(self.clear_y)
             for item in run.passes:
                 self._reach(item)

@@ -17,6 +17,7 @@ from ovolo.plan.frame import Frame
 from ovolo.plan.ground import CLEAR, Care
 from ovolo.plan.metal import Metal
 from ovolo.plan.roughing import Rougher
+from ovolo.plan.side_work import do_side
 from ovolo.plan.sweep import Sweep, Swept, sweep
 from ovolo.plan.thinning import layers
 from ovolo.plan.top_slide import brought
@@ -160,13 +161,25 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         for layer in layers(frame, work.tool, rougher.metal, work.passes, thickest):
             finisher.thin(layer)
         faced = faced or (bool(work.passes) and finisher.face())
-        finisher.finish(work.passes)
+        finisher.finish(work.passes, rougher.metal)
         number = finisher.number
         metal = rougher.metal
         for item in work.passes:
             metal.cut_level(item.y, item.first, item.last)
-        steps += brought(frame, walk.steps)
+        beside, number = _in_bays(frame, work, metal, care, Point(walk.x, walk.y), number)
+        steps += brought(frame, [*walk.steps, *beside])
     return steps
+
+
+def _in_bays(frame: Frame, work: Work, metal: Metal, care: Care, at: Point, number: int) -> tuple[list[Step], int]:
+    """What a tool then does from the side, and the number of the next station."""
+    steps: list[Step] = []
+    slacks = _slack(frame, frame.job.shop.coarse), _slack(frame, frame.job.shop.fine)
+    for side in work.sides:
+        more, number = do_side(frame, side, metal, care, at, number, slacks)
+        steps += more
+        at = more[-1].end if more else at
+    return steps, number
 
 
 def _slack(frame: Frame, along: Slide | None = None) -> Slack:
