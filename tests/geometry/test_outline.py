@@ -5,7 +5,7 @@ import math
 import pytest
 
 from ovolo.geometry.outline import Outline
-from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.geometry.segments import Arc, Line, Point
 
 DOME = Outline(
     (Arc.from_radius(Point(0, 0), Point(-9, 9), 9, ccw=True), Line(Point(-9, 9), Point(-24, 9))),
@@ -36,22 +36,6 @@ def test_flattened_keeps_every_node_once() -> None:
     assert [p for p in points if p in DOME.nodes] == list(DOME.nodes)
     assert len(points) == len(set(points))
     assert max(abs(math.hypot(p.x + 9, p.y) - 9) for p in points[:-1]) < 1e-9
-
-
-@pytest.mark.parametrize(
-    ("segment", "heads"),
-    [
-        (Line(Point(0, 0), Point(-3, 5)), True),
-        (Line(Point(0, 0), Point(0, 5)), True),
-        (Line(Point(0, 0), Point(0.01, 5)), False),
-        (HALF, True),
-        (Arc.from_radius(Point(0, 5), Point(-8, 5), 4.5, ccw=True, long=True), False),
-        (Arc.from_radius(Point(0, 5), Point(-8, 5), 4.5, ccw=True), True),
-        (Arc.from_radius(Point(0, 5), Point(-1, 8), 2, ccw=False), False),
-    ],
-)
-def test_heading_toward_the_chuck(segment: Segment, heads: bool) -> None:
-    assert Outline((segment,)).heads_toward_chuck() == heads
 
 
 def test_the_tightest_concave() -> None:

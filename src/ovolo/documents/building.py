@@ -142,7 +142,7 @@ def _shape_faults(outline: Outline, surface: Surface, data: object, loc: Loc, un
             f"the outline runs across or over itself: the piece that ends here meets the one that ends at point {first}"
         )
         yield fault_at(data, _spot(loc, second), says, "Correct one of the two")
-    yield from _turning_faults(outline, data, loc)
+    yield from _turning_faults(outline, data, loc, unit)
 
 
 def _spot(loc: Loc, *steps: str | int) -> Loc:
@@ -164,29 +164,17 @@ def _axis_faults(outline: Outline, surface: Surface, data: object, loc: Loc, uni
         yield fault_at(data, _spot(loc, 0, "d"), says, "Write the diameter of the bore there", "more than 0")
 
 
-def _turning_faults(outline: Outline, data: object, loc: Loc) -> Iterator[Fault]:
-    """Where the outline turns back toward the free end."""
-    for i, segment in enumerate(outline.segments, 1):
-        piece = Outline((segment,))
-        if not piece.heads_toward_chuck() and _back(piece) > BULGE:
-            wrong_way = segment.end.x > segment.start.x
-            says = (
-                "the outline heads away from the chuck here"
-                if wrong_way
-                else "the arc that leads here bulges back toward the free end"
-            )
-            remedy = (
-                "List the points from the free end toward the chuck, z falling; "
-                "undercuts that double back in z are not planned yet"
-            )
-            spot = _spot(loc, i, "z") if wrong_way else _spot(loc, i)
-            yield fault_at(data, spot, says, remedy, "z that never grows along the outline")
-
-
-def _back(piece: Outline) -> float:
-    """How far a piece goes back toward the free end, mm."""
-    low, _, high, _ = piece.bounds()
-    return max(high - piece.start.x, piece.end.x - low)
+def _turning_faults(outline: Outline, data: object, loc: Loc, unit: Unit) -> Iterator[Fault]:
+    """Where the outline ends nearer to the free end than it has been: the bar behind it would stand in its own way."""
+    least = outline.bounds()[0]
+    if outline.end.x > least + BULGE:
+        says = f"the outline ends nearer to the free end than it has been: {say(outline.end.x - least, unit)} nearer"
+        remedy = (
+            "List the points from the free end toward the chuck; it may double back where a tool reaches in, "
+            "but has to end behind all the rest"
+        )
+        spot = _spot(loc, len(outline.segments), "z")
+        yield fault_at(data, spot, says, remedy, at_most(least, unit))
 
 
 def _crossing(outline: Outline) -> tuple[int, int] | None:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.geometry.segments import Arc, Point, Segment
 
 
 @dataclass(frozen=True)
@@ -52,18 +52,6 @@ class Outline:
             points.extend(s.flattened(sagitta)[1:])
         return points
 
-    def heads_toward_chuck(self) -> bool:
-        """Whether the outline never turns back toward the free end (x never grows along it)."""
-        return all(_never_grows(s) for s in self.segments)
-
     def tightest_concave(self) -> float:
         """The least radius among the concave arcs, mm; infinite where there is none."""
         return min((s.radius for s in self.segments if isinstance(s, Arc) and not s.ccw), default=math.inf)
-
-
-def _never_grows(segment: Segment) -> bool:
-    if isinstance(segment, Line):
-        return segment.end.x <= segment.start.x + 1e-9
-    # Along an arc the direction turns evenly: the ends and the places where it runs along an axis decide.
-    samples = [segment.length * i / 64 for i in range(65)]
-    return all(segment.tangent(s).x <= 1e-6 for s in samples)

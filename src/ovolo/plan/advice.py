@@ -95,7 +95,7 @@ def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: floa
     unit, name = _unit(frame)
     x, y = frame.chain.points(np.array(gap))
     z, d = x / unit, 2 * np.abs(y) / unit
-    names = ", ".join(r.tool.name for r in reaches)
+    names = ", ".join(dict.fromkeys(r.tool.name for r in reaches))
     place = f"from z = {z[0]:.4g} (Ø {d[0]:.4g}) to z = {z[1]:.4g} (Ø {d[1]:.4g})"
     return Fault(
         "tool" if len(reaches) > 1 else f"tool {names}",

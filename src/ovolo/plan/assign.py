@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import NamedTuple
 
 from ovolo.plan.coverage import Settings, Spans
 from ovolo.plan.equal import Row, between, rows_in
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Proof
+from ovolo.plan.side import SideView, real_tool, side_tool, side_views
 from ovolo.plan.stations import REACHED, Choice, Chooser, Pass, cover_of, grid_settings, uncovered
 from ovolo.shop.tools import Tool
 
@@ -25,31 +27,53 @@ TOGETHER = 4
 
 @dataclass(frozen=True)
 class Reach:
-    """What one tool can finish to a ridge: its settings on the grid and the parts of the curve that they cover."""
+    """What one tool can finish to a ridge: its settings on the grid and the parts of the curve that they cover; from
+    above, or from the `side` in one bay."""
 
     tool: Tool
     settings: Settings
     covered: tuple[Stretch, ...]
     missed: tuple[Stretch, ...]
     known: dict[float, Spans]
+    side: SideView | None = None
 
     def chooser(self, frame: Frame, stretch: Stretch) -> Chooser:
         """One that chooses among its settings over a stretch."""
-        return Chooser(frame, self.tool, stretch, self.settings, self.known)
+        return Chooser(self.side or frame, self.tool, stretch, self.settings, self.known)
+
+    @property
+    def name(self) -> str:
+        """Of its tool."""
+        return self.tool.name
 
 
 #: A tool and what it finishes.
 Share = tuple[Reach, tuple[Stretch, ...]]
 
 
+class SideWork(NamedTuple):
+    """What a tool finishes in one bay: the bay's own view, the tool turned as it is, and the settings in that view."""
+
+    view: SideView
+    tool: Tool
+    passes: tuple[Pass, ...]
+
+
 @dataclass(frozen=True)
 class Work:
-    """What one tool finishes: its stretches, the settings chosen for them, and the ridge that they leave, mm."""
+    """What one tool finishes: its stretches, the settings chosen for them, and the ridge that they leave, mm; and what
+    it then does in bays."""
 
     tool: Tool
     stretches: tuple[Stretch, ...]
     passes: tuple[Pass, ...]
     ridge: float
+    sides: tuple[SideWork, ...] = ()
+
+    @property
+    def stations(self) -> int:
+        """How many settings it takes."""
+        return len(self.passes) + sum(len(s.passes) for s in self.sides)
 
 
 @dataclass(frozen=True)
@@ -65,11 +89,31 @@ class Assignment:
     @property
     def stations(self) -> int:
         """How many settings all tools take."""
-        return sum(len(w.passes) for w in self.works)
+        return sum(w.stations for w in self.works)
+
+
+def reaches_of(frame: Frame, tools: Sequence[Tool], ridge: float) -> list[Reach]:
+    """What every tool can finish, from above and in the bays of the outline."""
+    above = [reach_of(frame, t, ridge) for t in tools]
+    views = side_views(frame)
+    return above + [r for t in tools for v in views if (r := _side_reach(v, t, ridge)) is not None]
+
+
+def _side_reach(view: SideView, tool: Tool, ridge: float) -> Reach | None:
+    """What a tool can finish in a bay; None where it can do nothing there."""
+    turned = side_tool(tool, view.bay.way)
+    if turned is None or view.mouth(turned) is None:
+        return None
+    settings = grid_settings(view, turned, (view.bay.begin, view.bay.end))
+    settings = settings.take(settings.gap <= WIDEST_GAP * ridge)
+    if not len(settings.x):
+        return None
+    known = cover_of(view, turned, settings, ridge)
+    return reach_over(view.whole, Reach(turned, settings, (), (), {ridge: known}, view), ridge)
 
 
 def reach_of(frame: Frame, tool: Tool, ridge: float) -> Reach:
-    """What a tool can finish."""
+    """What a tool can finish from above."""
     settings = grid_settings(frame, tool, frame.stretch)
     settings = settings.take(settings.gap <= WIDEST_GAP * ridge)
     known = cover_of(frame, tool, settings, ridge)
@@ -78,13 +122,27 @@ def reach_of(frame: Frame, tool: Tool, ridge: float) -> Reach:
 
 def reach_over(frame: Frame, reach: Reach, ridge: float) -> Reach:
     """The same settings over the stretch of another frame of the same job."""
-    missed = tuple(uncovered(frame, reach.known[ridge]))
-    covered, at = [], frame.stretch[0]
-    for low, high in (*missed, (frame.stretch[1], frame.stretch[1])):
+    covered = _within(reach, _rest(frame.stretch, uncovered(frame, reach.known[ridge])))
+    return replace(reach, covered=tuple(covered), missed=tuple(_rest(frame.stretch, covered)))
+
+
+def _rest(whole: Stretch, parts: Sequence[Stretch]) -> list[Stretch]:
+    """What these parts leave of a stretch."""
+    out, at = [], whole[0]
+    for low, high in (*parts, (whole[1], whole[1])):
         if low - at > REACHED:
-            covered.append((at, low))
-        at = high
-    return replace(reach, covered=tuple(covered), missed=missed)
+            out.append((at, low))
+        at = max(at, high)
+    return out
+
+
+def _within(reach: Reach, covered: Sequence[Stretch]) -> list[Stretch]:
+    """The stretches that a tool can be brought to: in a bay only those behind its mouth."""
+    if reach.side is None:
+        return list(covered)
+    low, high = reach.side.reachable(reach.tool)
+    cut = ((max(a, low), min(b, high)) for a, b in covered)
+    return [(a, b) for a, b in cut if b - a > REACHED]
 
 
 def assign(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Assignment | None:
@@ -96,8 +154,10 @@ def assign(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Assignment |
 def share_out(frame: Frame, reaches: Sequence[Reach], ridge: float) -> tuple[int, list[Share]] | None:
     """The fewest stations, with the fewest tools, and which tool cuts what; None where none do."""
     useful = [r for r in reaches if r.covered]
-    for many in range(1, min(TOGETHER, len(useful)) + 1):
-        found = [a for group in combinations(useful, many) for a in _with(frame, group, ridge)]
+    names = list(dict.fromkeys(r.name for r in useful))
+    for many in range(1, min(TOGETHER, len(names)) + 1):
+        groups = [[r for r in useful if r.name in some] for some in combinations(names, many)]
+        found = [a for group in groups for a in _with(frame, group, ridge)]
         if found:
             return min(found, key=lambda f: f[0])
     return None
@@ -107,13 +167,13 @@ def stations_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | No
     """How many stations a plan for this ridge has: the fewest, or more where the job asks for equal steps."""
     if frame.job.shop.by is None:
         return fewest_for(frame, drawer, ridge)
-    found = assign(frame, [reach_of(frame, t, ridge) for t in drawer], ridge)
+    found = assign(frame, reaches_of(frame, drawer, ridge), ridge)
     return None if found is None else found.stations
 
 
 def fewest_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | None:
     """How many stations this ridge takes with the fewest tools, without choosing them; None where none do."""
-    found = share_out(frame, [reach_of(frame, t, ridge) for t in drawer], ridge)
+    found = share_out(frame, reaches_of(frame, drawer, ridge), ridge)
     return None if found is None else found[0]
 
 
@@ -133,9 +193,10 @@ def _with(frame: Frame, group: Sequence[Reach], ridge: float) -> list[tuple[int,
 
 
 def _share(whole: Stretch, group: Sequence[Reach]) -> list[Share] | None:
-    """Larger noses take all that they reach, smaller ones the rest; every tool of the group must get something."""
+    """Larger noses take all that they reach, smaller ones the rest, and last what is reached from the side alone;
+    every tool of the group must get something."""
     left, shares = [whole], []
-    for reach in sorted(group, key=lambda r: -r.tool.nose_radius):
+    for reach in sorted(group, key=lambda r: (r.side is not None, -r.tool.nose_radius)):
         mine, rest = [], []
         for low, high in left:
             at = low
@@ -148,11 +209,12 @@ def _share(whole: Stretch, group: Sequence[Reach]) -> list[Share] | None:
                     at = b
             if high - at > REACHED:
                 rest.append((at, high))
-        if not mine:
-            return None
-        shares.append((reach, tuple(mine)))
-        left = rest
-    return None if left else sorted(shares, key=lambda s: s[1][0])
+        if mine:
+            shares.append((reach, tuple(mine)))
+            left = rest
+    if left or {r.name for r, _ in shares} != {r.name for r in group}:
+        return None
+    return sorted(shares, key=lambda s: s[1][0])
 
 
 def proof_of(frame: Frame, shares: Sequence[Share], ridge: float) -> Proof:
@@ -171,7 +233,8 @@ def proof_of(frame: Frame, shares: Sequence[Share], ridge: float) -> Proof:
 
 def spread(frame: Frame, shares: Sequence[Share], ridge: float, proof: Proof) -> Assignment:
     """Choose the settings of every stretch with its highest ridge as low as its number allows."""
-    works = []
+    works: list[Work] = []
+    sides: dict[str, list[SideWork]] = {}
     total = equal = 0
     for reach, stretches in shares:
         passes: list[Pass] = []
@@ -185,14 +248,24 @@ def spread(frame: Frame, shares: Sequence[Share], ridge: float, proof: Proof) ->
             passes += choice.passes
             highest = max(highest, choice.ridge)
             equal += steps
-        works.append(Work(reach.tool, stretches, tuple(passes), highest))
-    return Assignment(tuple(works), total, proof, equal)
+        if reach.side is None:
+            works.append(Work(reach.tool, stretches, tuple(passes), highest))
+        else:
+            sides.setdefault(reach.name, []).append(SideWork(reach.side, reach.tool, tuple(passes)))
+    return Assignment(tuple(_with_sides(works, sides)), total, proof, equal)
+
+
+def _with_sides(works: Sequence[Work], sides: dict[str, list[SideWork]]) -> list[Work]:
+    """The same with what each tool does in bays; a tool that does nothing else comes last."""
+    out = [replace(w, sides=tuple(sides.get(w.tool.name, ()))) for w in works]
+    alone = [found for name, found in sides.items() if all(w.tool.name != name for w in works)]
+    return out + [Work(real_tool(found[0].tool), (), (), 0.0, tuple(found)) for found in alone]
 
 
 def _by_equal_steps(frame: Frame, reach: Reach, stretch: Stretch, ridge: float, usual: Choice) -> tuple[Choice, int]:
     """The settings of a stretch with equal steps of one slide wherever they serve, and how many they are; `usual`
     where the job asks for none or they serve nowhere."""
-    by = frame.job.shop.by
+    by = frame.job.shop.by if reach.side is None else None  # in a bay they would be steps of the other slide
     rows = () if by is None else rows_in(frame, reach.tool, reach.settings, stretch, ridge, by)
     if not rows:
         return usual, 0

@@ -322,6 +322,10 @@ class Frame:
         """The same in roughing."""
         return replace(self.lattice(tool), dx=self.job.shop.coarse.step)
 
+    def axis_settings(self, tool: Tool, x: Floats, y: Floats) -> np.ndarray:
+        """Which of these nose centres stand as near the axis as the grid allows."""
+        return np.asarray(np.abs(y - self.lattice(tool).y_up(0.0)) < 1e-9)
+
     def place(self, x: float, y: float) -> Point:
         """A point of this frame as (z, r)."""
         return Point(x, self.sign * y)

@@ -12,8 +12,8 @@ from ovolo.plan.assign import (
     Reach,
     fewest_for,
     proof_of,
-    reach_of,
     reach_over,
+    reaches_of,
     share_out,
     spread,
     stations_for,
@@ -54,7 +54,7 @@ def assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[R
     Raises CannotPlan where no tools reach the whole curve.
     """
     ridge, exact = job.part.ridge, Frame(job)
-    reaches = [reach_of(exact, t, ridge) for t in tools]
+    reaches = reaches_of(exact, tools, ridge)
     shared = share_out(exact, reaches, ridge)
     if shared is None:
         raise CannotPlan(out_of_reach(exact, reaches, ridge))
@@ -76,7 +76,7 @@ def _carried_on(exact: Frame) -> Frame:
 
 
 def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Plan:
-    steps, swept, broken, care = lay_down(frame, assignment, [r.tool for r in reaches])
+    steps, swept, broken, care = lay_down(frame, assignment, [r.tool for r in reaches if r.side is None])
     prediction = predict(frame, swept)
     moves = moves_of(frame, steps, swept, max(frame.job.part.ridge - prediction.ridge_max, 0.0))
     faults = chuck_faults(frame, moves)

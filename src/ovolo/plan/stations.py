@@ -122,10 +122,7 @@ class Chooser:
 
     def _axis_settings(self) -> np.ndarray:
         """The settings whose nose centre is as near the axis as the grid allows: no pip may be left in the middle."""
-        s = self.settings
-        least = self.frame.lattice(self.tool).y_up(0.0)
-        here: np.ndarray = np.abs(s.y - least) < 1e-9
-        return here
+        return self.frame.axis_settings(self.tool, self.settings.x, self.settings.y)
 
     def _spans(self, ridge: float) -> Spans:
         """What every setting covers; `known` holds what was worked out before."""
