@@ -11,7 +11,7 @@ import time
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Part
-from ovolo.plan import sweep
+from ovolo.plan import sweep, tiles
 from ovolo.plan.assign import assign, reach_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.laying import lay_down
@@ -49,7 +49,7 @@ def main() -> None:
     steps = lay_down(frame, assignment, job.shop.tools).steps
     print(f"{len(steps)} moves\n{'radii':>9} {'sweep ms':>9}")
     for width in WIDTHS:
-        sweep.TILE = width
+        tiles.TILE = width
         times = []
         for _ in range(3):
             began = time.perf_counter()

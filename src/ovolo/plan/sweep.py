@@ -6,7 +6,6 @@ the metal that still stands; outside, what it takes beyond the axis is gone on t
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -14,12 +13,15 @@ from functools import lru_cache
 
 import numpy as np
 import shapely
-from shapely import affinity
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from ovolo.geometry.chain import Floats
+from ovolo.geometry.chain import Floats, Ints
+from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Point
 from ovolo.plan.frame import BAR, Frame
+from ovolo.plan.tiles import Tiles
+from ovolo.plan.tracks import Geometries, Tracks
 from ovolo.plan.walk import Step
 from ovolo.shop.tools import EDGE_LENGTH, Tool
 
@@ -29,12 +31,8 @@ NOSE_CHORD = 2e-4
 OUTLINE_CHORD = 2e-5
 #: Area under which a move counts as taking nothing, mm².
 NOTHING = 1e-5
-#: Width of a tile, in nose radii, and how many there are at most.
-TILE, MOST_TILES = 4.0, 128
 #: A body enters metal when it takes more than this, mm², at this distance from where it may just pass, mm.
 FOULS, CLEARANCE = 1e-3, 1e-3
-#: What shapely calls a polygon.
-POLYGON = 3
 #: How far inside the ends of the curve its height is looked at, mm.
 INSIDE = 0.007
 #: What is thinner than this on average is the rounding of two computations, no metal, mm.
@@ -103,9 +101,13 @@ def _rectangle(left: float, right: float, low: float) -> Floats:
 
 def part_region(frame: Frame) -> shapely.Polygon:
     """The finished part in the half-section."""
-    points = frame.outline.flattened(OUTLINE_CHORD)
-    base = frame.base
-    ring = [(frame.outline.start.x, base), *points, (frame.back, base)]
+    return _region_under(frame.outline, frame.base)
+
+
+@lru_cache(maxsize=16)
+def _region_under(outline: Outline, base: float) -> shapely.Polygon:
+    """What lies between an outline and a level."""
+    ring = [(outline.start.x, base), *outline.flattened(OUTLINE_CHORD), (outline.end.x, base)]
     return shapely.make_valid(shapely.Polygon(ring)).buffer(0)
 
 
@@ -120,6 +122,11 @@ def centre_region(frame: Frame) -> shapely.Polygon:
         return shapely.Polygon()
     border = frame.centre.border
     return shapely.Polygon([(border[0].x, 0.0), *border, (border[-1].x, 0.0)])
+
+
+def _kept(frame: Frame) -> shapely.Geometry:
+    """All that must not be cut."""
+    return shapely.union_all([part_region(frame), bar_region(frame), centre_region(frame)])
 
 
 def _nub_region(frame: Frame) -> shapely.Geometry:
@@ -142,104 +149,47 @@ def blank_region(frame: Frame) -> BaseGeometry:
 
 
 def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
-    """Take every move over the metal, in order.
-
-    Metal and part are cut into tiles along the axis, so that a move costs what it touches and not what there is.
-    """
-    tiles = _Tiles(frame, max((s.tool.nose_radius for s in steps), default=1.0))
-    taken, gouge, limit = [], 0.0, frame.job.shop.bite * 1.01
-    for step in steps:
-        track = _track(frame, tool_shape(step.tool), step.start, step.end)
-        chip = tiles.cut(track)
-        area = float(shapely.area(chip)) if chip is not None else 0.0
-        bite, thick = 0.0, False
-        if chip is not None and area > NOTHING:
-            bite = _extent(chip, step.slide == "cross")
-            thick = bite > limit and not shapely.is_empty(shapely.buffer(chip, -limit / 2))
-        gouge = max(gouge, tiles.gouge(track))
-        bodies = body_shapes(step.tool)
-        fouls = any(tiles.touches(_track(frame, body, step.start, step.end)) for body in bodies)
-        taken.append(Swept(area, bite, thick, fouls))
-    return Sweep(tuple(taken), tiles.rest(), gouge)
+    """Take every move over the metal, in order."""
+    tiles = Tiles(blank_region(frame), _kept(frame), max((s.tool.nose_radius for s in steps), default=1.0))
+    tracks, step_of, is_body = _tracks(frame, steps)
+    chips, kept = tiles.take(tracks, is_body), tiles.kept(tracks)
+    fouls = np.zeros(len(steps), dtype=bool)
+    fouls[step_of[is_body & (np.maximum(chips.area, kept.area) > FOULS)]] = True
+    area, rows = chips.area[~is_body], np.flatnonzero(~is_body)
+    cuts = area > NOTHING
+    bite, thick = np.zeros(len(steps)), np.zeros(len(steps), dtype=bool)
+    across = [s.slide == "cross" for s in steps]
+    bite[cuts] = _extents(chips.whole(rows[cuts]), np.array(across)[cuts])
+    limit = frame.job.shop.bite * 1.01
+    over = np.flatnonzero(bite > limit)
+    thick[over] = ~shapely.is_empty(shapely.buffer(chips.whole(rows[over]), -limit / 2))
+    moves = zip(area.tolist(), bite.tolist(), thick.tolist(), fouls.tolist(), strict=True)
+    return Sweep(tuple(Swept(*m) for m in moves), tiles.rest(), tiles.depth(kept.pieces[~is_body[kept.of]]))
 
 
-class _Tiles:
-    """The metal that stands and the part that must be kept, in tiles along the axis."""
-
-    def __init__(self, frame: Frame, radius: float) -> None:
-        blank = blank_region(frame)
-        keep = shapely.union_all([part_region(frame), bar_region(frame), centre_region(frame)])
-        self.border = shapely.boundary(keep)
-        shapely.prepare(self.border)
-        left, low, right, high = shapely.bounds(blank)
-        count = max(1, min(MOST_TILES, int((right - left) / (TILE * radius))))
-        self.edges = np.linspace(left, right, count + 1)
-        boxes = zip(self.edges[:-1], self.edges[1:], strict=True)
-        self.metal = np.array([shapely.clip_by_rect(blank, a, low, b, high) for a, b in boxes])
-        bottom, top = low - 1.0, max(high, keep.bounds[3]) + 1.0
-        bounds = np.concatenate([[left - BAR], self.edges, [max(right, keep.bounds[2]) + 1.0]])
-        pairs = itertools.pairwise(bounds)
-        self.keep = np.array([shapely.clip_by_rect(keep, a, bottom, b, top) for a, b in pairs])
-        shapely.prepare(self.keep)
-
-    def cut(self, track: shapely.Geometry) -> shapely.Geometry | None:
-        """Take a track out of the metal; what it took, or nothing."""
-        left, low, right, _ = shapely.bounds(track)
-        first = max(int(np.searchsorted(self.edges, left, side="right")) - 1, 0)
-        last = min(int(np.searchsorted(self.edges, right, side="left")), len(self.metal))
-        which = np.arange(first, last)
-        which = which[shapely.bounds(self.metal[which])[:, 3] > low] if len(which) else which
-        which = which[shapely.intersects(self.metal[which], track)] if len(which) else which
-        if not len(which):
-            return None
-        chips = shapely.intersection(self.metal[which], track)
-        self.metal[which] = shapely.difference(self.metal[which], track)
-        return chips[0] if len(chips) == 1 else shapely.union_all(chips)
-
-    def touches(self, track: shapely.Geometry) -> bool:
-        """Whether a track enters metal that stands, or the part, by more than a rounding."""
-        metal = self.metal[shapely.intersects(self.metal, track)]
-        part = self.keep[shapely.intersects(self.keep, track)]
-        areas = [shapely.area(shapely.intersection(g, track)).sum() for g in (metal, part) if len(g)]
-        return any(area > FOULS for area in areas)
-
-    def gouge(self, track: shapely.Geometry) -> float:
-        """How deep a track enters what must be kept, mm."""
-        hit = np.flatnonzero(shapely.intersects(self.keep, track))
-        if not len(hit):
-            return 0.0
-        parts = shapely.get_parts(shapely.intersection(self.keep[hit], track))
-        parts = parts[(shapely.get_type_id(parts) == POLYGON) & (shapely.area(parts) > 1e-10)]
-        if not len(parts):
-            return 0.0
-        points = shapely.get_coordinates(shapely.segmentize(parts, 0.02))
-        return float(shapely.distance(self.border, shapely.points(points)).max())
-
-    def rest(self) -> shapely.Geometry:
-        """The metal that is left, in one piece again."""
-        return shapely.union_all(self.metal)
+def _tracks(frame: Frame, steps: Sequence[Step]) -> tuple[Tracks, Ints, NDArray[np.bool_]]:
+    """The tracks of every move, those of the parts that do not cut right after it; the number of the move for each, and
+    whether it is of such a part."""
+    rows = [(n, shape, i > 0) for n, s in enumerate(steps) for i, shape in enumerate(_shapes(s.tool))]
+    moves = [(steps[n].start, steps[n].end) for n, _, _ in rows]
+    tracks = Tracks([shape for _, shape, _ in rows], moves, mirrored=frame.sign > 0)
+    return tracks, np.array([n for n, _, _ in rows], dtype=np.int64), np.array([b for _, _, b in rows], dtype=bool)
 
 
-def _track(frame: Frame, shape: Floats, start: Point, end: Point) -> shapely.Geometry:
-    """What the tool sweeps on one straight move."""
-    if start.x != end.x or start.y != end.y:
-        hull = shapely.MultiPoint(np.vstack([shape + np.asarray(start), shape + np.asarray(end)])).convex_hull
-    else:
-        hull = shapely.Polygon(shape + np.asarray(start))
-    if frame.sign > 0 and hull.bounds[1] < 0:
-        over = shapely.intersection(hull, shapely.box(-1e4, -1e4, 1e4, 0.0))
-        hull = shapely.union(hull, affinity.scale(over, 1, -1, origin=(0, 0)))
-    return hull
+def _shapes(tool: Tool) -> tuple[Floats, ...]:
+    return (tool_shape(tool), *body_shapes(tool))
 
 
-def _extent(chip: shapely.Geometry, along_axis: bool) -> float:
-    """Extent of the largest piece of a chip across the feed, slivers aside."""
-    core = shapely.buffer(shapely.buffer(chip, -SLIVER), SLIVER)
-    if shapely.is_empty(core):
-        return 0.0
-    b = shapely.bounds(shapely.get_parts(core))
-    across = b[:, 2] - b[:, 0] if along_axis else b[:, 3] - b[:, 1]
-    return float(across.max())
+def _extents(chips: Geometries, along_axis: NDArray[np.bool_]) -> Floats:
+    """Extent of the largest piece of each chip across the feed, slivers aside."""
+    out = np.zeros(len(chips))
+    core = shapely.buffer(chips, -SLIVER)
+    cores, of = shapely.get_parts(shapely.buffer(core, SLIVER), return_index=True)
+    left, low, right, high = shapely.bounds(cores).T.reshape(4, -1)
+    across = np.where(along_axis[of], right - left, high - low)
+    filled = ~shapely.is_empty(cores)
+    np.maximum.at(out, of[filled], across[filled])
+    return out
 
 
 def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats, Floats]:
