@@ -56,6 +56,8 @@ def rows_in(
     frame: Frame, tool: Tool, settings: Settings, stretch: Stretch, ridge: float, by: EqualSteps
 ) -> tuple[Row, ...]:
     """The rows of equal steps that serve a stretch of the outline, the one at the free end first."""
+    if tool.underside is not None:  # a form tool touches now here and now there: a step of it is not even anywhere
+        return ()
     multiples, index = _multiples(frame, tool, settings, by)
     if not len(index):
         return ()

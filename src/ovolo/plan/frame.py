@@ -14,6 +14,7 @@ import numpy as np
 
 from ovolo.geometry.chain import Chain, Floats, Ints
 from ovolo.geometry.contact import contact_height
+from ovolo.geometry.form_contact import form_height
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.plan.centre import Centre, centre_of
@@ -152,6 +153,8 @@ def _highest_ahead(height: Floats, ahead: int) -> Floats:
 
 def _clear_of(chain: Chain, x: Floats, tool: Tool, spare: float) -> Floats:
     """Least height of the nose centre at each x at which the tool's cutting outline is `spare` mm clear of a chain."""
+    if tool.underside is not None:
+        return form_height(chain, x, tool.underside.parallel(spare))
     height = contact_height(chain, x, tool.nose_radius + spare, tool.edges)
     if tool.flat:
         far = contact_height(chain, x + tool.flat, tool.nose_radius + spare, tool.edges)
@@ -367,7 +370,7 @@ class Frame:
         """The contact line of a tool over the whole part, at its columns and close places between them."""
         key = (tool, spare)
         if key not in self._lines:
-            lattice, margin = self.lattice(tool), 2 * tool.nose_radius + tool.flat + 2.0
+            lattice, margin = self.lattice(tool), tool.nose_radius + tool.extent + 2.0
             first = lattice.column_at(self.back - margin, False)
             last = lattice.column_at(max(self.front, self.outline.start.x) + margin, True)
             finer = max(1, math.ceil(lattice.dx / FINE))

@@ -205,7 +205,7 @@ def _plunge(frame: Frame, tool: Tool) -> float:
 
 def blank_metal(frame: Frame, tools: Sequence[Tool]) -> Metal:
     """The metal before the first cut, on places that all the tools can use."""
-    radius = max(t.nose_radius + t.flat for t in tools)
+    radius = max(t.extent for t in tools)
     x_low = frame.back - 2 * radius - 1.0
     x_high = max(frame.front, frame.outline.start.x) + 2 * radius + 2 * CLEAR
     pitch = max(0.01, (x_high - x_low) / 3000)

@@ -27,6 +27,8 @@ class Chip(NamedTuple):
 
 def tool_underside(tool: Tool, dx: Floats) -> Floats:
     """Height of the tool's underside over its nose centre, mm; inf beside the tool."""
+    if tool.underside is not None:
+        return tool.underside.height(dx)
     radius = tool.nose_radius
     left, right = tool.edges
     dx = np.where(dx > 0, np.maximum(dx - tool.flat, 0.0), dx)  # a blade is one nose drawn out
@@ -105,7 +107,7 @@ class Metal:
 def lowest_possible(x: Floats, allowed: Floats, tool: Tool) -> Floats:
     """Height of what the tool can't take when its centre stays on or above `allowed` everywhere."""
     pitch = float(x[1] - x[0])
-    reach = math.ceil((tool.nose_radius + tool.flat) / pitch) + 1
+    reach = math.ceil(tool.extent / pitch) + 1
     under = tool_underside(tool, np.arange(-reach, reach + 1, dtype=np.float64) * pitch)
     padded = np.concatenate([np.full(reach, np.inf), allowed, np.full(reach, np.inf)])
     windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * reach + 1)

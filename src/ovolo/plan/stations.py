@@ -14,6 +14,7 @@ import numpy as np
 
 from ovolo.geometry.chain import Floats
 from ovolo.plan.coverage import Settings, Spans, spans
+from ovolo.plan.form_cover import form_settings, form_spans
 from ovolo.plan.frame import Frame, Lattice
 from ovolo.shop.tools import Tool
 
@@ -46,6 +47,8 @@ class Choice:
 
 def grid_settings(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> Settings:
     """The points of the grid that lie next to the contact line over a stretch of the outline."""
+    if tool.underside is not None:
+        return form_settings(frame.chain, *_next_to_the_line(frame, tool, stretch), tool.underside)
     corners = [_corner_settings(frame, tool, stretch, shift) for shift in dict.fromkeys((0.0, tool.flat))]
     if len(corners) == 1:
         return corners[0]
@@ -56,9 +59,18 @@ def grid_settings(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> Set
 
 def _corner_settings(frame: Frame, tool: Tool, stretch: tuple[float, float], shift: float) -> Settings:
     """The same for one corner of a tool, `shift` from its nose centre along x; in rising order of x."""
-    lattice, chain, radius = frame.lattice(tool), frame.chain, tool.nose_radius
-    places = np.linspace(*stretch, 400)
-    x, _ = chain.points(places)
+    chain, radius = frame.chain, tool.nose_radius
+    gx, gy = _next_to_the_line(frame, tool, stretch)
+    gx = gx + shift
+    u, away = chain.project(gx, gy, radius * 1.5)
+    near = (away < 1.5 * radius) & (u >= stretch[0] - radius) & (u <= stretch[1] + radius)
+    return Settings(gx[near], gy[near], u[near], away[near] - radius, np.full(int(near.sum()), shift))
+
+
+def _next_to_the_line(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> tuple[Floats, Floats]:
+    """The points of the grid next to the contact line from which a tool can touch a stretch; in rising order of x."""
+    lattice, radius = frame.lattice(tool), tool.nose_radius
+    x, _ = frame.chain.points(np.linspace(*stretch, 400))
     first = lattice.column_at(float(x.min()) - radius - tool.flat, False) - 1
     last = lattice.column_at(float(x.max()) + radius, True) + 1
     columns, low = column_rows(frame, tool, lattice, first, last)
@@ -66,10 +78,7 @@ def _corner_settings(frame: Frame, tool: Tool, stretch: tuple[float, float], shi
     many = np.maximum(beside - low, 0) + 1
     of = np.repeat(np.arange(len(columns)), many)
     row = low[of] + np.arange(len(of)) - np.repeat(np.cumsum(many) - many, many)
-    gx, gy = lattice.x0 + columns[of] * lattice.dx + shift, lattice.y0 + row * lattice.dy
-    u, away = chain.project(gx, gy, radius * 1.5)
-    near = (away < 1.5 * radius) & (u >= stretch[0] - radius) & (u <= stretch[1] + radius)
-    return Settings(gx[near], gy[near], u[near], away[near] - radius, np.full(int(near.sum()), shift))
+    return lattice.x0 + columns[of] * lattice.dx, lattice.y0 + row * lattice.dy
 
 
 def column_rows(frame: Frame, tool: Tool, lattice: Lattice, first: int, last: int) -> tuple[np.ndarray, np.ndarray]:
@@ -85,6 +94,8 @@ def column_rows(frame: Frame, tool: Tool, lattice: Lattice, first: int, last: in
 
 def cover_of(frame: Frame, tool: Tool, settings: Settings, ridge: float) -> Spans:
     """What each setting of a tool covers."""
+    if tool.underside is not None:
+        return form_spans(frame.chain, settings, tool.underside, ridge, frame.contact_line(tool))
     return spans(frame.chain, settings, tool.nose_radius, ridge, frame.contact_line(tool))
 
 
@@ -217,8 +228,8 @@ class Chooser:
         for n, i in enumerate(picked):
             shift = float(s.shift[i])
             x = float(s.x[i]) - shift
-            first = min(float(covers.first[i]), float(x_ends[0][n])) - self.tool.flat
-            last = max(float(covers.last[i]), float(x_ends[1][n]))
+            first = min(float(covers.first[i]), float(x_ends[0][n])) - self.tool.lowest[1]
+            last = max(float(covers.last[i]), float(x_ends[1][n])) - self.tool.lowest[0]
             y = float(s.y[i])
             first = line.free_toward(x, lattice.x_up(max(first, x)), y)
             last = line.free_toward(x, lattice.x(lattice.column_at(min(last, x), False)), y)

@@ -19,6 +19,7 @@ from shapely.geometry.base import BaseGeometry
 from ovolo.geometry.chain import Floats, Ints
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Point
+from ovolo.geometry.underside import Underside
 from ovolo.plan.frame import BAR, Frame
 from ovolo.plan.tiles import Tiles
 from ovolo.plan.tracks import Geometries, Tracks
@@ -67,6 +68,8 @@ def tool_shape(tool: Tool) -> Floats:
 
     The nose is flattened between points that lie on it: a plan is never flattered by it.
     """
+    if tool.underside is not None:
+        return _form_shape(tool.underside)
     radius, (left, right) = tool.nose_radius, tool.edges
     n = max(12, math.ceil(math.pi / 4 / math.acos(max(1 - NOSE_CHORD / radius, 0.0))))
     a = np.linspace(0, 2 * math.pi, 4 * n, endpoint=False)  # a multiple of four: the extremes lie on the nose
@@ -79,6 +82,12 @@ def tool_shape(tool: Tool) -> Floats:
     corner = np.array([tool.flat, 0.0])  # a blade has a second one, its right edge runs from there
     ends = [*ends[:2], *(end + corner for end in ends[2:])]
     hull = shapely.convex_hull(shapely.multipoints(np.vstack([nose, nose + corner, ends])))
+    return shapely.get_coordinates(hull)[:-1]
+
+
+def _form_shape(form: Underside) -> Floats:
+    tops = [side.start if side.start.y > side.end.y else side.end for side in form.flanks(EDGE_LENGTH)]
+    hull = shapely.convex_hull(shapely.multipoints(np.vstack([form.points(NOSE_CHORD), tops])))
     return shapely.get_coordinates(hull)[:-1]
 
 

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
+
+from ovolo.geometry.segments import Segment
+from ovolo.geometry.underside import Underside
 
 #: How far the edges of a tool are taken to run from the nose, mm.
 EDGE_LENGTH = 60.0
@@ -16,13 +20,15 @@ class Tool:
 
     Its edges run on from the nose: those of a round nose and of a grooving blade square to the axis. A grooving blade
     is `width` wide with a corner of the nose radius on either side; its nose centre is that of the corner toward the
-    chuck.
+    chuck. A form tool has a cutting `outline` of its own, told about its nose centre from its end toward the chuck to
+    its end on the free side; beyond both it runs on square to the axis. Its nose centre is a place of ours,
+    `nose_radius` above its lowest place and as far from its end toward the chuck (`form_tools` says how it is chosen).
     `stem` is how far the narrow part stands out of a `shank` of that width; `stands_out` how far the nose stands out of
     a boring bar on the side that cuts: these never touch metal. In a bore the planner mirrors the tool in r.
     """
 
     name: str
-    kind: Literal["round", "pointed", "grooving"]
+    kind: Literal["round", "pointed", "grooving", "form"]
     nose_radius: float
     hand: Literal["right", "left"] = "right"
     edge_angle: float = math.radians(93)
@@ -32,10 +38,14 @@ class Tool:
     stem: float | None = None
     shank: float | None = None
     stands_out: float | None = None
+    outline: tuple[Segment, ...] | None = None
 
     @property
     def flat(self) -> float:
-        """Between the centres of the two corners of a grooving blade, mm; 0 for every other tool.
+        """Between the centres of the two corners of a grooving blade, mm; 0 for a tool with one nose.
+
+        In general how much farther the tool stretches from its nose centre toward the free end than toward the chuck;
+        less than 0 where that is less.
 
         >>> Tool("blade", "grooving", 0.2, width=3.0).flat
         2.6
@@ -64,3 +74,30 @@ class Tool:
         """
         left = self.kind == "pointed" and self.hand == "left"
         return (self.nose_radius if left else -self.nose_radius, -self.nose_radius)
+
+    @property
+    def extent(self) -> float:
+        """How far it stretches along the axis from its nose centre on either side, the farther one, mm."""
+        return max(self.nose_radius, self.nose_radius + self.flat)
+
+    @cached_property
+    def underside(self) -> Underside | None:
+        """The cutting outline of a form tool about its nose centre; None for tools made of noses and edges."""
+        return None if self.outline is None else Underside.of(self.outline)
+
+    @property
+    def lowest(self) -> tuple[float, float]:
+        """The ends of its lowest stretch, along the axis from the nose centre, toward the chuck and the free end, mm.
+
+        >>> Tool("blade", "grooving", 0.2, width=3.0).lowest
+        (0.0, 2.6)
+        """
+        if self.underside is None:
+            return 0.0, self.flat
+        left, right = self.underside.lowest
+        return left.x, right.x
+
+    @property
+    def tightest(self) -> float:
+        """The least radius that it cuts with, 0 where it has a corner, mm."""
+        return self.nose_radius if self.underside is None else self.underside.tightest
