@@ -14,6 +14,7 @@ from ovolo.documents.reading import read_job
 from ovolo.documents.recording import read_recording
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.errors import Fault, JobFaults
+from ovolo.plan.balance import balance_of
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.predict.load import loads
@@ -21,6 +22,7 @@ from ovolo.predict.outlook import doings_by_move, forecast
 from ovolo.predict.pace import Fit, fitted
 from ovolo.predict.tradeoff import tradeoff
 from ovolo.show.animation import animation_as_html, animation_view
+from ovolo.show.balance import balance_as_text
 from ovolo.show.moving_picture import animation_as_gif
 from ovolo.show.outlook import outlook_as_text, outlook_view
 from ovolo.show.pictures import PICTURES, PictureName, picture_as_svg
@@ -178,6 +180,7 @@ def _shown(made: Plan, details: bool) -> str:
         setting_up_as_text(setting_up(made)),
         moves_as_text(moves_table(made)),
         left_as_text(left(made)),
+        balance_as_text(balance_of(made)),
         outlook_as_text(outlook_view(made, forecast(made)), details=details),
     ]
-    return "\n".join(parts)
+    return "\n".join(part for part in parts if part)

@@ -1,0 +1,147 @@
+"""How even the finishing cuts are: the metal that the settings take, as planned and as they would without balancing.
+
+Without balancing each setting stands as far along the curve as the ridge allows, the last one takes what remains, and
+all of them are cut in one direction, from the free end onward; roughing is the same. What is counted is all that is
+taken from one setting to the next, in one move or two; on the axis half of the cut lies beyond it and counts as well.
+Plain passes along cylinders and faces are left out: they take what their length asks for. Worked out only where it is
+asked for, with a sweep of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+import numpy as np
+
+from ovolo.geometry.segments import Point
+from ovolo.plan.assign import Reach, Work
+from ovolo.plan.finishing import Finisher, Run
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Move, Plan
+from ovolo.plan.moves import CUTS
+from ovolo.plan.planner import assigned
+from ovolo.plan.stations import Pass
+from ovolo.plan.sweep import sweep
+from ovolo.plan.walk import STILL, Step, Walk
+
+#: A piece of the outline that leans by less than this is a cylinder or a face, sine of the angle.
+PLAIN = 1e-6
+#: A nose centre this near to the axis stands on it, nose radii.
+NEAR_AXIS = 0.01
+
+
+@dataclass(frozen=True)
+class Cuts:
+    """What the settings of a curve take: the largest and the smallest, mm² of the section."""
+
+    largest: float
+    smallest: float
+
+    @property
+    def ratio(self) -> float:
+        """Largest to smallest [-]; 1 is even.
+
+        >>> Cuts(largest=0.45, smallest=0.15).ratio
+        3.0
+        """
+        return self.largest / self.smallest
+
+
+@dataclass(frozen=True)
+class Balance:
+    """The cuts of the settings `before` balancing and `after` it, as planned; the heaviest single moves of finishing
+    and of roughing, mm² (0 where nothing is roughed)."""
+
+    before: Cuts
+    after: Cuts
+    finishing: float
+    roughing: float
+
+
+def balance_of(plan: Plan) -> Balance | None:
+    """How even a plan's finishing cuts are; None where no setting cuts but along cylinders and faces."""
+    drawer = [t for t in plan.job.shop.tools if any(t.name == used.name for used in plan.tools)]
+    frame, assignment, reaches = assigned(plan.job, drawer)
+    steps = [_step(frame, plan, move) for move in plan.moves]
+    plain = _unbalanced(frame, steps, [(work, _greedy(frame, work, reaches)) for work in assignment.works])
+    after = _cuts(frame, steps, [m.area for m in plan.moves])
+    before = _cuts(frame, plain, [took.area for took in sweep(frame, plain).moves])
+    if before is None or after is None:
+        return None
+
+    def heaviest(stage: str) -> float:
+        return max((m.area for m in plan.moves if m.stage == stage), default=0.0)
+
+    return Balance(before, after, heaviest("finish"), heaviest("rough"))
+
+
+def _step(frame: Frame, plan: Plan, move: Move) -> Step:
+    tool = next(t for t in plan.tools if t.name == move.tool)
+    start, end = (Point(p.x, frame.sign * p.y) for p in (move.start, move.end))
+    return Step(move.stage, tool, move.slide, start, end, move.station)
+
+
+def _greedy(frame: Frame, work: Work, reaches: Sequence[Reach]) -> tuple[Pass, ...]:
+    """A tool's settings, each as far along as the ridge allows."""
+    reach = next(r for r in reaches if r.name == work.tool.name and r.side is None)
+    passes: list[Pass] = []
+    for stretch in work.stretches:
+        chooser = reach.chooser(frame, stretch)
+        found = chooser.cover(frame.job.part.ridge)
+        assert found is not None  # it was planned
+        passes += chooser.passes(*found)
+    return tuple(passes)
+
+
+def _unbalanced(frame: Frame, steps: Sequence[Step], works: Sequence[tuple[Work, tuple[Pass, ...]]]) -> list[Step]:
+    """The moves with every tool's settings laid down anew, in one direction; in bays they stay as they are."""
+    out: list[Step] = []
+    for tool, group in groupby(steps, key=lambda s: s.tool):
+        mine = list(group)
+        many, passes = next(((len(w.passes), new) for w, new in works if w.tool.name == tool.name), (0, ()))
+        settings = [i for i, s in enumerate(mine) if s.station is not None][:many]
+        if not settings:
+            out += mine
+            continue
+        begin = max((i + 1 for i in range(settings[0]) if _withdraws(mine, i)), default=0)
+        clear = mine[begin].start
+        walk = Walk(tool, clear.x, clear.y, stage="finish", slide=frame.job.shop.fine.name)
+        Finisher(frame, walk, clear.y, 1).follow([Run(passes)])
+        out += [*mine[:begin], *walk.steps, *mine[settings[-1] + 1 :]]
+    return out
+
+
+def _withdraws(steps: Sequence[Step], i: int) -> bool:
+    """Whether a move of one tool takes it out of the work."""
+    clear = max(s.end.y for s in steps)
+    return steps[i].slide == "cross" and steps[i].end.y > max(steps[i].start.y, clear - STILL)
+
+
+def _cuts(frame: Frame, steps: Sequence[Step], areas: Sequence[float]) -> Cuts | None:
+    """What the settings take, each from the one before or from where the tool came into the work."""
+    takes = []
+    for _, group in groupby(zip(steps, areas, strict=True), key=lambda pair: pair[0].tool):
+        mine, taken = list(group), 0.0
+        alone = [step for step, _ in mine]
+        for i, (step, area) in enumerate(mine):
+            taken = 0.0 if _withdraws(alone, i) else taken + area
+            if step.station is not None:
+                takes += [] if _is_plain(frame, step) or taken <= CUTS else [taken * _sides(frame, step)]
+                taken = 0.0
+    return Cuts(max(takes), min(takes)) if takes else None
+
+
+def _sides(frame: Frame, step: Step) -> int:
+    """How many times a cut lies in the whole section: on the axis the nose takes as much beyond it."""
+    return 2 if frame.sign > 0 and step.end.y < NEAR_AXIS * step.tool.nose_radius else 1
+
+
+def _is_plain(frame: Frame, step: Step) -> bool:
+    """Whether a setting finishes a cylinder or a face."""
+    far = 2.0 * frame.job.shop.stock.radius
+    u, _ = frame.chain.project(np.array([step.end.x]), np.array([step.end.y]), far)
+    k, _ = frame.chain.locate(u)
+    level = min(abs(frame.chain.tx[k[0]]), abs(frame.chain.ty[k[0]])) < PLAIN
+    return bool(level and not frame.chain.is_arc[k[0]])
