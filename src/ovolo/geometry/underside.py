@@ -157,6 +157,15 @@ class Underside:
             out = np.where(on, bend.y - np.sqrt(np.maximum(bend.radius**2 - (dx - bend.x) ** 2, 0.0)), out)
         return out
 
+    def width_at(self, y: float) -> float:
+        """How wide the tool is at a height, mm; 0 below its lowest place."""
+        points = self.points(1e-4)
+        low = int(np.argmin(points[:, 1]))
+        if y < points[low, 1]:
+            return 0.0
+        right, left = points[low:], points[low::-1]
+        return float(np.interp(y, right[:, 1], right[:, 0]) - np.interp(y, left[:, 1], left[:, 0]))
+
     def points(self, chord: float = 1e-5) -> Floats:
         """Places on it from left to right, (n, 2), between which straight chords stay within `chord` mm of it."""
         found: list[Point] = []

@@ -44,6 +44,12 @@ def _edge(radius: float, away: Floats, angle: float) -> Floats:
     return -radius * math.cos(angle) + (away - radius * math.sin(angle)) * math.tan(angle)
 
 
+def nearest_to_lowest(tool: Tool, low: Floats, high: Floats) -> Floats:
+    """Of each range of places under a tool, from its nose centre, the one where its underside is lowest."""
+    middle = 0.0 if tool.underside is None else sum(tool.lowest) / 2
+    return np.clip(middle, low, high)
+
+
 class Metal:
     """Height of the metal over an even row of places `x` (rising), mm."""
 
@@ -62,7 +68,7 @@ class Metal:
         left, right = self._spread(y)
         i, j = np.searchsorted(self.x, (low - left, high + right))
         x = self.x[i:j]
-        under = y + tool_underside(self.tool, x - np.clip(x, low, high))
+        under = y + tool_underside(self.tool, nearest_to_lowest(self.tool, x - high, x - low))
         return slice(i, j), np.minimum(self.height[i:j], under)
 
     def _spread(self, y: float) -> tuple[float, float]:

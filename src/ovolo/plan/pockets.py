@@ -62,7 +62,7 @@ class Pockets(Ground):
     @cached_property
     def flat_plunge(self) -> float:
         """How deep the nose may be fed into a flat without a cut wider than the bite, mm."""
-        x = np.linspace(-4 * self.bite, 4 * self.bite + self.tool.flat, 4001)
+        x = np.linspace(*(edge + way * 4 * self.bite for edge, way in zip(self.tool.lowest, (-1, 1), strict=True)), 4001)
         flat = Metal(x, np.zeros_like(x), self.tool)
         low, high = 0.0, self.bite
         for _ in range(12):

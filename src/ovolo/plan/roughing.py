@@ -39,7 +39,7 @@ class Rougher(Pockets):
         self.pockets = pockets
         if self.again and not self._heaps():
             return
-        if not self.left_handed:  # it cuts away from the chuck, and only what another tool can't
+        if not self.left_handed or not self.again:  # it cuts away from the chuck: only what no other tool has done
             self.face(walk)
         self.along(walk)
         self._lift(walk)
@@ -48,7 +48,7 @@ class Rougher(Pockets):
     def face(self, walk: Walk) -> None:
         """Face off what stands in front of the part, no wider than the bite, nor than the nose clears at the axis."""
         radius = self.tool.nose_radius
-        at_floor = self.allowed <= self.frame.deepest(self.tool) + 1e-9
+        at_floor = self.allowed <= self.frame.face_floor(self.tool) + 1e-9
         blocked = np.flatnonzero(~at_floor)
         if not len(blocked) or blocked[-1] + 1 >= len(self.x):
             return
@@ -56,7 +56,7 @@ class Rougher(Pockets):
         proud = self.frame.front + radius - last
         if proud < THIN:
             return
-        y = self.lattice.y_up(self.frame.deepest(self.tool))
+        y = self.lattice.y_up(self.frame.face_floor(self.tool))
         at = self.frame.front + radius
         while at > last + STILL:
             at = self._next_face(at, last, y)
@@ -64,7 +64,7 @@ class Rougher(Pockets):
 
     def _next_face(self, at: float, last: float, y: float) -> float:
         """Where to face next: as far on as bite and nose allow, in even steps."""
-        widest = min(self.bite, CLEARED * self.tool.nose_radius)
+        widest = min(self.bite, CLEARED * self.tool.half_width)
         step = (at - last) / math.ceil((at - last) / widest - 1e-9)
         for _ in range(12):
             x = max(self.lattice.x_up(at - step), last)
@@ -201,9 +201,13 @@ class Rougher(Pockets):
         radius, made = self.tool.nose_radius, False
         side = 1 if from_right else -1
         near, far = (right, left) if from_right else (left, right)
-        at = near + side * radius
+        # A form tool may stretch any way from its nose centre: its near edge begins over the heap, its lowest place
+        # comes to the far end of it.
+        back = radius + (0.0 if from_right or self.tool.underside is None else self.tool.flat)
+        on = max(radius, self.tool.lowest[0] if from_right else -self.tool.lowest[1])
+        at = near + side * back
         while any(low < right + radius and high > left - radius for low, high in self._heaps()):
-            place = self._next_column(at, far - side * radius, side)
+            place = self._next_column(at, far - side * on, side)
             if place is None:
                 return made
             self._plunge(walk, *place)

@@ -21,6 +21,8 @@ from ovolo.shop.tools import Tool
 
 #: Ridges that a layer may leave, as a share of its thickness.
 COARSE = 0.15
+#: A form tool with a corner is taken on as if that were a nose of this radius, mm.
+SHARP = 0.2
 #: Cuts smaller than this many squares of the layer's thickness are left out.
 LEAST = 0.02
 
@@ -44,7 +46,8 @@ def _layer(
 ) -> tuple[Pass, ...]:
     """Places along one contact line where the nose takes something."""
     lattice, chosen = frame.lattice(tool), []
-    step = math.sqrt(8 * tool.nose_radius * COARSE * thickness)
+    radius = tool.nose_radius if tool.underside is None else max(tool.tightest, SHARP)
+    step = math.sqrt(8 * radius * COARSE * thickness)
     for x, y in _along(line, reach, step):
         place = _on_the_grid(line, lattice, x, max(y, frame.deepest(tool)))
         if place is None or metal.try_plunge(*place).area < LEAST * thickness**2:

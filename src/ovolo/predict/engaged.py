@@ -17,7 +17,7 @@ import numpy as np
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
-from ovolo.plan.metal import tool_underside
+from ovolo.plan.metal import nearest_to_lowest, tool_underside
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.sweep import tool_shape
 from ovolo.predict.bending import Section
@@ -99,7 +99,7 @@ def _lowest(frame: Frame, plan: Plan, tools: Sequence[Tool]) -> float:
     """The place nearest to the chuck that any edge comes to, x."""
     tall = max(frame.bar_top, frame.top) - frame.base
     lean = min(math.tan(min(math.pi - tool.edges[0], math.pi / 2)) for tool in tools)
-    wide = max(tool.nose_radius + tool.flat for tool in tools)
+    wide = max(tool.extent for tool in tools)
     return min([frame.back, *(move.end.x for move in plan.moves)]) - 2 * wide - 1.0 - min(tall / lean, EDGE_LENGTH)
 
 
@@ -160,8 +160,9 @@ class _Standing:
 
     def take(self, tool: Tool, way: _Way) -> Floats:
         """Make a move; what it takes at each place, mm."""
-        x = np.clip(self.x, min(way.start.x, way.end.x), max(way.start.x, way.end.x))
-        after = np.minimum(self.height, min(way.start.y, way.end.y) + tool_underside(tool, self.x - x))
+        low, high = min(way.start.x, way.end.x), max(way.start.x, way.end.x)
+        under = tool_underside(tool, nearest_to_lowest(tool, self.x - high, self.x - low))
+        after = np.minimum(self.height, min(way.start.y, way.end.y) + under)
         after = np.maximum(after, self.nothing)
         taken = self.height - after
         self.height = after

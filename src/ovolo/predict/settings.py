@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from ovolo.geometry.form_contact import form_gap
 from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
@@ -22,6 +23,7 @@ __all__ = ["Setting", "apex", "gaps", "settings_along", "settings_of", "settings
 class Setting(NamedTuple):
     """One station: the move that completes it (0 where there is no move), its nose, and where that touches.
 
+    A form tool has no nose: its nose radius is 0 here, and what holds for the arc of a nose does not hold for it.
     centre: of the nose, in the planner's frame. place: along the outline, as the `u` of the frame's chain.
     foot: in the planner's frame. normal: of the outline there, out of the metal, from +z toward +r [rad].
     """
@@ -48,12 +50,29 @@ def settings_of_noses(frame: Frame, noses: Sequence[tuple[int, Point, Tool]]) ->
 
     Of the two corners of a grooving blade that which touches is taken.
     """
+    formed = [item for item in noses if item[2].underside is not None]
+    noses = [item for item in noses if item[2].underside is None]
     corners = [
         (number, Point(centre.x + shift, centre.y), tool.nose_radius)
         for number, centre, tool in noses
         for shift in dict.fromkeys((0.0, tool.flat))
     ]
-    return _one_a_move(settings_along(frame, corners))
+    found = (*_one_a_move(settings_along(frame, corners)), *_of_form_tools(frame, formed))
+    return tuple(sorted(found, key=lambda setting: setting.place))
+
+
+def _of_form_tools(frame: Frame, places: Sequence[tuple[int, Point, Tool]]) -> list[Setting]:
+    """Settings of form tools, each with the place of the outline that is nearest to the tool's underside."""
+    found = []
+    for number, centre, tool in places:
+        assert tool.underside is not None
+        x, y = np.array([centre.x]), np.array([centre.y])
+        place, _ = form_gap(frame.chain, x, y, tool.underside, 2 * frame.job.shop.stock.radius)
+        (foot_x,), (foot_y,) = frame.chain.points(place)
+        (out_x,), (out_y,) = frame.chain.normals(*frame.chain.locate(place))
+        normal = math.atan2(frame.sign * float(out_y), float(out_x))
+        found.append(Setting(number, centre, 0.0, float(place[0]), Point(float(foot_x), float(foot_y)), normal))
+    return found
 
 
 def _one_a_move(settings: Sequence[Setting]) -> tuple[Setting, ...]:
@@ -95,14 +114,20 @@ def settings_along(frame: Frame, centres: Sequence[tuple[int, Point, float]]) ->
 def gaps(frame: Frame, settings: Sequence[Setting]) -> tuple[float, ...]:
     """Height of the ridge between each two neighbours, square to the outline [mm].
 
-    Where two noses don't meet, or the plan takes the nose along between them, the true ridge may be lower.
+    Where two noses don't meet, or the plan takes the nose along between them, the true ridge may be lower. Beside a
+    setting of a form tool no formula tells it: inf, and the caller's own limit holds.
     """
-    tops = [apex(one.centre, one.nose_radius, other.centre, other.nose_radius) for one, other in pairwise(settings)]
+    pairs = list(pairwise(settings))
+    nosed = [min(one.nose_radius, other.nose_radius) > 0 for one, other in pairs]
+    tops = [
+        apex(one.centre, one.nose_radius, other.centre, other.nose_radius) if nose else one.foot
+        for (one, other), nose in zip(pairs, nosed, strict=True)
+    ]
     points = np.array(tops, dtype=np.float64).reshape(-1, 2)
     order = np.argsort(points[:, 0], kind="stable")
     height = np.zeros(len(points))
     _, height[order] = frame.chain.project(points[order, 0], points[order, 1], 4 * frame.job.shop.stock.radius)
-    return tuple(float(h) for h in height)
+    return tuple(float(h) if nose else math.inf for h, nose in zip(height, nosed, strict=True))
 
 
 def apex(one: Point, one_radius: float, other: Point, other_radius: float) -> Point:

@@ -185,6 +185,9 @@ def steps(ground: Ground) -> Method:
 
 def both_slides(ground: Ground) -> Method:
     """Both handwheels wound at once from each setting of the plan to the next."""
+    if any(tool.underside is not None for tool in ground.plan.tools):
+        owned = ("a readout or dials", "two practised hands")
+        return cannot("both slides wound at once", Said("only for a nose is it known what is left on the way"), owned)
     settings = settings_of(ground.plan)
     alone, worst, practised = (_wound(ground, settings, ahead) for ahead in (0.0, HANDS, PRACTISED))
     scattered = spread(len(settings), ground.scatter)

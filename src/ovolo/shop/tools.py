@@ -97,6 +97,11 @@ class Tool:
         left, right = self.underside.lowest
         return left.x, right.x
 
+    @cached_property
+    def half_width(self) -> float:
+        """Half its width along the axis at the height of its nose centre, mm; of a blade, one corner only."""
+        return self.nose_radius if self.underside is None else self.underside.width_at(0.0) / 2
+
     @property
     def tightest(self) -> float:
         """The least radius that it cuts with, 0 where it has a corner, mm."""
