@@ -46,7 +46,7 @@ def test_a_missing_field_is_shown_by_example(place_: str, where: str, remedy: st
     ("changes", "where", "limit", "remedy"),
     [
         ({"units": "cm"}, "units", '"mm" or "in"', "Write one of those allowed"),
-        ({"tool.0.kind": "ruond"}, "tool[0].kind", '"pointed", "round" or "grooving"', 'Write "round"'),
+        ({"tool.0.kind": "ruond"}, "tool[0].kind", '"pointed", "round", "grooving" or "form"', 'Write "round"'),
         ({"version": 2}, "version", "1", "Write one of those allowed"),
         ({"tool": {"name": "a"}}, "tool", "a list", "Write [[tool]], with two brackets"),
         ({"stock": 20}, "stock", "a table", "Write it as a table, [stock]"),

@@ -10,6 +10,7 @@ import numpy as np
 
 from ovolo.documents.building import BULGE, at_least, at_most, say
 from ovolo.documents.faults import Loc, fault_at
+from ovolo.documents.form_outline import form_faults, nose_of, tightest_of
 from ovolo.documents.job_model import JobFile, PartTable, ToolTable
 from ovolo.errors import Fault
 from ovolo.geometry.outline import Outline
@@ -73,7 +74,7 @@ class Draft:
 
 def draft_faults(draft: Draft) -> list[Fault]:
     """All that is wrong with the job as a whole."""
-    checks = [_blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft), _centre(draft), _top(draft)]
+    checks = [_forms(draft), _blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft), _centre(draft), _top(draft)]
     if draft.outline is not None:
         checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
     if draft.outline is not None and draft.curve is not None:
@@ -84,7 +85,7 @@ def draft_faults(draft: Draft) -> list[Fault]:
 def default_curve(outline: Outline, tools: Sequence[ToolTable]) -> tuple[float, float]:
     """The whole outline, less the largest nose radius of the drawer at the bar behind: z, mm."""
     low, _, high, _ = outline.bounds()
-    return high, low + max(tool.nose_radius for tool in tools)
+    return high, low + max(nose_of(tool) for tool in tools)
 
 
 def curve_of(part: PartTable, outline: Outline, tools: Sequence[ToolTable]) -> tuple[float, float]:
@@ -123,6 +124,13 @@ def _ridge(draft: Draft) -> Iterator[Fault]:
         yield fault
 
 
+def _forms(draft: Draft) -> Iterator[Fault]:
+    """The outlines of form tools."""
+    for i, tool in enumerate(draft.file.tool):
+        if tool.outline is not None:
+            yield from form_faults(tool.outline, draft.data, ("tool", i, "outline"), draft.unit)
+
+
 def _blades(draft: Draft) -> Iterator[Fault]:
     """What a grooving blade and the bodies of tools need."""
     for i, tool in enumerate(draft.file.tool):
@@ -131,8 +139,8 @@ def _blades(draft: Draft) -> Iterator[Fault]:
         if tool.width is not None and tool.kind != "grooving":
             says = "only a grooving blade has a width"
             yield draft.fault(("tool", i, "width"), says, 'Leave it out, or write kind = "grooving"')
-        elif tool.width is not None and tool.width < 2 * tool.nose_radius:
-            least = at_least(2 * tool.nose_radius, draft.unit)
+        elif tool.width is not None and tool.width < 2 * nose_of(tool):
+            least = at_least(2 * nose_of(tool), draft.unit)
             says = "both corners do not fit this width"
             yield draft.fault(("tool", i, "width"), says, "Correct one of the two", least)
         if (tool.stem is None) != (tool.shank is None):
@@ -282,7 +290,7 @@ def _curve(draft: Draft, outline: Outline) -> Iterator[Fault]:
         return
     if draft.file.part.curve is None:
         if draft.curve[0] - draft.curve[1] <= _SAME:
-            nose = max(tool.nose_radius for tool in draft.file.tool)
+            nose = max(nose_of(tool) for tool in draft.file.tool)
             says = (
                 f"the outline is no longer than the largest nose radius, {draft.say(nose)}, so the curve must be given"
             )
@@ -319,12 +327,13 @@ def _noses(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Iterat
     arc = tightest_hollow(outline, draft.surface, curve)
     if arc is None:
         return
-    smallest = min(range(len(draft.file.tool)), key=lambda i: draft.file.tool[i].nose_radius)
-    if draft.file.tool[smallest].nose_radius > arc.radius + _SAME:
+    smallest = min(range(len(draft.file.tool)), key=lambda i: tightest_of(draft.file.tool[i]))
+    if tightest_of(draft.file.tool[smallest]) > arc.radius + _SAME:
         says = (
             f"no tool of the drawer fits the hollow of radius {draft.say(arc.radius)} "
             f"between z = {draft.say(arc.start.x)} and {draft.say(arc.end.x)}"
         )
         limit = at_most(arc.radius, draft.unit)
         remedy = f"Add a tool whose nose radius is {draft.say(arc.radius)} or less"
-        yield draft.fault(("tool", smallest, "nose_radius"), says, remedy, limit)
+        name = "nose_radius" if draft.file.tool[smallest].outline is None else "outline"
+        yield draft.fault(("tool", smallest, name), says, remedy, limit)

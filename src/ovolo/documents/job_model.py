@@ -34,7 +34,7 @@ LONGEST_TIME = 86_400.0
 SLOWEST, FASTEST = 0.01, 1e5
 """Between these lies what a hand files off [mm³/min]."""
 
-MOST_POINTS, MOST_TOOLS, MOST_SPEEDS, LONGEST_TEXT = 10_000, 100, 200, 200
+MOST_POINTS, MOST_TOOLS, MOST_SPEEDS, LONGEST_TEXT, MOST_CORNERS = 10_000, 100, 200, 200, 100
 
 _PLAIN_NUMBER = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?|[+-]?(?:nan|inf|infinity)", re.IGNORECASE)
 
@@ -206,6 +206,10 @@ Pair = Annotated[list[Length], Field(min_length=2, max_length=2)]
 Count = Annotated[int, Field(ge=1, le=100_000)]
 
 
+def _any_of(*names: str) -> dict[str, Any]:
+    return {"anyOf": [{"required": [name]} for name in names]}
+
+
 def _one_of(*names: str) -> dict[str, Any]:
     return {"oneOf": [{"required": [name]} for name in names]}
 
@@ -260,16 +264,34 @@ class StockTable(Table):
     stick_out: Positive | None = Field(None, description="from the chuck jaws to z = 0")
 
 
+class ToolPoint(Table):
+    """A point of a form tool's cutting outline, from any origin, as it stands for outside work."""
+
+    z: Length = Field(description="place along the axis, growing away from the chuck")
+    r: Length = Field(description="height, growing away from the axis of the work")
+    convex: Positive | None = Field(None, description="radius of the arc that leads here, which bulges out of the tool")
+    through: Pair | None = Field(None, description="[z, r] of a third point of the arc that leads here")
+
+
 class ToolTable(Table):
     """A tool of the drawer."""
 
+    model_config = ConfigDict(json_schema_extra=_any_of("nose_radius", "outline"))
+
     name: Text = Field(description="what the shop calls it", examples=["round nose 6"])
-    nose_radius: Positive = Field(description="radius of its nose", examples=[0.4])
+    nose_radius: Positive | None = Field(
+        None, description="radius of its nose; required for all but a form tool, which has none", examples=[0.4]
+    )
     nose_radius_u: NotNegative | None = Field(None, description="standard uncertainty of that radius")
-    kind: Literal["pointed", "round", "grooving"] = Field(
+    kind: Literal["pointed", "round", "grooving", "form"] = Field(
         "pointed",
-        description="two straight edges tangent to the nose; a full radius between flanks square to the axis; or a "
-        "blade with a corner of the nose radius on either side",
+        description="two straight edges tangent to the nose; a full radius between flanks square to the axis; a "
+        "blade with a corner of the nose radius on either side; or a tool ground to an outline of its own",
+    )
+    outline: Annotated[list[ToolPoint], Field(min_length=2, max_length=MOST_CORNERS)] | None = Field(
+        None,
+        description="of a form tool: its cutting outline from its end toward the chuck, along its underside, to its "
+        "end on the free side; beyond both it runs on square to the axis",
     )
     hand: Literal["right", "left"] = Field("right", description="right cuts toward the chuck")
     edge_angle: Angle = Field(

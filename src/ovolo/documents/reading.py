@@ -16,6 +16,7 @@ from ovolo.documents.building import Built, build_outline, check_outline
 from ovolo.documents.checks import Draft, curve_of, draft_faults
 from ovolo.documents.drawn import outline_from_drawing
 from ovolo.documents.faults import fault_at, faults_of
+from ovolo.documents.form_outline import form_segments, nose_of
 from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, TopTable, kind_of
 from ovolo.documents.structure import structure_faults
 from ovolo.errors import Fault, FaultsFound, JobFaults
@@ -24,6 +25,7 @@ from ovolo.part.forms.document import outline_from_forms
 from ovolo.part.part import Part
 from ovolo.part.targets import allowed_ridge
 from ovolo.plan.model import Job
+from ovolo.shop.form_tools import form_tool
 from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.pace import Pace
 from ovolo.shop.shop import Shop, Stock
@@ -215,10 +217,13 @@ def _slide(name: SlideName, table: CrossTable | SaddleTable | TopTable, unit: Un
 
 
 def _tool(table: ToolTable) -> Tool:
+    if table.outline is not None:
+        bodies = {"stem": table.stem, "shank": table.shank, "stands_out": table.stands_out}
+        return form_tool(table.name, form_segments(table.outline), **bodies)
     return Tool(
         name=table.name,
         kind=table.kind,
-        nose_radius=table.nose_radius,
+        nose_radius=nose_of(table),
         hand=table.hand,
         edge_angle=table.edge_angle,
         point_angle=table.point_angle,

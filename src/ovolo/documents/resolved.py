@@ -4,7 +4,7 @@ What is written here reads back to the same job: a figure that its unit cannot c
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -12,7 +12,7 @@ import tomlkit
 from tomlkit.items import Table
 
 from ovolo.geometry.outline import Outline
-from ovolo.geometry.segments import Arc, Line, Segment
+from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Surface
 from ovolo.plan.model import Job
 from ovolo.shop.lathe import Cutter, Lathe
@@ -76,7 +76,11 @@ def job_as_toml(job: Job) -> str:
     document.add("part", part)
     tools = tomlkit.aot()
     for tool in data.pop("tool"):
-        tools.append(_table(tool))
+        corners = tool.pop("outline", None)
+        table = _table(tool)
+        if corners is not None:
+            table.add("outline", _points(corners))
+        tools.append(table)
     slides = tomlkit.table(is_super_table=True)
     for name, slide in data.pop("slide").items():
         slides.add(name, _table(slide))
@@ -201,6 +205,8 @@ def _stock(stock: Stock, unit: Unit) -> Data:
 
 
 def _tool(tool: Tool, unit: Unit) -> Data:
+    if tool.outline is not None:
+        return _form_tool(tool, tool.outline, unit)
     return _without_none(
         {
             "name": tool.name,
@@ -216,6 +222,35 @@ def _tool(tool: Tool, unit: Unit) -> Data:
             "point_angle": _degrees(tool.point_angle),
         }
     )
+
+
+def _form_tool(tool: Tool, outline: Sequence[Segment], unit: Unit) -> Data:
+    """A form tool by its outline about its nose centre; the nose radius only says where that is."""
+    return _without_none(
+        {
+            "name": tool.name,
+            "kind": tool.kind,
+            "nose_radius": figure(tool.nose_radius, unit),
+            "outline": [_corner(outline[0].start, {}, unit), *(_tool_point(segment, unit) for segment in outline)],
+            "stem": _maybe(tool.stem, unit),
+            "shank": _maybe(tool.shank, unit),
+            "stands_out": _maybe(tool.stands_out, unit),
+        }
+    )
+
+
+def _tool_point(segment: Segment, unit: Unit) -> Data:
+    if isinstance(segment, Line):
+        return _corner(segment.end, {}, unit)
+    radius = _radius(segment, unit)
+    if radius is not None:
+        return _corner(segment.end, {"convex": figure(radius, unit)}, unit)
+    middle = segment.point(segment.length / 2)
+    return _corner(segment.end, {"through": [figure(middle.x, unit), figure(middle.y, unit)]}, unit)
+
+
+def _corner(place: Point, bend: Data, unit: Unit) -> Data:
+    return {"z": figure(place.x, unit), "r": figure(place.y, unit), **bend}
 
 
 def _cutter(cutter: Cutter, unit: Unit) -> Data:

@@ -21,6 +21,7 @@ def structure_faults(data: Mapping[str, object]) -> list[Fault]:
             _bends(data, ("part", "outline")),
             _bends(data, ("stock", "outline")),
             _tool_names(data),
+            _tool_outlines(data),
             _dials(data),
             _slides(data),
         )
@@ -70,6 +71,22 @@ def _tool_names(data: Mapping[str, object]) -> Iterator[Fault]:
                 says = f"tool[{seen[key][-1]}] has the same name"
                 yield fault_at(data, (*loc, "name"), says, "Give each tool a name of its own")
             seen.setdefault(key, loc)
+
+
+def _tool_outlines(data: Mapping[str, object]) -> Iterator[Fault]:
+    """A form tool has an outline and no nose, every other tool a nose and no outline."""
+    for loc, tool in _tables(data, ("tool",)):
+        form, given = tool.get("kind") == "form", tool.get("outline") is not None
+        if form and not given:
+            says = "the outline of the form tool is missing"
+            yield fault_at(data, (*loc, "outline"), says, "Add outline = [ {z, r}, {z, r, convex}, … ]")
+        elif given and not form:
+            says, remedy = "only a form tool has an outline of its own", 'Leave it out, or write kind = "form"'
+            yield fault_at(data, (*loc, "outline"), says, remedy)
+        if not form and tool.get("nose_radius") is None:
+            remedy = "Add nose_radius = 0.4 (radius of its nose)"
+            yield fault_at(data, (*loc, "nose_radius"), "it is missing", remedy)
+        yield from _bends(data, (*loc, "outline"))
 
 
 def _dials(data: Mapping[str, object]) -> Iterator[Fault]:

@@ -8,6 +8,7 @@ that with the nose centre on the axis the tool's end toward the chuck reaches th
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from ovolo.geometry.segments import Arc, Line, Point, Segment
@@ -20,7 +21,9 @@ PAST = 0.05
 #: The nose centre lies at least so high over the lowest place, mm: it is what steps and ridges are measured by.
 LEAST = 0.2
 #: A shift smaller than this is none, mm: what was written about its own nose centre reads back the same.
-STILL = 1e-9
+STILL = 1e-7
+#: Its figures are kept to so many decimals of a millimetre.
+DECIMALS = 9
 
 
 def form_tool(
@@ -42,25 +45,29 @@ def form_tool(
     under = Underside.of(outline)
     end = under.ends[0]
     high = end.y - under.low + (0.0 if under.runs_into_left_flank else PAST)
-    radius = round(max(high, LEAST), 6)
+    radius = round(max(high, LEAST), DECIMALS)
     shift = Point(-radius - under.left, -radius - under.low)
-    moved = tuple(outline) if max(map(abs, shift)) < STILL else tuple(_moved(s, shift) for s in outline)
+    shift = shift if max(map(abs, shift)) > STILL else Point(0.0, 0.0)
     return Tool(
         name,
         "form",
         radius,
-        width=under.right - under.left,
+        width=round(under.right - under.left, DECIMALS),
         stem=stem,
         shank=shank,
         stands_out=stands_out,
-        outline=moved,
+        outline=tuple(_moved(segment, shift) for segment in outline),
     )
 
 
 def _moved(segment: Segment, by: Point) -> Segment:
-    def at(p: Point) -> Point:
-        return Point(p.x + by.x, p.y + by.y)
+    """A piece about the nose centre, in figures that a job can carry: what they are read back from is the same piece."""
 
+    def at(p: Point) -> Point:
+        return Point(round(p.x + by.x, DECIMALS), round(p.y + by.y, DECIMALS))
+
+    start, end = at(segment.start), at(segment.end)
     if isinstance(segment, Line):
-        return Line(at(segment.start), at(segment.end))
-    return Arc(at(segment.start), at(segment.end), at(segment.centre), segment.ccw)
+        return Line(start, end)
+    radius = max(round(segment.radius, DECIMALS), math.dist(start, end) / 2)
+    return Arc.from_radius(start, end, radius, ccw=True)
