@@ -88,3 +88,13 @@ def test_hostile_titles_stay_text() -> None:
     assert "<with>" not in svg
     root = ElementTree.fromstring(svg)
     assert (root.findtext(f"{SPACE}title") or "").startswith("Winch handle <with> &")
+
+
+def test_the_bar_is_named_clear_of_the_tool() -> None:
+    view = drawing_view(planned("sheave-inch"))
+    drawn = drawing_as_svg(view)
+    (words,) = [box for said, box in _texts(drawn) if said.startswith("bar Ø")]
+    root = ElementTree.fromstring(drawn)
+    (outline,) = [path.get("d", "") for path in root.iter(f"{SPACE}path") if path.get("class") == "tool-fill"][:1]
+    across = [float(x) for x in re.findall(r"[ML](\S+) ", outline)]
+    assert words.bounds[2] < min(across) or words.bounds[0] > max(across)

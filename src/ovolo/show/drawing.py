@@ -15,10 +15,10 @@ from ovolo.show.cuts import Cuts, Region, hull_of, tool_of
 from ovolo.show.detail import Detail, detail, draw_detail, draw_where, touches
 from ovolo.show.dimensions import FIRST, ROW, Dimensions, dimensions, draw_dimensions, plain_size, rows_height
 from ovolo.show.layout import Layout, box_of
-from ovolo.show.lettering import wrapped
+from ovolo.show.lettering import breadth, wrapped
 from ovolo.show.shapes import Place, hatching, nice_scale, on_paper, outline_path, region_path, scale_text, tool_path
 from ovolo.show.style import Mode, style
-from ovolo.show.svg import circle, clip, document, group, line, path, rect, text, text_box
+from ovolo.show.svg import XY, Anchor, circle, clip, document, group, line, path, rect, text, text_box
 from ovolo.show.table import left
 from ovolo.show.title_block import draw_title_block, shortened, title_block
 from ovolo.units import Unit
@@ -41,6 +41,9 @@ ABOVE = 15.0
 """What the tool is given above the bar, mm of paper."""
 
 SIZE = 3.8
+
+_CLEAR = 1.5
+"""From words to the tool, mm of paper."""
 
 
 class Area(NamedTuple):
@@ -300,9 +303,20 @@ def _stock_name(view: DrawingView, place: Place, layout: Layout) -> list[str]:
     level = stock.radius
     words = f"bar Ø {plain_size(2 * level, view.unit)}"
     x, y = place.at(view.cuts.frame.back - TAIL / place.scale, level)
-    at = (x + 2, y - 3)
-    layout.add_words(box_of(text_box(at, words, SIZE, "start")))
-    return [text(at, words, SIZE, cls="halo")]
+    at, anchor = _beside_the_tool(view, place, (x + 2, y - 3), breadth(words, SIZE))
+    layout.add_words(box_of(text_box(at, words, SIZE, anchor)))
+    return [text(at, words, SIZE, cls="halo", anchor=anchor)]
+
+
+def _beside_the_tool(view: DrawingView, place: Place, at: XY, wide: float) -> tuple[XY, Anchor]:
+    """Words that begin at `at`, or end before the tool where it stands over them; it fills what is above the bar."""
+    stands = [view.nose, *([view.moved_from] if view.moved_from is not None else [])]
+    if view.cuts.bore:
+        return at, "start"
+    left = min(place.at(*nose)[0] for nose in stands) - place.scale * view.tool.nose_radius
+    right = max(place.at(*nose)[0] for nose in stands)
+    over = left - _CLEAR < at[0] + wide and right > at[0] and left - _CLEAR > wide
+    return ((left - _CLEAR, at[1]), "end") if over else (at, "start")
 
 
 def _break(top: tuple[float, float], low: tuple[float, float]) -> str:
