@@ -171,7 +171,7 @@ def set_up(job: Data) -> Setup:
     blank = shapely.box(end.real, hole if bore else 0, proud, outer)
     keep, around = shapely.union(body, bar), shapely.union(blank, bar)
     tools = {t["name"]: _tool(t, k, bore) for t in job["tool"]}
-    widest = max(t["nose_radius"] for t in job["tool"]) * k
+    widest = max(_nose(t, k) for t in job["tool"])
     zs = [p.real for p in path]
     curve = sorted(c * k for c in part["curve"]) if "curve" in part else [min(zs) + widest, max(zs)]
     return Setup(
@@ -196,6 +196,8 @@ def _other_half(region: BaseGeometry) -> BaseGeometry:
 
 def _tool(tool: Data, k: float, bore: bool) -> tuple[BaseGeometry, complex]:
     """The outline about the nose centre, and the reference point seen from there."""
+    if tool.get("kind") == "form":
+        return _form_tool(tool, k, bore)
     rho = tool["nose_radius"] * k
     round_nose = tool.get("kind") == "round"
     lead = math.pi / 2 if round_nose else math.pi - math.radians(tool.get("edge_angle", 93))
@@ -209,6 +211,46 @@ def _tool(tool: Data, k: float, bore: bool) -> tuple[BaseGeometry, complex]:
     shape = shapely.MultiPoint([(p.real, p.imag) for p in nose + flanks + far]).convex_hull
     flip_z, flip_r = (-1 if left else 1), (-1 if bore else 1)
     return affinity.scale(shape, flip_z, flip_r, origin=(0, 0)), complex(-rho * flip_z, -rho * flip_r)
+
+
+def _nose(tool: Data, k: float) -> float:
+    """The nose radius, mm; of a form tool how high its nose centre lies over its lowest place."""
+    return _form(tool, k)[1] if tool.get("kind") == "form" else float(tool["nose_radius"] * k)
+
+
+def _form_tool(tool: Data, k: float, bore: bool) -> tuple[BaseGeometry, complex]:
+    """The same for a form tool: under its outline it ends, over it it is metal all the way up."""
+    under, rho = _form(tool, k)
+    low = complex(under.real.min() + rho, under.imag.min() + rho)
+    under = under - low
+    corners = [*under, under[-1] + EDGE * 1j, under[0] + EDGE * 1j]
+    shape = shapely.Polygon([(p.real, -p.imag if bore else p.imag) for p in corners])
+    return shape.buffer(0), complex(-rho, rho if bore else -rho)
+
+
+def _form(tool: Data, k: float) -> tuple[Places, float]:
+    """Places along the outline of a form tool as it is written, mm, and its nose radius.
+
+    By agreement that is the height of the end toward the chuck over the lowest place, 0.05 mm more where the outline
+    has a corner there, and 0.2 mm or more."""
+    points: list[complex] = []
+    for node in tool["outline"]:
+        here = complex(node["z"], node["r"]) * k
+        if "through" in node:
+            piece = _through(points[-1], complex(*node["through"]) * k, here)
+        elif "convex" in node:
+            piece = _arc(points[-1], here, node["convex"] * k, True)
+        else:
+            points.append(here)
+            continue
+        turns = max(2, math.ceil(abs(piece.size) / (2 * math.acos(1 - NOSE_CHORD / 2 / piece.radius))))
+        points += [piece.start + piece.radius * _unit(piece.turn + piece.size * i / turns) for i in range(1, turns)]
+        points.append(here)
+    under = np.array(points)
+    first = int(np.flatnonzero(under.real < under.real.min() + 1e-9)[-1])
+    leaves = under[first + 1] - under[first]
+    round_end = abs(math.atan2(leaves.real, -leaves.imag)) < 0.03  # the first chord of an arc leans by half its step
+    return under, max(under[first].imag - under.imag.min() + (0.0 if round_end else 0.05), 0.2)
 
 
 # ---- the judgement
