@@ -138,5 +138,68 @@ def test_a_dial_says_where_to_stop_below_the_figure() -> None:
     wound = replace(plan, moves=tuple(replace(m, shown="Ø -0.250: past 0 7 times, stop at 75") for m in plan.moves))
     page = _pages(sheet_as_pdf(wound))[2]
     assert page.count("stop at 75") > 5
-    assert "Ø -0.250, past 0 7 times" in page
+    assert "Ø -0.250, 7 × past 0" in page
     assert "saddle\ntoward the chuck" in page
+
+
+def test_a_reader_without_a_screen_has_all_he_is_referred_to() -> None:
+    pages = _pages(sheet_as_pdf(planned("bridge-pin")))
+    ahead = " ".join(pages[:2]).replace("\n", " ")
+    assert "What to expect says by how much to stand off" in ahead
+    assert "standing off by" in ahead[ahead.index("standing off by") :]
+    assert ahead.count("turns a minute") >= 2
+    assert "Spindle for mild steel" not in ahead, "the speeds stand in the setting-up"
+
+
+def test_columns_are_explained_and_named_as_on_the_sheet() -> None:
+    plan = planned("hinge-pin-dials")
+    text = "\n".join(_pages(sheet_as_pdf(plan)))
+    legend = dict(sheet_view(plan, "2 : 1", "1").legend)
+    assert {"until it reads", "past", "lock", "within"} <= set(legend)
+    joined = text.replace("\n", " ")
+    assert all(f"{term} {says}"[:60] in joined for term, says in legend.items())
+
+
+def test_moves_that_go_past_on_purpose_say_so() -> None:
+    plan = planned("hinge-pin-dials")
+    past = [row for section in moves_table(plan).sections for row in section.rows if row.past]
+    assert past
+    text = "\n".join(_pages(sheet_as_pdf(plan)))
+    assert len(re.findall(r"\d past \d+\.\d+$", text, re.MULTILINE)) == len(past)
+
+
+def test_the_handwheel_is_said_where_the_job_tells() -> None:
+    plan = planned("bridge-pin")
+    shop = plan.job.shop
+    told = replace(plan, job=replace(plan.job, shop=replace(shop, cross=replace(shop.cross, clockwise="in"))))
+    text = "\n".join(_pages(sheet_as_pdf(told)))
+    into = sum(move.slide == "cross" and move.toward == "in" for move in plan.moves)
+    assert text.count("in, clockwise") == into
+
+
+def test_nothing_to_set_up_is_torn_in_two() -> None:
+    view = sheet_view(planned("bridge-pin"), "2 : 1", "1")
+    pages = [" ".join(page.split()) for page in _pages(sheet_as_pdf(planned("bridge-pin")))]
+    for item in view.setting_up:
+        assert any(item.title in page and item.lines[-1].replace("−", "-")[-40:] in page for page in pages), item.title
+
+
+@pytest.mark.parametrize("name", ["sheave-inch", "hinge-pin-dials"])
+def test_the_moves_are_headed_on_the_page_where_they_begin(name: str) -> None:
+    (page,) = [page for page in _pages(sheet_as_pdf(planned(name))) if "One slide is wound at a time" in page]
+    assert "until it reads" in page
+    assert re.search(r"^1\b", page, re.MULTILINE)
+
+
+@pytest.mark.parametrize("name", ["sheave-inch", "winch-pin-inch"])
+def test_figures_stand_below_one_another_in_all_stages(name: str) -> None:
+    document = pypdfium2.PdfDocument(sheet_as_pdf(planned(name)))
+    rights = []
+    for page in document:
+        text = page.get_textpage()
+        words, start = text.get_text_range(), 0
+        while (start := words.find("until it reads", start)) >= 0:
+            rights.append(text.get_charbox(start)[0])
+            start += 1
+    assert len(rights) > 2
+    assert max(rights) - min(rights) < 0.1

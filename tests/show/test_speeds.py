@@ -16,7 +16,9 @@ def test_each_stage_and_tool_has_its_speed() -> None:
 
 
 def test_inches_are_said_in_inches() -> None:
-    assert " in a turn" in speeds(planned("winch-pin-inch"))[0]
+    said = speeds(planned("winch-pin-inch"))[0]
+    assert " in a turn" in said
+    assert " ft/min" in said
 
 
 def test_an_unknown_material_has_none() -> None:

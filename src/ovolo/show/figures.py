@@ -18,11 +18,15 @@ __all__ = [
     "set_to",
     "slide_name",
     "slide_of",
+    "speed_text",
     "travel_text",
     "unit_of_slide",
+    "within_text",
 ]
 
 _MOST_DECIMALS = 6
+_FINE: dict[Unit, int] = {"mm": 3, "in": 4}
+"""Decimals beyond which only what is small is worth telling."""
 
 
 def unit_of_slide(slide: Slide) -> Unit:
@@ -76,14 +80,29 @@ def travel_text(mm: float, slide: Slide) -> str:
 
 
 def within_text(mm: float, slide: Slide) -> str:
-    """What a setting may be off, as travel, without its unit; never rounded up.
+    """What a setting may be off, as travel, without its unit; never rounded up, and no finer than it is worth.
 
     >>> within_text(0.0399, Slide("saddle", "diameter", "away", 0.01))
     '0.03'
+    >>> inches = Slide("cross", "diameter", "out", 0.0127, unit=25.4)
+    >>> within_text(0.5, inches), within_text(0.0064, inches)
+    ('0.0196', '0.00025')
     """
+    unit = unit_of_slide(slide)
     digits = _travel_decimals(slide)
+    if from_mm(mm, unit) >= 100 * 10.0**-digits:
+        digits = min(digits, _FINE[unit])
     down = math.floor(from_mm(mm, unit_of_slide(slide)) * 10**digits + 1e-6) / 10**digits
     return f"{down:z.{digits}f}"
+
+
+def speed_text(speed: float, unit: Unit) -> str:
+    """A cutting speed [m/min] as people say it who measure in this unit; a foot is 0.3048 m.
+
+    >>> speed_text(25, "mm"), speed_text(25, "in")
+    ('25 m/min', '82 ft/min')
+    """
+    return f"{speed:.0f} m/min" if unit == "mm" else f"{speed / 0.3048:.0f} ft/min"
 
 
 def _travel_decimals(slide: Slide) -> int:

@@ -16,7 +16,7 @@ from ovolo.predict.pace import Pace, Times
 from ovolo.predict.scatter import Outlook
 from ovolo.predict.spindle import Turning, hand_turns, material_of
 from ovolo.shop.slides import Slide
-from ovolo.show.figures import length_text, ridge_text, slide_name
+from ovolo.show.figures import length_text, ridge_text, slide_name, speed_text
 from ovolo.units import Unit, format_figure, from_mm, to_mm
 
 __all__ = ["Group", "OutlookView", "about", "outlook_as_text", "outlook_view"]
@@ -42,11 +42,11 @@ class OutlookView:
     groups: tuple[Group, ...]
 
 
-def outlook_view(plan: Plan, expected: Forecast) -> OutlookView:
-    """What to expect, in the job's own unit."""
+def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> OutlookView:
+    """What to expect, in the job's own unit; without `spindle` the few figures leave its speed out."""
     unit = unit_of(plan.job)
     said = (
-        _spindle_sentence(plan, expected.loads),
+        _spindle_sentence(plan, expected.loads) if spindle else "",
         _load_sentence(expected.loads, unit),
         _scatter_sentence(expected.scatter, unit),
         _time_sentence(expected.times, plan.job.shop.pace),
@@ -189,7 +189,7 @@ def _spindle_lines(plan: Plan, found: Loads, unit: Unit) -> list[str]:
     for run in found.turnings:
         size = length_text(run.diameter, unit)
         out.append(
-            f"{run.stage} with {run.tool}: {run.rpm:.0f} turns a minute, {about(run.speed)} m/min at Ø {size} "
+            f"{run.stage} with {run.tool}: {run.rpm:.0f} turns a minute, {speed_text(run.speed, unit)} at Ø {size} "
             f"({run.why})"
         )
         wound = [_wound(run, slide, unit) for slide in (plan.job.shop.cross, plan.job.shop.saddle)]

@@ -4,14 +4,17 @@ Everything on it is text ready to be set; the template only places it. The same 
 """
 
 import json
+from collections.abc import Iterator
 from dataclasses import asdict, dataclass
 from typing import Literal
 
 from ovolo.plan.model import Plan
+from ovolo.predict.outlook import forecast
 from ovolo.show.cuts import Cuts
 from ovolo.show.drawing import Area, draw, drawing_view
 from ovolo.show.figures import in_units
 from ovolo.show.measuring import MeasuringTable, measuring_table
+from ovolo.show.outlook import outlook_view
 from ovolo.show.setting_up import Item, setting_up
 from ovolo.show.shapes import scale_text
 from ovolo.show.speeds import speeds
@@ -33,6 +36,10 @@ GROUP = 5
 
 FEWEST = 3
 DRAWING_HEIGHT = 112.0
+
+_HEADS = {"stop at": "until it reads", "lock the": "lock"}
+"""Columns that have another name on the sheet than in the table."""
+
 _POINT = 25.4 / 72
 """A typographic point, mm."""
 
@@ -63,6 +70,9 @@ class SheetView:
     left: tuple[str, ...]
     setting_up: tuple[Item, ...]
     cautions: Item
+    expected: tuple[str, ...]
+    mind: tuple[str, ...]
+    legend: tuple[tuple[str, str], ...]
     stages: tuple[Stage, ...]
     measuring: MeasuringTable
 
@@ -73,15 +83,19 @@ def sheet_view(plan: Plan, scale: str, revision: str) -> SheetView:
     to_begin = speeds(plan)
     if to_begin:
         items.insert(2, Item("Speed and feed to begin with", to_begin))
+    moves, expected = moves_table(plan), outlook_view(plan, forecast(plan), spindle=not to_begin)
     return SheetView(
         block=title_block(plan),
         revision=revision,
         scale=scale,
-        unit=in_units(moves_table(plan).unit),
+        unit=in_units(moves.unit),
         left=left(plan).sentences,
         setting_up=tuple(items),
         cautions=cautions,
-        stages=tuple(Stage(section.heading, tuple(grouped(section.rows))) for section in moves_table(plan).sections),
+        expected=expected.few,
+        mind=expected.cautions,
+        legend=tuple((_HEADS.get(column, column), says) for column, says in moves.legend),
+        stages=tuple(Stage(section.heading, tuple(grouped(section.rows))) for section in moves.sections),
         measuring=measuring_table(plan),
     )
 
@@ -111,7 +125,7 @@ def sheet_as_pdf(plan: Plan, *, paper: Paper = "a4", revision: str = "1") -> byt
         "paper": name,
         "width": width,
         "drawing_says": says,
-        "dials": any(": " in move.shown for move in plan.moves),
+        "stacked": any(": " in move.shown for move in plan.moves) or any(row.handwheel for row in _rows(view)),
         "running_title": shortened(plan.job.title, 10 * _POINT, width - 75, strong=True),
     }
     parts = {
@@ -120,6 +134,10 @@ def sheet_as_pdf(plan: Plan, *, paper: Paper = "a4", revision: str = "1") -> byt
         "drawing.svg": svg,
     }
     return typeset(parts, "pdf", accessible=True)
+
+
+def _rows(view: SheetView) -> Iterator[Row]:
+    return (row for stage in view.stages for group in stage.groups for row in group.rows)
 
 
 def _drawing(plan: Plan, width: float) -> tuple[str, str, str]:

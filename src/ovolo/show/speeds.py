@@ -6,6 +6,7 @@ from ovolo.plan.model import Plan
 from ovolo.predict.engaged import engaged
 from ovolo.predict.spindle import Turning, turnings
 from ovolo.show.dimensions import plain_size
+from ovolo.show.figures import speed_text
 from ovolo.units import Unit, format_figure
 
 __all__ = ["speeds"]
@@ -31,6 +32,6 @@ def _said(turning: Turning, unit: Unit) -> str:
     feed = format_figure(turning.feed, unit, 2 if unit == "mm" else 3)
     return (
         f"{_STAGES[turning.stage]} with {turning.tool}: {turning.rpm:.0f} turns a minute, "
-        f"{turning.speed:.0f} m/min at Ø {plain_size(round(turning.diameter, 2), unit)} {unit}; "
+        f"{speed_text(turning.speed, unit)} at Ø {plain_size(round(turning.diameter, 2), unit)} {unit}; "
         f"feed about {feed} {unit} a turn."
     )
