@@ -28,7 +28,7 @@ class Chip(NamedTuple):
 def tool_underside(tool: Tool, dx: Floats) -> Floats:
     """Height of the tool's underside over its nose centre, mm; inf beside the tool."""
     if tool.underside is not None:
-        return tool.underside.height(dx)
+        return tool.underside.rough_height(dx)
     radius = tool.nose_radius
     left, right = tool.edges
     dx = np.where(dx > 0, np.maximum(dx - tool.flat, 0.0), dx)  # a blade is one nose drawn out
