@@ -10,7 +10,7 @@ from tests.documents.jobs import pin
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.assign import reach_of
 from ovolo.plan.frame import Frame
-from ovolo.plan.stations import Chooser, _argmax_so_far, column_rows, grid_settings
+from ovolo.plan.stations import REACHED, RIDGE_STEP, Chooser, column_rows, grid_settings
 
 STEP = 2e-3
 
@@ -180,5 +180,28 @@ def test_a_ridge_that_no_setting_keeps_is_not_covered() -> None:
     assert _chooser(_frame(4.0, 1.0, 0.5, 0.05)).cover(0.001) is None
 
 
-def test_where_the_greatest_so_far_stands() -> None:
-    assert list(_argmax_so_far(np.array([3.0, 1.0, 3.0, 5.0, 4.0]))) == [0, 0, 2, 3, 3]
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_halving_step_by_step_finds_the_same_settings(case: tuple[float, float, float, float, float | None]) -> None:
+    frame, ridge = _frame(*case), case[3]
+    chooser = _chooser(frame)
+    found = chooser.cover(ridge)
+    assert found is not None
+    count, low, high = len(found[1]), 0.0, ridge
+    while high - low > RIDGE_STEP:
+        middle = (low + high) / 2
+        fits = chooser.cover(middle, count)
+        low, high, found = (middle, high, found) if fits is None else (low, middle, fits)
+    choice = chooser.least_ridge(count, ridge)
+    assert choice is not None
+    assert choice.ridge == high
+    assert choice.passes == chooser.passes(*found)
+
+
+def test_the_farthest_that_joins_up_is_taken_each_time() -> None:
+    chooser = _chooser(_frame(6.0, 3.0, 0.1, 0.08, 2.5))
+    covers, picked = chooser.cover(0.08) or pytest.fail("nothing covers the dome")
+    at = float(covers.end[picked[0]])
+    for i in picked[1:]:
+        assert covers.end[i] == covers.end[covers.begin <= at + REACHED / 10].max()
+        at = float(covers.end[i])
+    assert at >= chooser.stretch[1] - REACHED

@@ -51,6 +51,10 @@ class Spans:
     first: Floats
     last: Floats
 
+    def take(self, which: NDArray[np.bool_] | Ints) -> Spans:
+        """Those of some settings."""
+        return Spans(self.begin[which], self.end[which], self.first[which], self.last[which])
+
 
 class Line(Protocol):
     """How far a tool can go level, and how wide it is between the corners that lead either way, mm."""

@@ -16,6 +16,7 @@ from ovolo.geometry.chain import Floats
 from ovolo.plan.coverage import Settings, Spans, spans
 from ovolo.plan.form_cover import form_settings, form_spans
 from ovolo.plan.frame import Frame, Lattice
+from ovolo.plan.halving import least_that_serves
 from ovolo.shop.tools import Tool
 
 #: A normal this near to the axis stands on a face.
@@ -147,19 +148,25 @@ class Chooser:
         could be measured, and looks at a tenth of the settings.
         """
         keep = np.zeros(len(self.settings.x), dtype=bool)
-        for ridge in ridges:
-            covers = self._spans(ridge)
+        known = {ridge: self._spans(ridge) for ridge in ridges}
+        for covers in known.values():
             order = np.lexsort((-covers.end, covers.begin))
             end = covers.end[order]
             before = np.concatenate([[-np.inf], np.maximum.accumulate(end)[:-1]])
             keep[order[end > before]] = True
         if self.at_axis is not None:
             keep |= self.at_axis
-        return Chooser(self.frame, self.tool, self.stretch, self.settings.take(keep))
+        known = {ridge: covers.take(keep) for ridge, covers in known.items()}
+        return Chooser(self.frame, self.tool, self.stretch, self.settings.take(keep), known)
 
     def cover(self, ridge: float, most: int | None = None) -> tuple[Spans, list[int]] | None:
         """Fewest settings for a ridge (or None where they don't cover the stretch, or more than `most` are needed)."""
         covers = self._spans(ridge)
+        picked = self._picked(covers)
+        return None if picked is None or (most is not None and len(picked) > most) else (covers, picked)
+
+    def _picked(self, covers: Spans) -> list[int] | None:
+        """Each time the one that reaches farthest among those that join up."""
         at, picked = self.stretch[0], []
         if self.at_axis is not None:
             on = np.flatnonzero(self.at_axis & (covers.begin <= at + REACHED))
@@ -168,15 +175,30 @@ class Chooser:
             picked = [int(on[np.argmax(covers.end[on])])]
             at = float(covers.end[picked[0]])
         order = np.argsort(covers.begin, kind="stable")
+        end = covers.end[order]
+        order = order[end >= np.maximum.accumulate(end)]  # the others are never the farthest
         begin, end = covers.begin[order], covers.end[order]
-        best = _argmax_so_far(end)
+        following = np.searchsorted(begin, end + REACHED / 10, side="right") - 1
+        chain, ends = following.tolist(), end.tolist()
+        i = int(np.searchsorted(begin, at + REACHED / 10, side="right")) - 1
         while at < self.stretch[1] - REACHED:
-            i = int(np.searchsorted(begin, at + REACHED / 10, side="right")) - 1
-            if i < 0 or end[best[i]] <= at + REACHED / 10 or (most is not None and len(picked) >= most):
+            if i < 0 or ends[i] <= at + REACHED / 10:
                 return None
-            picked.append(int(order[best[i]]))
-            at = float(end[best[i]])
-        return covers, picked
+            picked.append(int(order[i]))
+            at, i = ends[i], chain[i]
+        return picked
+
+    def _need(self, covers: Spans, picked: Sequence[int] | None) -> float:
+        """How many settings that is, the last step counted by its share that is needed; inf where none do.
+
+        What is needed is to come to where a setting takes over that covers the rest.
+        """
+        if not picked:
+            return math.inf if picked is None else 0.0
+        wanted = float(covers.begin[covers.end >= self.stretch[1] - REACHED].min())
+        a, b = ([self.stretch[0]] * 2 + covers.end[picked[:-1]].tolist())[-2:]
+        share = (wanted - a) / (b - a) if b > a else 1.0
+        return len(picked) - 1 + min(max(share, REACHED), 1.0)
 
     def choose(self, ridge: float) -> Choice | None:
         """The fewest settings for this ridge, then spread so that the highest ridge is as low as that number allows."""
@@ -190,28 +212,33 @@ class Chooser:
 
     def least_ridge(self, count: int, upper: float, lower: float = 0.0) -> Choice | None:
         """The settings, at most `count` of them, that leave the lowest ridge; None where `upper` can't be kept."""
-        best = self.cover(upper, count)
-        if best is None:
+        found = self._least(count, upper, lower)
+        return None if found is None else Choice(self.passes(*found[1]), found[0])
+
+    def _least(self, count: int, upper: float, lower: float) -> tuple[float, tuple[Spans, list[int]]] | None:
+        """The lowest ridge that `count` settings leave, with what they cover and which they are."""
+        found: dict[float, tuple[Spans, list[int]]] = {}
+
+        def needs(ridge: float) -> float:
+            covers = self._spans(ridge)
+            picked = self._picked(covers)
+            found[ridge] = covers, picked or []
+            return self._need(covers, picked)
+
+        tried = {ridge: needs(ridge) for ridge in {*self.known, upper}}
+        if tried[upper] > count:
             return None
-        ridge = upper
-        while ridge - lower > RIDGE_STEP:
-            middle = (ridge + lower) / 2
-            found = self.cover(middle, count)
-            if found is None:
-                lower = middle
-            else:
-                best, ridge = found, middle
-        return Choice(self.passes(*best), ridge)
+        ridge = least_that_serves(needs, count, lower, upper, RIDGE_STEP, tried)
+        return ridge, found[ridge]
 
     def one_fewer(self, count: int, ridge: float) -> float | None:
         """The lowest ridge that one setting fewer would leave, mm; None where no height up to the nose would do."""
         upper, wider = ridge, 1.05 * (count / max(count - 1, 1)) ** 2
         while upper < self.tool.nose_radius:
             lower, upper = upper, min(upper * min(wider, 1.5), self.tool.nose_radius)
-            few = self._fewer_to_choose_from([lower, upper])
-            found = few.least_ridge(count - 1, upper, lower)
+            found = self._fewer_to_choose_from([lower, upper])._least(count - 1, upper, lower)
             if found is not None:
-                return found.ridge
+                return found[0]
             wider = 1.5
         return None
 
@@ -255,9 +282,3 @@ class Chooser:
         while abs(x + way - item.first) < self.tool.nose_radius and line.highest(x + way, x + way) <= item.y + 1e-6:
             x += way
         return replace(item, first=x, last=x)
-
-
-def _argmax_so_far(values: Floats) -> np.ndarray:
-    """For each place, where the greatest value up to it stands."""
-    record = values >= np.maximum.accumulate(values)
-    return np.maximum.accumulate(np.where(record, np.arange(len(values)), 0))
