@@ -435,6 +435,85 @@ def outline(dice: Dice) -> Data:
     return _job(dice, KINDS[name](dice), name.capitalize())
 
 
+# ---- form tools
+def _radius_tool(dice: Dice) -> list[Data]:
+    """A hand-ground radius, of less than half a turn or just that, as a chord and its radius."""
+    radius, half = dice.pick([1.5, 3, 6]), math.radians(dice.pick([30, 45, 60, 90]))
+    return [_corner(0, 0), _corner(2 * radius * math.sin(half), 0, radius)]
+
+
+def _chamfer_tool(dice: Dice) -> list[Data]:
+    """A slope of the chamfer's angle and a flat; either way round."""
+    wide, high, flat = dice.between(1, 4), dice.between(1, 4), dice.between(0.5, 3)
+    if dice.pick([True, False]):
+        return [_corner(0, high), _corner(wide, 0), _corner(wide + flat, 0)]
+    return [_corner(0, 0), _corner(flat, 0), _corner(flat + wide, high)]
+
+
+def _bull_nose(dice: Dice) -> list[Data]:
+    """Two corners that differ, a flat between them."""
+    one, other, flat = dice.between(0.3, 2.5), dice.between(0.3, 2.5), dice.between(0.2, 3)
+    wide = one + flat + other
+    return [_corner(0, one), _corner(one, 0, one), _corner(one + flat, 0), _corner(wide, other, other)]
+
+
+def _vee(dice: Dice) -> list[Data]:
+    """Two slopes with a flat between them."""
+    high, lean, flat = dice.between(2, 5), math.tan(math.radians(dice.pick([30, 45, 60]) / 2)), dice.between(0.2, 1)
+    wide = high * lean
+    return [_corner(0, high), _corner(wide, 0), _corner(wide + flat, 0), _corner(2 * wide + flat, high)]
+
+
+def _any_convex(dice: Dice) -> list[Data]:
+    """Lines and arcs in any order, each turning on from the one before."""
+    turns = [dice.between(0.15, 0.8) for _ in range(dice.pick([2, 3, 4]))]
+    way, z, r = -dice.between(0.2, 1.4), 0.0, 0.0
+    points = [_corner(0, 0)]
+    for turn in turns:
+        long = dice.between(0.5, 2)
+        if dice.pick([True, False]) and way + turn < 1.5:
+            chord = way + turn / 2
+            z, r = z + long * math.cos(chord), r + long * math.sin(chord)
+            points.append(_corner(z, r, long / (2 * math.sin(turn / 2))))
+        else:
+            z, r = z + long * math.cos(way), r + long * math.sin(way)
+            points.append(_corner(z, r))
+        way += turn
+        if way > 1.4:
+            break
+    return points
+
+
+def _corner(z: float, r: float, convex: float | None = None) -> Data:
+    return {"z": z, "r": r} if convex is None else {"z": z, "r": r, "convex": convex}
+
+
+FORM_TOOLS: tuple[Callable[[Dice], list[Data]], ...] = (_radius_tool, _chamfer_tool, _bull_nose, _vee, _any_convex)
+
+
+def form_tool(dice: Dice, k: float) -> Data:
+    """A form tool in the job's unit."""
+    points = dice.pick(FORM_TOOLS)(dice)
+    outline = [{name: round(value * k, 6) for name, value in point.items()} for point in points]
+    return {"name": "form tool", "kind": "form", "outline": outline}
+
+
+def with_form_tool(dice: Dice) -> Data:
+    """A job of any kind with a form tool in the drawer, alone or beside the tools that it would have."""
+    job = dice.pick([dome, outline])(dice)
+    tool = form_tool(dice, 1.0 if job["units"] == "mm" else 1 / 25.4)
+    alone = dice.pick([True, False]) and _enters(tool, job)
+    drawer = [tool] if alone else [*job["tool"], tool]
+    return {**job, "tool": drawer}
+
+
+def _enters(tool: Data, job: Data) -> bool:
+    """Whether a tool is surely sharp enough for the hollows of a job: any bend of it that is wider is refused."""
+    tightest = min((p["convex"] for p in tool["outline"] if "convex" in p), default=0.0)
+    points = job["part"]["outline"]
+    return not any("through" in p or p.get("concave", math.inf) <= tightest for p in points)
+
+
 @st.composite
 def domes(draw: st.DrawFn) -> Data:
     """Random domes."""
@@ -445,3 +524,9 @@ def domes(draw: st.DrawFn) -> Data:
 def outlines(draw: st.DrawFn) -> Data:
     """Random outlines of all other kinds."""
     return outline(Drawn(draw))
+
+
+@st.composite
+def form_jobs(draw: st.DrawFn) -> Data:
+    """Random jobs with a form tool."""
+    return with_form_tool(Drawn(draw))

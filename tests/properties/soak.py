@@ -1,6 +1,6 @@
 """Thousands of random jobs by seed: `make soak EXAMPLES=20000`, or `python -m tests.properties.soak --help`.
 
-A dome for every even seed, another outline for every odd one, each planned and judged as in test_plans. Can be stopped
+A dome for every even seed, another outline for every odd one, a form tool in the drawer for every tenth; each planned and judged as in test_plans. Can be stopped
 at any time and goes on where it stopped; jobs that fall short are kept as files, to be tried again.
 """
 
@@ -14,18 +14,23 @@ from contextlib import contextmanager
 from multiprocessing import Pool
 from pathlib import Path
 
-from tests.properties.cases import Seeded, dome, outline
+from tests.properties.cases import Seeded, dome, outline, with_form_tool
 from tests.properties.trial import attempt
 
 BITE_SHARE = 0.04
 """So many may be refused for their bite, as in test_plans."""
 
 
+FORM = 9
+"""Seeds that end in this have a form tool in the drawer."""
+
+
 def one(seed: int) -> tuple[int, str, str]:
     """(seed, outcome, what falls short): "crashed" for what should never be raised."""
     dice = Seeded(seed)
     try:
-        trial = attempt(outline(dice) if seed % 2 else dome(dice))
+        make = with_form_tool if seed % 10 == FORM else outline if seed % 2 else dome
+        trial = attempt(make(dice))
     except Exception as surprise:  # whatever it is, it is a find and no reason to stop
         return seed, "crashed", f"{type(surprise).__name__}: {surprise}\n"
     return seed, trial.outcome, "" if trial.outcome == "planned" else trial.complaint()
