@@ -63,6 +63,17 @@ def test_the_first_page_draws_and_the_last_one_checks() -> None:
     assert any("turns a minute" in page for page in pages[:2])
 
 
+@pytest.mark.parametrize(
+    ("name", "paper"),
+    [("bridge-pin", "a4"), ("winch-handle", "a4"), ("sheave-inch", "letter"), ("hinge-pin-dials", "letter")],
+)
+def test_the_first_page_has_tools_speeds_and_cautions(name: str, paper: Paper) -> None:
+    first = " ".join(_pages(sheet_as_pdf(planned(name), paper=paper))[0].split())
+    for words in ("The highest ridge left", "Cautions", "1. The bar", "2. The tool", "Never faster than chuck"):
+        assert words in first, words
+    assert "where the nose touches" in first, "the drawing has room for its key"
+
+
 def test_the_same_plan_gives_the_same_bytes() -> None:
     assert sheet_as_pdf(planned("bridge-pin")) == sheet_as_pdf(planned("bridge-pin"))
 

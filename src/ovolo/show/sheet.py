@@ -35,7 +35,8 @@ GROUP = 5
 """Moves in a group; a few left over join the group before."""
 
 FEWEST = 3
-DRAWING_HEIGHT = 112.0
+DRAWING_HEIGHT = 106.0
+"""As low as its key still has room; tools and speeds fit on the first page below it, mm."""
 
 _HEADS = {"stop at": "until it reads", "lock the": "lock"}
 """Columns that have another name on the sheet than in the table."""
