@@ -344,8 +344,10 @@ def _tool(view: DrawingView, place: Place, room: Area, layout: Layout, key: str)
     )
     layout.add_region(seen)
     x, y = place.at(*view.nose)
-    arm = min(3.0, 0.6 * view.tool.nose_radius * place.scale)
-    cross = [line((x - arm, y), (x + arm, y), "tool-thin"), line((x, y - arm), (x, y + arm), "tool-thin")]
+    # The nose centre of a form tool is a place of ours that no one looks for on the tool.
+    arm = min(3.0, 0.6 * view.tool.nose_radius * place.scale) if view.tool.outline is None else 0.0
+    arms = [line((x - arm, y), (x + arm, y), "tool-thin"), line((x, y - arm), (x, y + arm), "tool-thin")]
+    cross = arms if arm else []
     return [
         clip(name, rect(room.x, room.y, room.width, low - room.y, "")),
         group([*inside, *cross], clip_to=name, label=f"The tool: {view.tool.name}"),

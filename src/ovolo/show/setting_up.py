@@ -149,7 +149,10 @@ def _tools(plan: Plan) -> Iterator[str]:
 
 def _described(tool: Tool, unit: Unit) -> Iterator[str]:
     radius = length_text(tool.nose_radius, unit)
-    if tool.kind == "round":
+    if tool.kind == "form":
+        wide = "" if tool.width is None else f" {length_text(tool.width, unit)} wide"
+        yield from (f"form tool{wide}", "square to the axis", "its figures mean its left end and its lowest place")
+    elif tool.kind == "round":
         yield from ("round nose", f"nose radius {radius}", "square to the axis")
     elif tool.kind == "grooving":
         wide = "" if tool.width is None else f" {length_text(tool.width, unit)} wide over both corners"
@@ -179,7 +182,7 @@ def _clearance(plan: Plan) -> Iterator[str]:
     else:
         gap = length_text(nearest + plan.job.shop.stock.stick_out, unit)
         yield (
-            f"Nearest to the chuck the saddle reads {reads}, the nose {gap} from the jaws: check that holder and "
+            f"Nearest to the chuck the saddle reads {reads}, the {'nose' if tool.kind != 'form' else 'tool'} {gap} from the jaws: check that holder and "
             "slides clear."
         )
     if plan.job.part.surface == "bore":
@@ -247,6 +250,13 @@ def _past_the_middle(plan: Plan) -> Iterator[Item]:
 
 
 def _why_past(plan: Plan, tool: Tool) -> str:
+    if tool.kind == "form":
+        lowest = min(abs(move.end.y) for move in plan.moves if move.tool == tool.name) - tool.nose_radius
+        reads = figure_text(plan.job.shop.cross, lowest)
+        return (
+            f"The figures of {tool.name} look at its lowest place. Where its end toward the chuck reaches the middle, "
+            f"that place is past it, and the cross slide reads {reads}: this is right."
+        )
     radius, reads = _bare(tool, unit_of(plan.job)), figure_text(plan.job.shop.cross, -tool.nose_radius)
     return (
         f"The figures look at the lowest line of the nose. With the centre of a nose of R {radius} on the axis, that "

@@ -1,7 +1,7 @@
 """From (z, r) in mm to paper: outlines with true arcs, regions, hatching, tools."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 import shapely
@@ -160,6 +160,8 @@ def tool_path(tool: Tool, nose: Point, place: Place, length: float, *, bore: boo
     length: how far the edges are drawn, mm of metal.
     """
     side = -1 if bore else 1
+    if tool.outline is not None:
+        return _form_path(tool.outline, nose, place, length, side)
     lead, trail = tool.edges
     r, (z, y) = tool.nose_radius, nose
 
@@ -175,3 +177,18 @@ def tool_path(tool: Tool, nose: Point, place: Place, length: float, *, bore: boo
     bend = f"A{number(r * place.scale)} {number(r * place.scale)} 0 0 {sweep} "
     flat = f"{at(0, -r)}L{at(tool.flat, -r)}{bend}" if tool.flat else ""
     return f"M{at(*far(left, lead))}L{at(*left)}{bend}{flat}{at(*right)}L{at(*far(right, trail))}"
+
+
+def _form_path(outline: Sequence[Segment], nose: Point, place: Place, length: float, side: int) -> str:
+    """The same for a form tool: its outline between two flanks square to the axis."""
+
+    def at(p: Point, up: float = 0.0) -> str:
+        return _xy(place, Point(nose.x + p.x, nose.y + side * (p.y + up)))
+
+    sweep = 0 if side * place.up > 0 else 1
+    first, last = outline[0].start, outline[-1].end
+    pieces = [f"M{at(first, length)}L{at(first)}"]
+    for segment in outline:
+        radius = "" if isinstance(segment, Line) else number(segment.radius * place.scale)
+        pieces.append(f"A{radius} {radius} 0 0 {sweep} {at(segment.end)}" if radius else f"L{at(segment.end)}")
+    return "".join([*pieces, f"L{at(last, length)}"])

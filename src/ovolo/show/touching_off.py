@@ -107,7 +107,7 @@ class _Place:
     def _skim(self, radius: float, depth: float) -> str:
         cross = self.plan.job.shop.cross
         trial = cross.place(cross.figure(radius + depth if self.bore else radius - depth))
-        cut = "plunge a shallow groove into" if self.tool.kind == "grooving" else "skim a short length of"
+        cut = "skim a short length of" if self.tool.kind in ("round", "pointed") else "plunge a shallow groove into"
         size = "the diameter as measured" if cross.reads == "diameter" else "half the diameter as measured"
         size += "" if cross.factor > 0 else ", with a minus sign"
         measured = f"Ø {length_text(2 * trial, self.unit)}"
@@ -163,16 +163,22 @@ class _Place:
         else:
             yield f"Length: {self._why_not()}, so do not skim it."
         more = "more" if saddle.factor > 0 else "less"
-        corner = "the blade's corner toward the chuck" if self.tool.kind == "grooving" else "tool"
+        corners = {"grooving": "the blade's corner toward the chuck", "form": "the tool's end toward the chuck"}
+        corner = corners.get(self.tool.kind, "tool")
         yield (
             f"{'Second best' if skims else 'Instead'}: paper between {corner} and end face, spindle stopped; {told} "
             f"and the paper's measured thickness {more}."
         )
 
+    @property
+    def _faces(self) -> bool:
+        """Whether its side cuts: a blade's is not made to, and a form tool's end may be a corner."""
+        return self.tool.kind in ("round", "pointed")
+
     def _skims_face(self) -> bool:
         stock = self.plan.job.shop.stock
         bare = self.plan.job.shop.lathe.holding == "chuck"
-        return self.first and bare and stock.outline is None and stock.proud > 0 and self.tool.kind != "grooving"
+        return self.first and bare and stock.outline is None and stock.proud > 0 and self._faces
 
     def _why_not(self) -> str:
         stock = self.plan.job.shop.stock
@@ -183,8 +189,9 @@ class _Place:
         if stock.proud > 0 and self.plan.job.shop.lathe.holding != "chuck":
             return "the centre stands in the end face"
         if stock.proud > 0:
+            what, end = ("a form tool", "end") if self.tool.kind == "form" else ("a blade", "corner")
             return (
-                "a blade is not made to cut with its side, and it is its corner toward the chuck that the figures mean"
+                f"{what} is not made to cut with its side, and it is its {end} toward the chuck that the figures mean"
             )
         return "the end face is finished already"
 

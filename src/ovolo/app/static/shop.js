@@ -52,12 +52,14 @@ function toolItem(tool, i) {
     return h("div", { class: "line" }, h("label", { for: id }, label), h("select", { id, "data-path": `tool.${i}.${name}`, "data-kind": "choice" }, ...options.map(([value, words]) => new Option(words, value))));
   };
   const pointed = (tool.kind || "pointed") === "pointed";
+  const form = tool.kind === "form"; // its outline stays as the job file gives it: no field here could show it whole
   const remove = () => kept.set(["tool"], kept.document.tool.filter((_, k) => k !== i), `removed ${tool.name}`);
   return h("li", {},
     h("div", { class: "picture", id: `picture-${i}` }),
     line("Name", "name", "text"),
-    select("Kind", "kind", [["", "two edges, usual"], ["pointed", "two edges"], ["round", "full radius"], ["grooving", "a blade with two corners"]]),
-    line("Nose radius R", "nose_radius"),
+    ...(form ? [h("p", { class: "hint" }, `A form tool: its outline of ${(tool.outline || []).length} points is given in the job file.`)] : []),
+    ...(form ? [] : [select("Kind", "kind", [["", "two edges, usual"], ["pointed", "two edges"], ["round", "full radius"], ["grooving", "a blade with two corners"]]),
+      line("Nose radius R", "nose_radius")]),
     ...(tool.kind === "grooving" ? [line("Width", "width")] : []),
     ...(pointed ? [select("Hand", "hand", [["", "right, usual"], ["right", "right: cuts toward the chuck"], ["left", "left"]]), line("Cutting edge angle °", "edge_angle", "figure", "93"), line("Included angle °", "point_angle", "figure", "55")] : []),
     select("Edge of", "material", [["", "high-speed steel, usual"], ["high-speed steel", "high-speed steel"], ["carbide", "carbide"]]),

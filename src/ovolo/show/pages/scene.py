@@ -148,9 +148,10 @@ def _tools(cuts: Cuts) -> list[str]:
     for i, tool in enumerate(cuts.plan.tools):
         d = points_path(cuts.shapes[tool.name], close=True)
         cross = at(min(0.4 * tool.nose_radius, 1.5))
+        centre = f'<path class="tool-thin" d="M-{cross} 0H{cross}M0 -{cross}V{cross}"/>' if tool.outline is None else ""
         shapes.append(
             f'<g class="tool-at" data-tool="{i}" hidden="">'
             f'<path class="tool-fill" d="{d}"/><path class="tool" d="{d}"/>'
-            f'<path class="tool-thin" d="M-{cross} 0H{cross}M0 -{cross}V{cross}"/></g>'
+            f"{centre}</g>"
         )
     return shapes

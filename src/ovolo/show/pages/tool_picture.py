@@ -22,25 +22,32 @@ WIDE, TALL = 240.0, 170.0
 def tool_picture(tool: Tool, unit: Unit) -> str:
     """The tool as it stands at the work, the chuck on the left: its outline, nose radius and angles as SVG."""
     radius = tool.nose_radius
-    reach = (
-        max(3.2 * radius, min(6.0, 20 * radius)) if tool.kind == "pointed" else max(3.6 * radius, 1.4 * _width(tool))
-    )
+    reach = _seen(tool)
     scale = 118.0 / reach
     middle = 0.36 if tool.kind == "pointed" and tool.hand == "right" else 0.64 if tool.kind == "pointed" else 0.5
     cx, cy = WIDE * middle - tool.flat / 2 * scale, 132.0 - radius * scale
-    cut = shapely.intersection(shapely.Polygon(tool_shape(tool)), shapely.box(-reach, -2 * radius, reach, reach))
+    far = 2 * reach if tool.kind == "form" else reach  # its nose centre is no place about which it is even
+    box = shapely.box(-far, -2 * radius, far, far)
+    cut = shapely.intersection(shapely.Polygon(tool_shape(tool)), box)
     ring = shapely.get_coordinates(cut)[:-1] * np.array([scale, scale]) + np.array([cx, -cy])
     shape = points_path([(float(x), float(y)) for x, y in ring], close=True)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" class="tool-picture" role="img" viewBox="0 0 {at(WIDE)} {at(TALL)}">',
         f"<title>{escape(_says(tool, unit))}</title>",
         f'<path class="tool-fill" d="{shape}"/><path class="tool" d="{shape}"/>',
-        *_nose(tool, unit, scale, cx, cy),
-        *(_blade(tool, unit, scale, cx) if tool.kind == "grooving" else []),
+        *(_nose(tool, unit, scale, cx, cy) if tool.kind != "form" else []),
+        *(_blade(tool, unit, scale, cx) if tool.kind in ("grooving", "form") else []),
         *(_angles(tool, scale, cx, cy) if tool.kind == "pointed" else []),
         "</svg>",
     ]
     return "\n".join(parts)
+
+
+def _seen(tool: Tool) -> float:
+    """How much of the tool is shown, mm."""
+    if tool.kind == "pointed":
+        return max(3.2 * tool.nose_radius, min(6.0, 20 * tool.nose_radius))
+    return max((1.6 if tool.kind == "form" else 3.6) * tool.nose_radius, 1.4 * _width(tool))
 
 
 def _width(tool: Tool) -> float:
@@ -65,6 +72,8 @@ def _says(tool: Tool, unit: Unit) -> str:
     nose = format_length(tool.nose_radius, unit, 2 if unit == "mm" else 4)
     if tool.kind == "grooving":
         return f"{tool.name}: a blade {_bare(_width(tool), unit)} wide, its corners rounded with {nose}"
+    if tool.kind == "form":
+        return f"{tool.name}: a form tool {_bare(_width(tool), unit)} wide, its outline as the job gives it"
     if tool.kind == "round":
         return f"{tool.name}: a full radius of {nose} between two flanks square to the axis"
     edge, point = round(tool.edge_angle / DEGREE, 1), round(tool.point_angle / DEGREE, 1)
