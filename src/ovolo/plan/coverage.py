@@ -72,14 +72,17 @@ def spans(chain: Chain, settings: Settings, radius: float, ridge: float, line: L
 
     `line` is the tool's contact line: a level sweep reaches no farther than the tool can go.
     """
-    k, t = chain.locate(settings.u)
-    end = _leaves(chain, settings, k, t, radius, ridge, ahead=True)
-    begin = _leaves(chain, settings, k, t, radius, ridge, ahead=False)
-    curve = _Parallel.of(_places(chain), ridge)
-    end, last = curve.along_rays(settings, end, radius, line, ahead=True)
-    begin, first = curve.along_rays(settings, begin, radius, line, ahead=False)
     covers = settings.gap <= ridge
-    return Spans(np.where(covers, begin, np.inf), np.where(covers, end, -np.inf), first, last)
+    some = settings.take(covers)
+    k, t = chain.locate(some.u)
+    curve = _Parallel.of(_places(chain), ridge)
+    end = _leaves(chain, some, k, t, radius, ridge, ahead=True)
+    begin = _leaves(chain, some, k, t, radius, ridge, ahead=False)
+    end, last = curve.along_rays(some, end, radius, line, ahead=True)
+    begin, first = curve.along_rays(some, begin, radius, line, ahead=False)
+    out = Spans(*(np.full(len(covers), nothing) for nothing in (np.inf, -np.inf, 0.0, 0.0)))
+    out.begin[covers], out.end[covers], out.first[covers], out.last[covers] = begin, end, first, last
+    return out
 
 
 def _leaves(chain: Chain, s: Settings, k: Ints, t: Floats, radius: float, ridge: float, *, ahead: bool) -> Floats:

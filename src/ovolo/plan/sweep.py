@@ -38,6 +38,8 @@ FOULS, CLEARANCE = 1e-3, 1e-3
 INSIDE = 0.007
 #: What is thinner than this on average is the rounding of two computations, no metal, mm.
 HAIR = 2e-6
+#: What stands no farther from the outline than this has its foot found by looking no farther, mm.
+NEARBY = 1.0
 #: Slivers thinner than twice this are no part of a bite, mm.
 SLIVER = 0.01
 
@@ -214,8 +216,7 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
     if not len(points):
         return np.empty(0), np.empty(0), np.empty((0, 2))
     points = points[np.argsort(points[:, 0], kind="stable")]
-    most = 2.0 * frame.job.shop.stock.radius
-    u, height = frame.chain.project(points[:, 0], points[:, 1], most)
+    u, height = _feet(frame, points)
     x, _ = frame.chain.points(u)
     high, low = max(frame.job.part.curve), min(frame.job.part.curve)
     inside = (x <= high + 1e-6) & (x >= low - 1e-6)
@@ -225,6 +226,14 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
     ends = _at_the_ends(frame, above)
     u, height = np.concatenate([u[inside], ends[:, 0]]), np.concatenate([height[inside], ends[:, 1]])
     return u, height, np.vstack([points[inside], ends[:, 2:]])
+
+
+def _feet(frame: Frame, points: Floats) -> tuple[Floats, Floats]:
+    """(u, distance) of the nearest places of the outline; most points lie close over it and need not look far."""
+    u, away = frame.chain.project(points[:, 0], points[:, 1], NEARBY)
+    far = away > NEARBY
+    u[far], away[far] = frame.chain.project(points[far, 0], points[far, 1], 2.0 * frame.job.shop.stock.radius)
+    return u, away
 
 
 def _at_the_ends(frame: Frame, above: shapely.MultiPolygon) -> Floats:

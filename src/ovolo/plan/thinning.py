@@ -23,6 +23,8 @@ from ovolo.shop.tools import Tool
 COARSE = 0.15
 #: A form tool with a corner is taken on as if that were a nose of this radius, mm.
 SHARP = 0.2
+#: Steps out of the metal that are looked at together.
+TOGETHER = 20
 #: Cuts smaller than this many squares of the layer's thickness are left out.
 LEAST = 0.02
 
@@ -100,7 +102,13 @@ def _standing(frame: Frame, metal: Metal, passes: Sequence[Pass]) -> float:
     nx, ny = frame.chain.normals(k, t)
     px, py = frame.chain.offset_points(k, t, 0.0)
     steps = np.linspace(0.0, 2.0 * frame.job.shop.stock.radius, 600)
-    x, y = px[:, None] + steps * nx[:, None], py[:, None] + steps * ny[:, None]
-    inside = np.interp(x, metal.x, metal.height) > y
-    first_out = np.where(inside.all(axis=1), len(steps) - 1, np.argmin(inside, axis=1))
-    return float(steps[first_out].max(initial=0.0))
+    highest = 0.0
+    for part in np.split(steps, range(TOGETHER, len(steps), TOGETHER)):  # most are out after a few steps
+        x, y = px[:, None] + part * nx[:, None], py[:, None] + part * ny[:, None]
+        inside = np.interp(x, metal.x, metal.height) > y
+        on = inside.all(axis=1)
+        highest = max(highest, float(part[np.where(on, 0, np.argmin(inside, axis=1))].max(initial=0.0)))
+        px, py, nx, ny = px[on], py[on], nx[on], ny[on]
+        if not len(px):
+            return highest
+    return float(steps[-1])

@@ -25,6 +25,8 @@ BEYOND = 300.0
 POLYGON = 3
 #: Areas up to this are the rounding of two computations, mm².
 ROUNDING = 1e-10
+#: A track that takes no more than this from a tile only touches what stands there, mm².
+HAIR = 1e-12
 #: How closely the depth of a gouge is looked for along its border, mm.
 CLOSE = 0.02
 
@@ -73,7 +75,7 @@ class Tiles:
             under = lowest[what, which] < shapely.bounds(metal)[:, 3]
             which, what, metal = which[under], what[under], metal[under]
             taken = shapely.intersection(metal, tracks.regions[what])
-            hit = ~shapely.is_empty(taken)
+            hit = shapely.area(taken) > HAIR
             cut = hit & ~only_look[what]
             self.metal[which[cut]] = shapely.difference(metal[cut], tracks.regions[what[cut]])
             pieces.append(taken[hit])
