@@ -9,6 +9,7 @@ asked for, with a sweep of its own.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -21,13 +22,12 @@ from ovolo.plan.finishing import Finisher, Run
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.moves import CUTS
+from ovolo.plan.plain import LEVEL, SAME, with_plain
 from ovolo.plan.planner import assigned
 from ovolo.plan.stations import Pass
 from ovolo.plan.sweep import sweep
 from ovolo.plan.walk import STILL, Step, Walk
 
-#: A piece of the outline that leans by less than this is a cylinder or a face, sine of the angle.
-PLAIN = 1e-6
 #: A nose centre this near to the axis stands on it, nose radii.
 NEAR_AXIS = 0.01
 
@@ -65,9 +65,12 @@ def balance_of(plan: Plan) -> Balance | None:
     drawer = [t for t in plan.job.shop.tools if any(t.name == used.name for used in plan.tools)]
     frame, assignment, reaches = assigned(plan.job, drawer)
     steps = [_step(frame, plan, move) for move in plan.moves]
-    plain = _unbalanced(frame, steps, [(work, _greedy(frame, work, reaches)) for work in assignment.works])
-    after = _cuts(frame, steps, [m.area for m in plan.moves])
-    before = _cuts(frame, plain, [took.area for took in sweep(frame, plain).moves])
+    works = [(work, _greedy(frame, work, reaches)) for work in assignment.works]
+    unbalanced = _unbalanced(frame, steps, works)
+    planned = [p for w, _ in works for p in with_plain(frame, w.tool, w.passes, w.stretches)]
+    after = _cuts(frame, steps, [m.area for m in plan.moves], planned)
+    greedy = [p for _, passes in works for p in passes]
+    before = _cuts(frame, unbalanced, [took.area for took in sweep(frame, unbalanced).moves], greedy)
     if before is None or after is None:
         return None
 
@@ -84,7 +87,7 @@ def _step(frame: Frame, plan: Plan, move: Move) -> Step:
 
 
 def _greedy(frame: Frame, work: Work, reaches: Sequence[Reach]) -> tuple[Pass, ...]:
-    """A tool's settings, each as far along as the ridge allows."""
+    """A tool's settings, each as far along as the ridge allows, and its plain passes."""
     reach = next(r for r in reaches if r.name == work.tool.name and r.side is None)
     passes: list[Pass] = []
     for stretch in work.stretches:
@@ -92,7 +95,7 @@ def _greedy(frame: Frame, work: Work, reaches: Sequence[Reach]) -> tuple[Pass, .
         found = chooser.cover(frame.job.part.ridge)
         assert found is not None  # it was planned
         passes += chooser.passes(*found)
-    return tuple(passes)
+    return with_plain(frame, work.tool, passes, work.stretches)
 
 
 def _unbalanced(frame: Frame, steps: Sequence[Step], works: Sequence[tuple[Work, tuple[Pass, ...]]]) -> list[Step]:
@@ -119,18 +122,25 @@ def _withdraws(steps: Sequence[Step], i: int) -> bool:
     return steps[i].slide == "cross" and steps[i].end.y > max(steps[i].start.y, clear - STILL)
 
 
-def _cuts(frame: Frame, steps: Sequence[Step], areas: Sequence[float]) -> Cuts | None:
+def _cuts(frame: Frame, steps: Sequence[Step], areas: Sequence[float], passes: Sequence[Pass]) -> Cuts | None:
     """What the settings take, each from the one before or from where the tool came into the work."""
+    extra = [Point(p.last, p.y) for p in passes if not p.station]
+    plain = [Point(p.last, p.y) for p in passes if p.station and _is_plain(frame, p)]
     takes = []
     for _, group in groupby(zip(steps, areas, strict=True), key=lambda pair: pair[0].tool):
         mine, taken = list(group), 0.0
         alone = [step for step, _ in mine]
         for i, (step, area) in enumerate(mine):
-            taken = 0.0 if _withdraws(alone, i) else taken + area
+            begins = _withdraws(alone, i) or _among(extra, step.end)
+            taken = 0.0 if begins else taken + area
             if step.station is not None:
-                takes += [] if _is_plain(frame, step) or taken <= CUTS else [taken * _sides(frame, step)]
+                takes += [] if _among(plain, step.end) or taken <= CUTS else [taken * _sides(frame, step)]
                 taken = 0.0
     return Cuts(max(takes), min(takes)) if takes else None
+
+
+def _among(places: Sequence[Point], place: Point) -> bool:
+    return any(math.dist(one, place) < SAME for one in places)
 
 
 def _sides(frame: Frame, step: Step) -> int:
@@ -138,10 +148,8 @@ def _sides(frame: Frame, step: Step) -> int:
     return 2 if frame.sign > 0 and step.end.y < NEAR_AXIS * step.tool.nose_radius else 1
 
 
-def _is_plain(frame: Frame, step: Step) -> bool:
+def _is_plain(frame: Frame, item: Pass) -> bool:
     """Whether a setting finishes a cylinder or a face."""
-    far = 2.0 * frame.job.shop.stock.radius
-    u, _ = frame.chain.project(np.array([step.end.x]), np.array([step.end.y]), far)
-    k, _ = frame.chain.locate(u)
-    level = min(abs(frame.chain.tx[k[0]]), abs(frame.chain.ty[k[0]])) < PLAIN
+    k, _ = frame.chain.locate(np.array([item.foot]))
+    level = min(abs(frame.chain.tx[k[0]]), abs(frame.chain.ty[k[0]])) < LEVEL
     return bool(level and not frame.chain.is_arc[k[0]])

@@ -76,13 +76,14 @@ def _meet(frame: Frame, metal: Metal, before: list[Pass], after: list[Pass], *, 
 
 
 def _unevenness(metal: Metal, order: Sequence[Pass]) -> float:
-    """The ratio of the largest to the smallest of what settings take in this order."""
+    """The ratio of the largest to the smallest of what settings take in this order, plain passes aside."""
     metal = metal.with_tool(metal.tool)
     takes = []
     for item in order:
-        takes.append(metal.try_level(item.y, item.first, item.last).area)
+        if item.station:
+            takes.append(metal.try_level(item.y, item.first, item.last).area)
         metal.cut_level(item.y, item.first, item.last)
-    return max(takes) / max(min(takes), LEAST)
+    return max(takes, default=0.0) / max(min(takes, default=0.0), LEAST)
 
 
 def _near_diagonal(frame: Frame, item: Pass) -> bool:
@@ -120,8 +121,11 @@ class Finisher:
             self.walk.cross(self.clear_y)
             for item in run.passes:
                 self._reach(item)
-                self.walk.mark(self.number)
-                self.number += 1
+                if item.station:
+                    self.walk.mark(self.number)
+                    self.number += 1
+                else:
+                    self.walk.keep()
         self.walk.cross(self.clear_y)
 
     def face(self) -> bool:

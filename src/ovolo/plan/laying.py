@@ -16,6 +16,7 @@ from ovolo.plan.finishing import Finisher
 from ovolo.plan.frame import Frame
 from ovolo.plan.ground import CLEAR, Care
 from ovolo.plan.metal import Metal
+from ovolo.plan.plain import with_plain
 from ovolo.plan.roughing import Rougher
 from ovolo.plan.side_work import do_side
 from ovolo.plan.sweep import Sweep, Swept, sweep
@@ -107,8 +108,8 @@ def _in_parts(frame: Frame, step: Step, parts: int) -> list[Step]:
         at = Point(lattice.x_up(x), a.y) if step.slide != "cross" else Point(a.x, lattice.y_up(y))
         if math.dist(at, places[-1]) > 1e-9 and math.dist(at, b) > 1e-9:
             places.append(at)
-    cuts = [step._replace(start=p, end=q, station=None) for p, q in pairwise([*places, b])]
-    return [*cuts[:-1], cuts[-1]._replace(station=step.station)]
+    cuts = [step._replace(start=p, end=q, station=None, exact=False) for p, q in pairwise([*places, b])]
+    return [*cuts[:-1], cuts[-1]._replace(station=step.station, exact=step.exact)]
 
 
 def _heaviest(steps: Sequence[Step], swept: Sweep) -> float:
@@ -158,13 +159,14 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         walk.stage, walk.slide, walk.slack = "finish", shop.fine.name, _slack(frame, shop.fine)
         finisher = Finisher(frame, walk, rougher.clear_y, number)
         thickest = care.cut * frame.job.shop.bite
+        passes = with_plain(frame, work.tool, work.passes, work.stretches)
         for layer in layers(frame, work.tool, rougher.metal, work.passes, thickest):
             finisher.thin(layer)
-        faced = faced or (bool(work.passes) and finisher.face())
-        finisher.finish(work.passes, rougher.metal)
+        faced = faced or (bool(passes) and finisher.face())
+        finisher.finish(passes, rougher.metal)
         number = finisher.number
         metal = rougher.metal
-        for item in work.passes:
+        for item in passes:
             metal.cut_level(item.y, item.first, item.last)
         beside, number = _in_bays(frame, work, metal, care, Point(walk.x, walk.y), number)
         steps += brought(frame, [*walk.steps, *beside])

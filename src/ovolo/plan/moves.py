@@ -62,9 +62,9 @@ def _slide(frame: Frame, step: Step) -> Slide:
 
 def _exact(steps: Sequence[Step]) -> list[bool]:
     """Whether each move sets a figure that a setting depends on: its own last move, or the last of the other slide."""
-    exact = [s.station is not None for s in steps]
+    exact = [s.exact for s in steps]
     for i, step in enumerate(steps):
-        if step.station is None:
+        if not step.exact:
             continue
         j = i - 1
         while j >= 0 and steps[j].slide == step.slide and steps[j].stage == "finish":

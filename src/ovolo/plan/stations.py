@@ -30,12 +30,14 @@ REACHED = 1e-6
 @dataclass(frozen=True)
 class Pass:
     """One station: the nose is taken at height `y` from `first` to `last` (x, falling), which are one place except on
-    cylinders and where a level sweep is needed. `foot` is its place on the outline."""
+    cylinders and where a level sweep is needed. `foot` is its place on the outline. Without `station` a plain pass that
+    another setting would have made less near."""
 
     y: float
     first: float
     last: float
     foot: float
+    station: bool = True
 
 
 @dataclass(frozen=True)

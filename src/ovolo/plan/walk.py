@@ -23,7 +23,7 @@ class Slack(NamedTuple):
 
 
 class Step(NamedTuple):
-    """A move in the planner's frame, before it has been swept."""
+    """A move in the planner's frame, before it has been swept; `exact` where it brings the nose onto the outline."""
 
     stage: Stage
     tool: Tool
@@ -31,6 +31,7 @@ class Step(NamedTuple):
     start: Point
     end: Point
     station: int | None = None
+    exact: bool = False
 
 
 NO_SLACK = Slack()
@@ -86,4 +87,8 @@ class Walk:
 
     def mark(self, station: int) -> None:
         """Say that the last move brought the nose onto the finished outline."""
-        self.steps[-1] = self.steps[-1]._replace(station=station)
+        self.steps[-1] = self.steps[-1]._replace(station=station, exact=True)
+
+    def keep(self) -> None:
+        """Say that the last move finished a plain pass: its figure is kept as exactly as a station's."""
+        self.steps[-1] = self.steps[-1]._replace(exact=True)
