@@ -28,6 +28,8 @@ from ovolo.shop.tools import EDGE_LENGTH, Tool
 
 #: Chordal error of the flattened nose, mm.
 NOSE_CHORD = 2e-4
+#: The same of a form tool, whose corners leave ridges just as high as the settings promise, mm.
+FORM_CHORD = 2e-5
 #: Chordal error of the flattened outline, mm.
 OUTLINE_CHORD = 2e-5
 #: Area under which a move counts as taking nothing, mm².
@@ -89,7 +91,7 @@ def tool_shape(tool: Tool) -> Floats:
 
 def _form_shape(form: Underside) -> Floats:
     tops = [side.start if side.start.y > side.end.y else side.end for side in form.flanks(EDGE_LENGTH)]
-    hull = shapely.convex_hull(shapely.multipoints(np.vstack([form.points(NOSE_CHORD), tops])))
+    hull = shapely.convex_hull(shapely.multipoints(np.vstack([form.points(FORM_CHORD), tops])))
     return shapely.get_coordinates(hull)[:-1]
 
 
