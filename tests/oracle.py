@@ -199,7 +199,8 @@ def _tool(tool: Data, k: float, bore: bool) -> tuple[BaseGeometry, complex]:
     if tool.get("kind") == "form":
         return _form_tool(tool, k, bore)
     rho = tool["nose_radius"] * k
-    round_nose = tool.get("kind") == "round"
+    blade = tool["width"] * k - 2 * rho if tool.get("kind") == "grooving" else 0.0
+    round_nose = tool.get("kind") in ("round", "grooving")
     lead = math.pi / 2 if round_nose else math.pi - math.radians(tool.get("edge_angle", 93))
     trail = math.pi / 2 if round_nose else lead - math.radians(tool.get("point_angle", 55))
     quarter = max(16, math.ceil(math.pi / 2 / (2 * math.acos(1 - NOSE_CHORD / rho))))
@@ -208,7 +209,8 @@ def _tool(tool: Data, k: float, bore: bool) -> tuple[BaseGeometry, complex]:
     flanks = [rho * _unit(lead + math.pi / 2), rho * _unit(trail - math.pi / 2)]
     far = [flanks[0] + EDGE * _unit(lead), flanks[1] + EDGE * _unit(trail)]
     left = not round_nose and tool.get("hand", "right") == "left"
-    shape = shapely.MultiPoint([(p.real, p.imag) for p in nose + flanks + far]).convex_hull
+    corners = [*nose, flanks[0], far[0], *(p + blade for p in (*nose, flanks[1], far[1]))]
+    shape = shapely.MultiPoint([(p.real, p.imag) for p in corners]).convex_hull
     flip_z, flip_r = (-1 if left else 1), (-1 if bore else 1)
     return affinity.scale(shape, flip_z, flip_r, origin=(0, 0)), complex(-rho * flip_z, -rho * flip_r)
 

@@ -62,7 +62,7 @@ def explain_view(plan: Plan) -> ExplainView:
         if tools.get(one.move) == tools.get(other.move) and other.place - one.place > 1e-6 and one.nose_radius > 0
     ]
     if not pairs:
-        says = "there are not two settings of a nose side by side to explain anything by"
+        says = "there are not two settings side by side, made with a nose, to explain anything by"
         raise CannotPlan([Fault("finish.ridge", len(settings), "2 or more", says, "Ask for a lower ridge, or use a tool with a nose")])
     _, one, other, ridge = min(pairs, key=lambda pair: pair[0])
     tool = next(tool for tool in plan.tools if tool.name == tools[one.move])
