@@ -8,6 +8,7 @@ joints that are not quite tangent, as figures read off a drawing do.
 import math
 import random
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 from typing import Any, NamedTuple, Protocol, TypeVar
 
 from hypothesis import strategies as st
@@ -495,6 +496,10 @@ def form_tool(dice: Dice, k: float) -> Data:
     """A form tool in the job's unit."""
     points = dice.pick(FORM_TOOLS)(dice)
     outline = [{name: round(value * k, 6) for name, value in point.items()} for point in points]
+    for before, point in pairwise(outline):
+        half = math.hypot(point["z"] - before["z"], point["r"] - before["r"]) / 2
+        while point.get("convex", half) < half:  # half a circle, its radius rounded down
+            point["convex"] = round(point["convex"] + 1e-6, 6)
     return {"name": "form tool", "kind": "form", "outline": outline}
 
 
