@@ -11,8 +11,9 @@ from ovolo.documents.reading import job_from_data
 from ovolo.plan.assign import Work
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
-from ovolo.plan.plain import with_plain
+from ovolo.plan.plain import _cut_short, with_plain
 from ovolo.plan.planner import assigned, make_plan
+from ovolo.plan.stations import Pass
 
 RIDGE = 0.1
 SHOULDER: Data = {
@@ -124,3 +125,13 @@ def test_a_level_sweep_ends_where_the_plain_pass_begins() -> None:
     (i,) = [i for i, p in enumerate(found) if not p.station and p.first > p.last]
     assert found[i + 1].first == found[i].last
     assert replace(found[i + 1], first=0.0) in [replace(p, first=0.0) for p in work.passes]
+
+
+def test_a_level_sweep_keeps_its_end_in_the_hollow_whichever_side_that_is() -> None:
+    """Also where it goes one count farther than the plain pass at its other end."""
+    plain = Pass(8.0, -1.0, -5.0, 3.0, station=False)
+    before, after = Pass(8.1, -0.995, -5.3, 5.2), Pass(8.1, -0.7, -5.005, 0.8)
+    both = Pass(8.1, -0.7, -5.3, 5.2)
+    assert _cut_short([plain, before], 0.05)[1] == replace(before, first=-5.0)
+    assert _cut_short([after, plain], 0.05)[0] == replace(after, last=-1.0)
+    assert _cut_short([plain, both], 0.05)[1] == both

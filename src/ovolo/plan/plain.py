@@ -13,7 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from ovolo.plan.frame import Frame
+from ovolo.plan.frame import Frame, Lattice
 from ovolo.plan.stations import Pass
 from ovolo.shop.tools import Tool
 
@@ -40,7 +40,7 @@ def with_plain(frame: Frame, tool: Tool, passes: Sequence[Pass], stretches: Sequ
             out[own] = replace(out[own], first=max(out[own].first, plain.first), last=min(out[own].last, plain.last))
             continue
         out.insert(next((i for i, p in enumerate(out) if p.foot > plain.foot), len(out)), plain)
-    return tuple(_cut_short(out))
+    return tuple(_cut_short(out, _spare(tool, frame.lattice(tool))))
 
 
 def _goes_along(item: Pass, plain: Pass) -> bool:
@@ -76,8 +76,7 @@ def _cylinder(frame: Frame, tool: Tool, passes: Sequence[Pass], piece: Stretch) 
     last, first = lattice.x_up(float(line.x[i + free[0]])), lattice.x(lattice.column_at(line.x[i + free[-1]], False))
     if first - last < SHORT or line.highest(last, first) > y_low + SAME:
         return None
-    spare = 2 * math.sqrt(tool.nose_radius * lattice.dy)  # so far from its end a nose leaves half a count, on each side
-    if _swept(passes, first, last, y_low) > first - last - max(spare, 2 * lattice.dx) - SAME:
+    if _swept(passes, first, last, y_low) > first - last - 2 * _spare(tool, lattice):
         return None
     return Pass(y_low, first, last, sum(piece) / 2, station=False)
 
@@ -108,18 +107,27 @@ def _as_near(item: Pass, x: float, looks_right: bool, y: float) -> bool:
     return near and item.y <= y + SHORT
 
 
-def _cut_short(passes: Sequence[Pass]) -> list[Pass]:
-    """Level sweeps no farther than to where a neighbouring plain pass takes over, lower."""
+def _cut_short(passes: Sequence[Pass], spare: float) -> list[Pass]:
+    """Level sweeps no farther than to where a neighbouring plain pass takes over, lower.
+
+    One that goes on beyond both ends of it, by more than `spare`, is needed at both.
+    """
     out = list(passes)
     for i, plain in enumerate(passes):
         if plain.station or plain.first - plain.last < SHORT:
             continue
         for j in (i - 1, i + 1):
             item = out[j] if 0 <= j < len(out) else plain
-            if item.y <= plain.y or item.first - item.last < SAME:
+            ahead, behind = plain.last - item.last, item.first - plain.first
+            if item.y <= plain.y or item.first < plain.last or item.last > plain.first:
                 continue
-            if item.last < plain.last < item.first:
+            if ahead > max(behind, SAME) and behind < spare:
                 out[j] = replace(item, first=plain.last)
-            elif item.last < plain.first < item.first:
+            elif behind > max(ahead, SAME) and ahead < spare:
                 out[j] = replace(item, last=plain.first)
     return out
+
+
+def _spare(tool: Tool, lattice: Lattice) -> float:
+    """How far short of its end a pass may stop: there the nose leaves less than half a count, mm."""
+    return max(math.sqrt(tool.nose_radius * lattice.dy), lattice.dx) + SAME
