@@ -197,13 +197,13 @@ def _along(chain: Chain, k: Ints, angle: Floats) -> Floats:
 @lru_cache(maxsize=16)
 def _places(chain: Chain) -> tuple[Floats, Floats, Floats, Floats, Floats, Ints, Ints]:
     """Close places along an outline: u, x, y, normal x and y; the last one, going ahead and going back, before the
-    outline rises."""
+    outline rises or leans over."""
     u = np.linspace(0.0, chain.length, max(3, math.ceil(chain.length / RAY_STEP)))
     x, y = chain.points(u)
     nx, ny = chain.normals(*chain.locate(u))
-    n = len(u)
-    ahead = np.minimum.accumulate(np.where(nx > 1e-7, np.arange(n), n)[::-1])[::-1] - 1
-    back = np.maximum.accumulate(np.where(nx < -1e-7, np.arange(n), -1)) + 1
+    n, leans = len(u), ny < -1e-7
+    ahead = np.minimum.accumulate(np.where((nx > 1e-7) | leans, np.arange(n), n)[::-1])[::-1] - 1
+    back = np.maximum.accumulate(np.where((nx < -1e-7) | leans, np.arange(n), -1)) + 1
     return u, x, y, nx, ny, ahead, back
 
 
@@ -226,10 +226,10 @@ def _level(
         return out, reach
     some, good, bad = s.take(which), i[which], limit[which] + (1 if ahead else -1)
     swept = y[good] >= low[which]
-    while (np.abs(bad - good) > 1).any():
+    while (apart := np.abs(bad - good) > 1).any():
         middle = (good + bad) // 2
         free = y[middle] >= low[which]
-        good, bad = np.where(free, middle, good), np.where(free, bad, middle)
+        good, bad = np.where(apart & free, middle, good), np.where(apart & ~free, middle, bad)
     farthest = line.limits(some.x, some.y, x[good] - edge, ahead=ahead) + edge
     falling = -np.minimum.accumulate(x)
     if ahead:

@@ -258,20 +258,22 @@ class Chooser:
             shift = float(s.shift[i])
             x = float(s.x[i]) - shift
             first = min(float(covers.first[i]), float(x_ends[0][n])) - self.tool.lowest[1]
-            first = first if n else max(first, self._before_the_mouth())
             last = max(float(covers.last[i]), float(x_ends[1][n])) - self.tool.lowest[0]
             y = float(s.y[i])
             first = line.free_toward(x, lattice.x_up(max(first, x)), y)
             last = line.free_toward(x, lattice.x(lattice.column_at(min(last, x), False)), y)
             first, last = lattice.x(lattice.column_at(first, False)), lattice.x_up(last)
             out.append(self._settled(Pass(y, max(first, x), min(last, x), float(s.u[i]))))
-        return tuple(out)
+        return (self._from_the_mouth(out[0]), *out[1:]) if out else ()
 
-    def _before_the_mouth(self) -> float:
-        """From where a form tool is taken to its first setting in a bore, x: beside its upright flank there would be
-        left standing what is in front of the mouth, and that leans over the curve."""
-        bore = self.frame.sign < 0 and self.stretch[0] <= REACHED
-        return self.frame.front + self.tool.nose_radius if bore and self.tool.underside is not None else -math.inf
+    def _from_the_mouth(self, item: Pass) -> Pass:
+        """In a bore a form tool comes to its first setting from in front of the mouth: beside its upright flank there
+        would be left standing what is in front of the part, and that leans over the curve."""
+        if self.frame.sign > 0 or self.stretch[0] > REACHED or self.tool.underside is None:
+            return item
+        lattice, line = self.frame.lattice(self.tool), self.frame.contact_line(self.tool)
+        out = line.free_toward(item.first, lattice.x_up(self.frame.front + self.tool.nose_radius), item.y)
+        return replace(item, first=max(item.first, lattice.x(lattice.column_at(out, False))))
 
     def _settled(self, item: Pass) -> Pass:
         """A plain pass as near to its cylinder or face as the grid allows: nearer covers more, and costs nothing.
