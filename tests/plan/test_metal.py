@@ -6,17 +6,20 @@ import numpy as np
 import pytest
 import shapely
 
+from ovolo.geometry.segments import Line, Point
 from ovolo.plan.metal import Chip, Metal, lowest_possible, tool_underside
 from ovolo.plan.sweep import tool_shape
+from ovolo.shop.form_tools import form_tool
 from ovolo.shop.tools import Tool
 
 ROUND = Tool("round nose", "round", 1.0)
 KNIFE = Tool("knife", "pointed", 0.4)
 LEFT = Tool("left-hand knife", "pointed", 0.4, "left")
+CHAMFER = form_tool("chamfer", [Line(Point(0, 2), Point(2, 0)), Line(Point(2, 0), Point(5, 0))])
 X = np.linspace(-20, 5, 2501)
 
 
-@pytest.mark.parametrize("tool", [ROUND, KNIFE, LEFT], ids=lambda t: t.name)
+@pytest.mark.parametrize("tool", [ROUND, KNIFE, LEFT, CHAMFER], ids=lambda t: t.name)
 def test_the_underside_is_that_of_the_swept_shape(tool: Tool) -> None:
     shape = shapely.Polygon(tool_shape(tool))
     dx = np.linspace(-0.9 * tool.nose_radius, 12, 60) if tool is not LEFT else np.linspace(-12, 0.36, 60)
@@ -74,3 +77,12 @@ def test_the_lowest_possible_is_the_lowest_of_all_undersides(tool: Tool) -> None
     inner = slice(120, -120)
     assert fast[inner] == pytest.approx(slow[inner], abs=1e-9)
     assert (fast >= slow - 1e-9).all()
+
+
+def test_a_form_tool_taken_along_clears_down_to_its_lowest_place() -> None:
+    """Wherever that lies: here it is a flat to the right of the nose centre, under which 1 mm goes."""
+    lowest = -CHAMFER.nose_radius
+    bar = _bar().with_tool(CHAMFER)
+    bar.cut_level(9.0 - lowest, 8.0, -10.0)
+    cleared = (X > -9.9 + CHAMFER.lowest[0]) & (X < 0)
+    assert bar.height[cleared] == pytest.approx(9.0, abs=1e-3)

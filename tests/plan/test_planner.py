@@ -92,3 +92,15 @@ def test_what_cannot_be_reached_says_where_and_what_would_do() -> None:
     for fault in refused.value.faults:
         assert "z = -5" in fault.says or "z = -6" in fault.says
         assert "round nose" in fault.remedy
+
+
+HALF_ROUND = {"name": "half round", "kind": "form", "outline": [{"z": 0, "r": 0}, {"z": 6, "r": 0, "convex": 3}]}
+
+
+def test_a_round_nose_told_by_its_outline_gets_the_same_plan() -> None:
+    """Two ways of telling the same tool: the same settings, figures and moves."""
+    nose = make_plan(job_from_data(pin()))
+    form = make_plan(job_from_data(pin({"tool.0": HALF_ROUND})))
+    assert (form.stations, form.fewest) == (nose.stations, nose.fewest)
+    assert form.proof.leaves == pytest.approx(nose.proof.leaves, abs=1e-4)
+    assert [m.figure for m in form.moves] == pytest.approx([m.figure for m in nose.moves])

@@ -10,11 +10,12 @@ from tests.documents.jobs import pin
 
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import FaultsFound
-from ovolo.geometry.segments import Point
+from ovolo.geometry.segments import Line, Point
 from ovolo.plan.frame import Frame
 from ovolo.plan.planner import make_plan
 from ovolo.predict.nose import feed_mark, ridge_concave, ridge_convex
-from ovolo.predict.settings import apex, gaps, settings_along, settings_of
+from ovolo.predict.settings import apex, gaps, settings_along, settings_of, settings_of_noses
+from ovolo.shop.form_tools import form_tool
 
 PIN = Frame(job_from_data(pin()))
 
@@ -96,3 +97,20 @@ def test_no_settings_have_no_gaps() -> None:
     assert settings_along(PIN, []) == ()
     assert gaps(PIN, ()) == ()
     assert gaps(PIN, settings_along(PIN, _on_dome([0.3]))) == ()
+
+
+def test_no_nose_formula_is_held_to_hold_for_a_form_tool() -> None:
+    """It touches where the outline's normal points at its slope, and what stands between two of its settings is not
+    told by circles."""
+    chamfer = form_tool("chamfer", [Line(Point(0, 4), Point(4, 0)), Line(Point(4, 0), Point(5, 0))])
+    leg = 9 / math.sqrt(2)  # on the dome of R 9 its slope of 45 degrees touches at 45 degrees
+    under = chamfer.underside
+    assert under is not None
+    slope = under.sides[0]
+    middle = Point((slope.start.x + slope.end.x) / 2, (slope.start.y + slope.end.y) / 2)
+    nose = Point(-9 + leg - middle.x, leg - middle.y)
+    found = settings_of_noses(PIN, [(1, nose, chamfer), (2, Point(nose.x - 1, nose.y + 1), chamfer)])
+    assert found[0].nose_radius == 0.0
+    assert found[0].normal == pytest.approx(math.pi / 4, abs=1e-6)
+    assert found[0].foot == pytest.approx((-9 + leg, leg), abs=1e-6)
+    assert gaps(PIN, found) == (math.inf,)

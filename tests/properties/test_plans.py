@@ -14,7 +14,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from tests import oracle
-from tests.properties.cases import KINDS, Seeded, dome, domes, outline, outlines
+from tests.properties.cases import KINDS, Seeded, dome, domes, form_jobs, outline, outlines, with_form_tool
 from tests.properties.trial import attempt
 
 from ovolo.documents.reading import job_from_data
@@ -61,6 +61,13 @@ def test_domes(folder: Path, job: oracle.Data) -> None:
 def test_outlines(outcomes: Counter[str], job: oracle.Data) -> None:
     trial = attempt(job)
     outcomes[trial.outcome] += 1
+    assert trial.outcome != "wrong", trial.complaint()
+
+
+@search(40)
+@given(job=form_jobs())
+def test_form_tools(job: oracle.Data) -> None:
+    trial = attempt(job)
     assert trial.outcome != "wrong", trial.complaint()
 
 
@@ -145,3 +152,4 @@ def test_a_seed_gives_the_same_job_each_time(seed: int) -> None:
     assert dome(Seeded(seed)) == dome(Seeded(seed))
     assert outline(Seeded(seed)) == outline(Seeded(seed))
     assert outline(Seeded(seed)) != outline(Seeded(seed + 1))
+    assert with_form_tool(Seeded(seed)) == with_form_tool(Seeded(seed))

@@ -216,3 +216,19 @@ def test_the_hole_is_said_by_its_diameter() -> None:
     stock = replace(made.job.shop.stock, hole=10.0)
     bored = replace(made, job=replace(made.job, shop=replace(made.job.shop, stock=stock)))
     assert "with its hole of Ø 10.00 mm" in setting_up(bored).items[0].lines[0]
+
+
+FORM = {"name": "chamfer tool", "kind": "form", "outline": [{"z": 0, "r": 2}, {"z": 2, "r": 0}, {"z": 5, "r": 0}]}
+
+
+def test_a_form_tool_is_described_by_what_its_figures_mean() -> None:
+    text = _item("The tool", {"tool.0": FORM})
+    assert "form tool 5.00 mm wide" in text
+    assert "its left end and its lowest place" in text
+    assert "nose radius" not in text
+
+
+def test_past_the_middle_a_form_tool_reads_how_far_its_lowest_place_lies_beyond() -> None:
+    """Its end toward the chuck stands 2 mm over its lowest place and, a corner, goes 0.05 mm past the axis."""
+    text = _item("Figures past the middle", {"tool.0": FORM})
+    assert "reads Ø -4.10" in text

@@ -86,3 +86,12 @@ def test_in_a_hole_standing_off_is_toward_the_axis() -> None:
 def test_where_the_outline_faces_the_chuck_too_the_saddle_stays() -> None:
     """Further from the chuck, the back of a crown would be cut into."""
     assert "the saddle stays as it is" in standing_off(planned("belt-pulley"))
+
+
+def test_a_form_tool_is_told_by_its_end_and_its_lowest_place() -> None:
+    """It is no tool to face with, and a groove shows its lowest place."""
+    outline = [{"z": 0, "r": 1}, {"z": 1, "r": 0}, {"z": 4, "r": 0}, {"z": 5, "r": 1, "convex": 1}]
+    text = _text({"tool.0": {"name": "chamfer tool", "kind": "form", "outline": outline}})
+    assert "plunge a shallow groove" in text
+    assert "a form tool is not made to cut with its side" in text
+    assert "paper between the tool's end toward the chuck and end face" in text

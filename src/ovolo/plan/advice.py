@@ -117,7 +117,7 @@ def _what_would_do(frame: Frame, gap: Stretch, ridge: float) -> list[str]:
     else:
         out.append("No round nose down to R 0.5 mm and no knife reaches it: shorten the curve, or change the outline.")
     hollows = [s.radius for s in frame.outline.segments if isinstance(s, Arc) and not s.ccw]
-    if hollows and min(hollows) < max(t.nose_radius for t in frame.job.shop.tools):
+    if hollows and min(hollows) < max(t.tightest for t in frame.job.shop.tools):
         out.append(f"The tightest hollow takes a nose of at most R {min(hollows) / unit:.4g} {name}.")
     return out
 
@@ -277,6 +277,8 @@ def equal_steps(frame: Frame, assignment: Assignment) -> tuple[str, ...]:
         return ()
     slide = "saddle" if by.slide == "saddle" else f"{by.slide} slide"
     steps = f"steps of {by.amount / unit:.6g} {name} of the {slide}"
+    if not assignment.equal and all(work.tool.underside is not None for work in assignment.works):
+        return ("Equal steps are planned for noses only: with a form tool it is finished as if not asked for.",)
     if not assignment.equal:
         return (f"Nowhere on this curve do {steps} keep the ridge: it is finished as if they had not been asked for.",)
     more = assignment.stations - assignment.fewest

@@ -5,6 +5,8 @@ from xml.etree import ElementTree
 
 import pytest
 
+from ovolo.geometry.segments import Line, Point
+from ovolo.shop.form_tools import form_tool
 from ovolo.shop.tools import Tool
 from ovolo.show.pages.tool_picture import TALL, WIDE, tool_picture
 
@@ -16,6 +18,15 @@ TOOLS = [
     Tool("huge", "round", 25.0),
     Tool("blade", "grooving", 0.2, width=3.0),
 ]
+
+
+FORM = form_tool("vee", [Line(Point(0, 4), Point(2, 0)), Line(Point(2, 0), Point(4.5, 5))])
+
+
+def test_a_form_tool_is_drawn_with_its_width_and_no_radius() -> None:
+    root = ElementTree.fromstring(tool_picture(FORM, "mm"))
+    words = [e.text or "" for e in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert words == ["4.5"]
 
 
 @pytest.mark.parametrize("tool", TOOLS, ids=lambda tool: str(tool.name))
