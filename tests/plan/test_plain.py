@@ -128,10 +128,34 @@ def test_a_level_sweep_ends_where_the_plain_pass_begins() -> None:
 
 
 def test_a_level_sweep_keeps_its_end_in_the_hollow_whichever_side_that_is() -> None:
-    """Also where it goes one count farther than the plain pass at its other end."""
+    """Also where it goes one count farther than the plain pass at its other end; where it goes farther, both ends."""
     plain = Pass(8.0, -1.0, -5.0, 3.0, station=False)
     before, after = Pass(8.1, -0.995, -5.3, 5.2), Pass(8.1, -0.7, -5.005, 0.8)
     both = Pass(8.1, -0.7, -5.3, 5.2)
-    assert _cut_short([plain, before], 0.05)[1] == replace(before, first=-5.0)
-    assert _cut_short([after, plain], 0.05)[0] == replace(after, last=-1.0)
-    assert _cut_short([plain, both], 0.05)[1] == both
+    assert _cut_short([plain, before], 0.005)[1] == replace(before, first=-5.0)
+    assert _cut_short([after, plain], 0.005)[0] == replace(after, last=-1.0)
+    assert _cut_short([plain, both], 0.005)[1] == both
+
+
+def test_a_plain_pass_goes_on_over_the_corner_where_it_may() -> None:
+    """A taper that climbs to a cylinder, and another behind it: the sweep began before the corner."""
+    changes = {
+        **SHOULDER,
+        "part.outline": [
+            {"z": 0, "d": 0},
+            {"z": 0, "d": 18},
+            {"z": -8, "d": 18},
+            {"z": -10, "d": 20},
+            {"z": -16, "d": 20},
+            {"z": -18, "d": 22},
+            {"z": -34, "d": 22},
+        ],
+        "part.curve": [-1, -18],
+        "tool.0.nose_radius": 0.8,
+        "finish.ridge": 0.05,
+        "slide.cross.count": 0.02,
+        "slide.saddle.count": 0.02,
+    }
+    plan = make_plan(job_from_data(pin(changes)))
+    assert plan.prediction.ridge_max <= 0.05
+    assert plan.stations == plan.fewest

@@ -40,7 +40,7 @@ def with_plain(frame: Frame, tool: Tool, passes: Sequence[Pass], stretches: Sequ
             out[own] = replace(out[own], first=max(out[own].first, plain.first), last=min(out[own].last, plain.last))
             continue
         out.insert(next((i for i, p in enumerate(out) if p.foot > plain.foot), len(out)), plain)
-    return tuple(_cut_short(out, _spare(tool, frame.lattice(tool))))
+    return tuple(_cut_short(out, frame.lattice(tool).dx))
 
 
 def _goes_along(item: Pass, plain: Pass) -> bool:
@@ -63,7 +63,8 @@ def _wanted(frame: Frame, tool: Tool, passes: Sequence[Pass], stretches: Sequenc
 
 
 def _cylinder(frame: Frame, tool: Tool, passes: Sequence[Pass], piece: Stretch) -> Pass | None:
-    """A pass along a cylinder; None where one of the settings goes as low, or no lower pass is possible."""
+    """A pass along a cylinder, at its ends as far as the settings that went along it higher, if it can; None where one
+    of the settings goes as low, or no lower pass is possible."""
     lattice, line = frame.lattice(tool), frame.contact_line(tool)
     x, y = frame.chain.points(np.array(piece))
     if y[0] < frame.base + SAME or x[1] > x[0]:
@@ -78,6 +79,10 @@ def _cylinder(frame: Frame, tool: Tool, passes: Sequence[Pass], piece: Stretch) 
         return None
     if _swept(passes, first, last, y_low) > first - last - 2 * _spare(tool, lattice):
         return None
+    beside = [p for p in passes if p.y > y_low and p.first > last and p.last < first]
+    first = line.free_toward(first, max([first, *(p.first for p in beside)]), y_low)
+    last = line.free_toward(last, min([last, *(p.last for p in beside)]), y_low)
+    first, last = lattice.x(lattice.column_at(first, False)), lattice.x_up(last)
     return Pass(y_low, first, last, sum(piece) / 2, station=False)
 
 
@@ -107,10 +112,11 @@ def _as_near(item: Pass, x: float, looks_right: bool, y: float) -> bool:
     return near and item.y <= y + SHORT
 
 
-def _cut_short(passes: Sequence[Pass], spare: float) -> list[Pass]:
+def _cut_short(passes: Sequence[Pass], count: float) -> list[Pass]:
     """Level sweeps no farther than to where a neighbouring plain pass takes over, lower.
 
-    One that goes on beyond both ends of it, by more than `spare`, is needed at both.
+    The end in the hollow, where the setting has its foot, is kept; the other one too where it lies more than a `count`
+    beyond the plain pass.
     """
     out = list(passes)
     for i, plain in enumerate(passes):
@@ -118,12 +124,11 @@ def _cut_short(passes: Sequence[Pass], spare: float) -> list[Pass]:
             continue
         for j in (i - 1, i + 1):
             item = out[j] if 0 <= j < len(out) else plain
-            ahead, behind = plain.last - item.last, item.first - plain.first
             if item.y <= plain.y or item.first < plain.last or item.last > plain.first:
                 continue
-            if ahead > max(behind, SAME) and behind < spare:
+            if item.foot > plain.foot and item.last < plain.last and item.first < plain.first + count + SAME:
                 out[j] = replace(item, first=plain.last)
-            elif behind > max(ahead, SAME) and ahead < spare:
+            elif item.foot < plain.foot and item.first > plain.first and item.last > plain.last - count - SAME:
                 out[j] = replace(item, last=plain.first)
     return out
 
