@@ -143,7 +143,8 @@ def _places(chain: Chain) -> _Places:
     u = np.linspace(0.0, chain.length, max(3, math.ceil(chain.length / RAY_STEP)))
     x, y = chain.points(u)
     nx, ny = chain.normals(*chain.locate(u))
-    falls, rises = nx < -1e-7, nx > 1e-7
+    leans = ny < -1e-7  # what leans over is cut by the nose itself, not by what it sweeps on its way
+    falls, rises = (nx < -1e-7) | leans, (nx > 1e-7) | leans
     return _Places(u, x, y, nx, ny, (_next(falls), _next(rises), _previous(falls), _previous(rises)))
 
 
@@ -208,7 +209,7 @@ class _Parallel:
         """The farthest place up to `limit` that still lies in the ray, by halving."""
         good, bad = i.copy(), limit + (1 if ahead else -1)
         while (np.abs(bad - good) > 1).any():
-            middle = (good + bad) // 2
+            middle = good + np.fix((bad - good) / 2).astype(np.int64)  # of two neighbours the good one
             inside = self.y[middle] >= s.y - radius - 1e-9 if level else np.abs(self.x[middle] - s.x) <= radius + 1e-9
             good, bad = np.where(inside, middle, good), np.where(inside, bad, middle)
         first = self.y[i] >= s.y - radius - 1e-9 if level else np.abs(self.x[i] - s.x) <= radius + 1e-9
@@ -217,13 +218,16 @@ class _Parallel:
 
 
 def _next(flags: NDArray[np.bool_]) -> Ints:
-    """For each place, the last one before the next flag (or the end)."""
+    """For each place, the next one with a flag (or the last of all).
+
+    The outline turns somewhere between that one and the one before: what serves either side has to reach over it.
+    """
     n = len(flags)
-    ahead = np.where(flags, np.arange(n), n)
-    return np.minimum.accumulate(ahead[::-1])[::-1] - 1
+    ahead = np.where(flags, np.arange(n), n - 1)
+    return np.minimum.accumulate(ahead[::-1])[::-1]
 
 
 def _previous(flags: NDArray[np.bool_]) -> Ints:
-    """For each place, the first one after the last flag before it (or the start)."""
-    behind = np.where(flags, np.arange(len(flags)), -1)
-    return np.maximum.accumulate(behind) + 1
+    """For each place, the last one before it with a flag (or the first of all)."""
+    behind = np.where(flags, np.arange(len(flags)), 0)
+    return np.maximum.accumulate(behind)

@@ -135,11 +135,11 @@ class Finisher:
         """
         frame, tool = self.frame, self.walk.tool
         face = frame.outline.start.x
-        if frame.on_axis or frame.front <= face + 1e-9 or frame.sign < 0 or not self._face_matters():
+        if frame.on_axis or frame.front <= face + 1e-9 or not self._face_matters():
             return True
         x = self.lattice.x_up(face + tool.nose_radius)
-        lowest = max(frame.contact_line(tool).highest(x, x), frame.deepest(tool))
-        if lowest > frame.deepest(tool) and frame.centre is None:  # with a centre the nub stays
+        lowest = max(frame.contact_line(tool).highest(x, x), frame.face_floor(tool))
+        if lowest > frame.face_floor(tool) and frame.centre is None:  # with a centre the nub stays
             return False
         self.walk.cross(self.clear_y)
         self.walk.saddle(x)
@@ -150,6 +150,8 @@ class Finisher:
     def _face_matters(self) -> bool:
         """Whether metal left on the end face would stand over the curve: the nearest place of the outline is in it."""
         frame, start = self.frame, self.frame.outline.start
+        if frame.sign < 0:
+            return frame.face_counts
         y = np.linspace(frame.base, start.y, 50)
         x = np.full_like(y, start.x + 1e-6)
         u, _ = frame.chain.project(x, y, 2 * frame.job.shop.stock.radius)

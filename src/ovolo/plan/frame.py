@@ -190,8 +190,36 @@ class Frame:
         return 0.0 if self.sign > 0 else -self.job.shop.stock.radius
 
     def deepest(self, tool: Tool) -> float:
-        """The least y that a nose centre has any business at: the axis, or in a bore just past the mouth."""
-        return 0.0 if self.sign > 0 else max(self.base, self.outline.start.y - tool.nose_radius)
+        """The least y that a nose centre has any business at: the axis, or where a bore is widest."""
+        return 0.0 if self.sign > 0 else max(self.base, self.outline.bounds()[1] - tool.nose_radius)
+
+    def face_floor(self, tool: Tool) -> float:
+        """The least y that a nose centre goes to in front of the part: the axis, or past the mouth of a bore."""
+        return 0.0 if self.sign > 0 else self._face_end - tool.nose_radius
+
+    @cached_property
+    def _face_end(self) -> float:
+        """How far down the end face of a bore counts: where metal left on it would stand over the curve, y.
+
+        It does where the nearest place of the outline lies in the curve: with a recess wider than the mouth.
+        """
+        start = self.outline.start
+        y = np.linspace(self.base, start.y, 200)
+        over = np.zeros(len(y), dtype=bool)
+        for x in (start.x + SHADE, max(self.front, start.x + SHADE)):
+            u, _ = self.chain.project(np.full_like(y, x), y, 2 * self.job.shop.stock.radius)
+            over |= (u > NEAR) & (u >= self.stretch[0]) & (u <= self.stretch[1])
+        return min(start.y, float(y[over].min())) if over.any() else start.y
+
+    @property
+    def face_span(self) -> tuple[float, float]:
+        """The end face of a bore that counts, from the outside in, y."""
+        return self._face_end, self.outline.start.y
+
+    @property
+    def face_counts(self) -> bool:
+        """Whether metal left on the end face of a bore would stand over the curve."""
+        return self.sign < 0 and self._face_end < self.outline.start.y - NEAR
 
     @cached_property
     def shaped(self) -> tuple[Floats, Floats] | None:
@@ -343,7 +371,14 @@ class Frame:
         height = _clear_of(self.obstacles, x, tool, spare)
         if self.centre is not None:
             height = np.maximum(height, _clear_of(self.centre.chain, x, tool, spare))
+        if self.sign < 0:
+            height = np.where(x > self.front_of_part, np.maximum(height, self.face_floor(tool)), height)
         return np.maximum(height, self._body_height(x, tool))
+
+    @cached_property
+    def front_of_part(self) -> float:
+        """The foremost place of the outline, x."""
+        return self.outline.bounds()[2]
 
     def _body_height(self, x: Floats, tool: Tool) -> Floats:
         """Least height of the nose centre at which shank and boring bar clear the metal, the blank uncut."""

@@ -8,6 +8,7 @@ from itertools import pairwise, permutations
 from typing import NamedTuple
 
 import numpy as np
+import shapely
 
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Point
@@ -28,6 +29,8 @@ from ovolo.shop.tools import Tool
 
 #: A plan that cuts deeper than this into the part is an error of ours, mm.
 GOUGE = 0.0015
+#: Metal of less than this is none, mm²; and a distance beyond every job, mm.
+STANDS, FAR = 1e-3, 1e4
 #: How often roughing is planned again, leaving less each time.
 TRIES = 6
 #: How many drafts of one round are swept.
@@ -121,7 +124,19 @@ def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
     heaviest = _heaviest(steps, swept)
     limit = frame.job.shop.bite * 1.02 + 0.01
     moves = zip(steps, swept.moves, strict=True)
-    return int(swept.gouge > GOUGE) + sum(_breaks(s, t, heaviest, limit) for s, t in moves)
+    return (
+        int(swept.gouge > GOUGE)
+        + int(_face_stands(frame, swept))
+        + sum(_breaks(s, t, heaviest, limit) for s, t in moves)
+    )
+
+
+def _face_stands(frame: Frame, swept: Sweep) -> bool:
+    """Whether metal is left on the end face of a bore where it counts: not every tool gets there."""
+    if not frame.face_counts:
+        return False
+    front, (low, high) = frame.front_of_part + frame.job.part.ridge, frame.face_span
+    return bool(shapely.area(shapely.clip_by_rect(swept.rest, front, low, front + FAR, high)) > STANDS)
 
 
 def _breaks(step: Step, took: Swept, heaviest: float, limit: float) -> bool:
@@ -162,7 +177,7 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         passes = with_plain(frame, work.tool, work.passes, work.stretches)
         for layer in layers(frame, work.tool, rougher.metal, work.passes, thickest):
             finisher.thin(layer)
-        faced = faced or (bool(passes) and finisher.face())
+        faced = faced or ((bool(passes) or frame.face_counts) and finisher.face())
         finisher.finish(passes, rougher.metal)
         number = finisher.number
         metal = rougher.metal
