@@ -26,6 +26,7 @@ TABLES = {
     "point": "OutlinePoint",
     "stock": "StockTable",
     "tool": "ToolTable",
+    "tool.outline": "ToolPoint",
     "finish": "FinishTable",
     "finish.by": "ByTable",
     "limits": "LimitsTable",

@@ -234,8 +234,9 @@ def _form(tool: Data, k: float) -> tuple[Places, float]:
     """Places along the outline of a form tool as it is written, mm, and its nose radius.
 
     By agreement that is the height of the end toward the chuck over the lowest place, 0.05 mm more where the outline
-    has a corner there, and 0.2 mm or more."""
+    has a corner of more than a degree there, and 0.2 mm or more."""
     points: list[complex] = []
+    leaves: list[complex] = []  # the direction in which each piece leaves its first point
     for node in tool["outline"]:
         here = complex(node["z"], node["r"]) * k
         if "through" in node:
@@ -243,15 +244,17 @@ def _form(tool: Data, k: float) -> tuple[Places, float]:
         elif "convex" in node:
             piece = _arc(points[-1], here, node["convex"] * k, True)
         else:
+            leaves += [(here - points[-1])] if points else []
             points.append(here)
             continue
+        leaves.append((points[-1] - piece.start) * 1j)
         turns = max(2, math.ceil(abs(piece.size) / (2 * math.acos(1 - NOSE_CHORD / 2 / piece.radius))))
         points += [piece.start + piece.radius * _unit(piece.turn + piece.size * i / turns) for i in range(1, turns)]
         points.append(here)
     under = np.array(points)
     first = int(np.flatnonzero(under.real < under.real.min() + 1e-9)[-1])
-    leaves = under[first + 1] - under[first]
-    round_end = abs(math.atan2(leaves.real, -leaves.imag)) < 0.03  # the first chord of an arc leans by half its step
+    way = leaves[0] if first == 0 else leaves[1]  # a first piece straight down is flank already
+    round_end = math.atan2(way.real, -way.imag) < math.radians(1)
     return under, max(under[first].imag - under.imag.min() + (0.0 if round_end else 0.05), 0.2)
 
 

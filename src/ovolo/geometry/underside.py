@@ -19,8 +19,8 @@ from ovolo.geometry.segments import Arc, Line, Point, Segment
 
 #: Directions that differ by less than this are one, radians.
 SAME_WAY = 1e-9
-#: An end that leans from straight up by less than this runs into its flank without a corner, radians.
-SMOOTH = 1e-3
+#: Corners that turn by less than this are none, radians: half a circle written to four decimals ends in such a one.
+SMOOTH = math.radians(1)
 #: Chordal error where a quick picture will do, mm.
 ROUGH = 1e-4
 
