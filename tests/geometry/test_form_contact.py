@@ -42,7 +42,7 @@ def _both(one: np.ndarray, other: np.ndarray) -> np.ndarray:
     """How far two rows of heights differ; where one tool touches nothing, neither does the other."""
     assert (np.isfinite(one) == np.isfinite(other)).all()
     touching = np.isfinite(one)
-    return np.abs(one[touching] - other[touching])
+    return np.asarray(np.abs(one[touching] - other[touching]))
 
 
 @pytest.mark.parametrize("spare", [0.0, 0.3])

@@ -1,5 +1,6 @@
 """The underside of a convex tool: its bends, its heights, its parallels."""
 
+import itertools
 import math
 
 import numpy as np
@@ -83,4 +84,4 @@ def test_a_joint_not_quite_tangent_turns_once() -> None:
     """Rounded figures let an arc end a shade past the slope of the line that follows: no normal is passed twice."""
     arc = Arc.from_radius(Point(0, 1), Point(1, 0), 1.0001, ccw=True)
     bends = Underside.of([arc, Line(Point(1, 0), Point(3, 0.0003))]).bends
-    assert all(a.end <= b.begin + 1e-12 for a, b in zip(bends, bends[1:], strict=False))
+    assert all(a.end <= b.begin + 1e-12 for a, b in itertools.pairwise(bends))

@@ -84,5 +84,5 @@ def test_a_form_tool_taken_along_clears_down_to_its_lowest_place() -> None:
     lowest = -CHAMFER.nose_radius
     bar = _bar().with_tool(CHAMFER)
     bar.cut_level(9.0 - lowest, 8.0, -10.0)
-    cleared = (X > -9.9 + CHAMFER.lowest[0]) & (X < 0)
+    cleared = (-9.9 + CHAMFER.lowest[0] < X) & (X < 0)
     assert bar.height[cleared] == pytest.approx(9.0, abs=1e-3)

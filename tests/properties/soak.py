@@ -1,7 +1,8 @@
 """Thousands of random jobs by seed: `make soak EXAMPLES=20000`, or `python -m tests.properties.soak --help`.
 
-A dome for every even seed, another outline for every odd one, a form tool in the drawer for every tenth; each planned and judged as in test_plans. Can be stopped
-at any time and goes on where it stopped; jobs that fall short are kept as files, to be tried again.
+A dome for every even seed, another outline for every odd one, a form tool in the drawer for every tenth; each planned
+and judged as in test_plans. Can be stopped at any time and goes on where it stopped; jobs that fall short are kept as
+files, to be tried again.
 """
 
 import argparse

@@ -20,9 +20,9 @@ def test_a_round_nose_stands_between_square_flanks() -> None:
 )
 def test_a_left_hand_knife_is_the_mirror_image(edge: float, point: float, right: list[float]) -> None:
     """ISO 3002-1: the cutting edge angle of the leading edge, the included angle between both."""
-    angles = {"edge_angle": math.radians(edge), "point_angle": math.radians(point)}
-    assert _degrees(Tool("knife", "pointed", 0.4, "right", **angles)) == right
-    assert _degrees(Tool("knife", "pointed", 0.4, "left", **angles)) == [180 - a for a in reversed(right)]
+    angles = math.radians(edge), math.radians(point)
+    assert _degrees(Tool("knife", "pointed", 0.4, "right", *angles)) == right
+    assert _degrees(Tool("knife", "pointed", 0.4, "left", *angles)) == [180 - a for a in reversed(right)]
 
 
 @pytest.mark.parametrize(

@@ -74,7 +74,8 @@ class Draft:
 
 def draft_faults(draft: Draft) -> list[Fault]:
     """All that is wrong with the job as a whole."""
-    checks = [_forms(draft), _blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft), _centre(draft), _top(draft)]
+    checks = [_forms(draft), _blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft)]
+    checks += [_centre(draft), _top(draft)]
     if draft.outline is not None:
         checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
     if draft.outline is not None and draft.curve is not None:

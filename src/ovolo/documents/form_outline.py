@@ -19,7 +19,7 @@ NARROWEST = 0.01
 """A tool narrower than this is none, mm."""
 
 HOLLOW = 5e-4
-"""How far an outline may fall short of convex, mm: joints of figures rounded to a thousandth do, and no cut shows it."""
+"""How far an outline may fall short of convex, mm: rounded figures do, and no cut shows it."""
 
 
 def form_segments(points: Sequence[ToolPoint]) -> tuple[Segment, ...]:
@@ -125,11 +125,14 @@ def _hollow(segments: Sequence[Segment], data: object, loc: Loc, unit: Unit) -> 
     for segment in segments:
         points += segment.flattened(1e-5)[1:]
     top = max(p.y for p in points) + 10.0
-    whole = shapely.MultiPoint([*points, (points[0].x, top), (points[-1].x, top)]).convex_hull
+    hull = shapely.MultiPoint([*points, (points[0].x, top), (points[-1].x, top)]).convex_hull
+    border = shapely.boundary(hull)
     for j, (one, other) in enumerate(pairwise(segments), 1):
         a, b = one.tangent(one.length), other.tangent(0.0)
-        deep = whole.exterior.distance(shapely.Point(*other.start))
+        deep = float(shapely.distance(border, shapely.Point(*other.start)))
         if a.x * b.y - a.y * b.x < 0 and deep > HOLLOW:
-            says = f"the outline turns into the tool here, {say(deep, unit)} deep, and only a convex tool can be planned"
-            yield fault_at(data, (*loc, j), says, "Leave the point out, or move it outward", at_most(HOLLOW, unit))
-
+            says = (
+                f"the outline turns into the tool here, {say(deep, unit)} deep, and no plan is made for a hollow tool"
+            )
+            remedy = "Leave the point out, or move it outward"
+            yield fault_at(data, (*loc, j), says, remedy, at_most(HOLLOW, unit))

@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 
@@ -43,7 +44,7 @@ class Bend:
 
     def holds(self, angle: Floats) -> np.ndarray:
         """Which of these directions, from 0 to 2 pi, are among its normals."""
-        angle = np.where(angle < 1.0, angle + 2 * math.pi, angle)  # straight to the right may come out as a little over 0
+        angle = np.where(angle < 1.0, angle + 2 * math.pi, angle)  # straight to the right may come out as 0
         return np.asarray((angle >= self.begin - 1e-7) & (angle <= self.end + 1e-7))
 
 
@@ -70,7 +71,7 @@ class Underside:
         can be seen is shared between its two neighbours.
         """
         ways = [_normals(segment) for segment in segments]
-        joints = [math.pi, *((a[1] + b[0]) / 2 for a, b in zip(ways, ways[1:], strict=False)), 2 * math.pi]
+        joints = [math.pi, *((a[1] + b[0]) / 2 for a, b in pairwise(ways)), 2 * math.pi]
         bends: list[Bend] = []
         for i, (segment, (first, last)) in enumerate(zip(segments, ways, strict=True)):
             before = ways[i - 1][1] if i else math.pi
@@ -88,7 +89,7 @@ class Underside:
     def sides(self) -> tuple[Side, ...]:
         """The straight pieces between the bends."""
         found = []
-        for one, other in zip(self.bends, self.bends[1:], strict=False):
+        for one, other in pairwise(self.bends):
             a, b = one.at(one.end), other.at(other.begin)
             if math.dist(a, b) > SAME_WAY:
                 found.append(Side(a, b, one.end))

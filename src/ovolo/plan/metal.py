@@ -47,7 +47,7 @@ def _edge(radius: float, away: Floats, angle: float) -> Floats:
 def nearest_to_lowest(tool: Tool, low: Floats, high: Floats) -> Floats:
     """Of each range of places under a tool, from its nose centre, the one where its underside is lowest."""
     middle = 0.0 if tool.underside is None else sum(tool.lowest) / 2
-    return np.clip(middle, low, high)
+    return np.asarray(np.clip(middle, low, high))
 
 
 class Metal:

@@ -62,7 +62,8 @@ class Pockets(Ground):
     @cached_property
     def flat_plunge(self) -> float:
         """How deep the nose may be fed into a flat without a cut wider than the bite, mm."""
-        x = np.linspace(*(edge + way * 4 * self.bite for edge, way in zip(self.tool.lowest, (-1, 1), strict=True)), 4001)
+        left, right = self.tool.lowest
+        x = np.linspace(left - 4 * self.bite, right + 4 * self.bite, 4001)
         flat = Metal(x, np.zeros_like(x), self.tool)
         low, high = 0.0, self.bite
         for _ in range(12):

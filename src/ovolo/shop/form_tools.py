@@ -40,7 +40,7 @@ def form_tool(
 
     >>> tool = form_tool("chamfer 45", [Line(Point(0, 2), Point(2, 0)), Line(Point(2, 0), Point(5, 0))])
     >>> round(tool.nose_radius, 6), tool.width, round(tool.lowest[0], 6)
-    (2.05, 5, -0.05)
+    (2.05, 5.0, -0.05)
     """
     under = Underside.of(outline)
     end = under.ends[0]
@@ -61,7 +61,7 @@ def form_tool(
 
 
 def _moved(segment: Segment, by: Point) -> Segment:
-    """A piece about the nose centre, in figures that a job can carry: what they are read back from is the same piece."""
+    """A piece about the nose centre, in figures that a job can carry and that lead to the same piece again."""
 
     def at(p: Point) -> Point:
         return Point(round(p.x + by.x, DECIMALS), round(p.y + by.y, DECIMALS))

@@ -63,7 +63,8 @@ def explain_view(plan: Plan) -> ExplainView:
     ]
     if not pairs:
         says = "there are not two settings side by side, made with a nose, to explain anything by"
-        raise CannotPlan([Fault("finish.ridge", len(settings), "2 or more", says, "Ask for a lower ridge, or use a tool with a nose")])
+        remedy = "Ask for a lower ridge, or use a tool with a nose"
+        raise CannotPlan([Fault("finish.ridge", len(settings), "2 or more", says, remedy)])
     _, one, other, ridge = min(pairs, key=lambda pair: pair[0])
     tool = next(tool for tool in plan.tools if tool.name == tools[one.move])
     return ExplainView(

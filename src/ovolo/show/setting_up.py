@@ -181,8 +181,9 @@ def _clearance(plan: Plan) -> Iterator[str]:
         yield f"Nearest to the chuck the saddle reads {reads}: check that tool, holder and slides clear the jaws there."
     else:
         gap = length_text(nearest + plan.job.shop.stock.stick_out, unit)
+        what = "tool" if tool.kind == "form" else "nose"
         yield (
-            f"Nearest to the chuck the saddle reads {reads}, the {'nose' if tool.kind != 'form' else 'tool'} {gap} from the jaws: check that holder and "
+            f"Nearest to the chuck the saddle reads {reads}, the {what} {gap} from the jaws: check that holder and "
             "slides clear."
         )
     if plan.job.part.surface == "bore":
