@@ -48,6 +48,23 @@ def test_a_preview_counts_as_the_plan_does(file: Path) -> None:
     assert plan.stations in [n for n, _ in points]
 
 
+def test_settings_under_a_lip_are_seen_too(pin: dict[str, Any]) -> None:
+    """A dished end: its hollow is reached by a leaning knife from the end of the part alone."""
+    knife = {"name": "knife", "hand": "right", "nose_radius": 0.8, "edge_angle": 125, "point_angle": 35}
+    dish = [{"z": -1.5, "d": 0}, {"z": 0, "d": 16, "concave": 22.083}, {"z": 0, "d": 18}, {"z": -12, "d": 18}]
+    job = job_from_data({**pin, "part": {"outline": dish, "curve": [0, -10]}, "tool": [knife]})
+    plan = make_plan(job)
+    found = preview(job)
+    assert found["stations"] == plan.stations
+    assert plan.prediction.ridge_max - 1e-3 <= found["ridge"] <= job.part.ridge
+    hollow = [(z, r) for z, r in found["feet"] if r < 7.9]
+    assert len(hollow) > 5
+    for z, r in hollow:  # on the circle through the middle of the dish, round a centre in front of it
+        assert math.hypot(z + 1.5 - 22.083, r) == pytest.approx(22.083, abs=2e-3)
+    assert preview(job, stations=plan.stations - 2)["ridge"] > found["ridge"]
+    assert plan.stations in [n for n, _ in trade(job)["points"]]
+
+
 def test_what_cannot_be_reached_is_said(pin: dict[str, Any]) -> None:
     narrow = [{"z": 0, "d": 10}, {"z": -5, "d": 10}, {"z": -6, "d": 4}, {"z": -7, "d": 10}, {"z": -20, "d": 10}]
     with pytest.raises(CannotPlan):

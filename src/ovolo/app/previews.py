@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import math
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -14,10 +15,10 @@ import numpy as np
 
 from ovolo.documents.resolved import job_as_data
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.assign import WIDEST_GAP, Work, assign, reach_of
+from ovolo.plan.assign import WIDEST_GAP, Assignment, Reach, Share, Stretch, reaches_of, share_out, spread
 from ovolo.plan.frame import Frame
-from ovolo.plan.model import Job
-from ovolo.plan.stations import Chooser, grid_settings
+from ovolo.plan.model import Job, Proof
+from ovolo.plan.stations import Chooser, Pass, grid_settings
 
 __all__ = ["preview", "trade"]
 
@@ -50,11 +51,12 @@ _FIXED = Fault(
 
 
 class _Known(NamedTuple):
-    """What does not change while a ridge is dragged: the frame, the job's own settings, the tools over their stretches,
-    and how high a ridge the smallest of their noses can leave at all, mm."""
+    """What does not change while a ridge is dragged: the frame, the places of the job's own settings, the ridge they
+    leave, the tools over their stretches, and how high a ridge the smallest of their noses can leave at all, mm."""
 
     frame: Frame
-    works: tuple[Work, ...]
+    own: tuple[float, ...]
+    ridge: float
     choosers: tuple[Chooser, ...]
     highest: float
 
@@ -75,21 +77,40 @@ def _known(job: Job) -> _Known:
 
 def _find(job: Job) -> _Known:
     frame = Frame(job)
-    reaches = [reach_of(frame, tool, job.part.ridge) for tool in job.shop.tools]
-    assignment = assign(frame, reaches, job.part.ridge)
-    if assignment is None:
+    shared = share_out(frame, reaches_of(frame, job.shop.tools, job.part.ridge), job.part.ridge)
+    if shared is None:
         says = "no tool of the drawer reaches the whole curve"
         raise CannotPlan([Fault("tool", [t.name for t in job.shop.tools], "", says, "Add a tool that does")])
-    choosers = [_chooser(frame, work, stretch) for work in assignment.works for stretch in work.stretches]
-    noses = [work.tool.nose_radius for work in assignment.works]
-    return _Known(frame, assignment.works, tuple(choosers), OF_NOSE * min(noses, default=1.0))
+    shares = shared[1]
+    assignment = spread(frame, shares, job.part.ridge, Proof(0, None))  # no proof is asked of a preview
+    choosers = [_chooser(frame, reach, stretch) for reach, stretches in shares for stretch in stretches]
+    own = tuple(p.foot for p in _passes(assignment))
+    ridge = max([*(work.ridge for work in assignment.works), *_in_bays(frame, shares)])
+    noses = [reach.tool.nose_radius for reach, _ in shares]
+    return _Known(frame, own, ridge, tuple(choosers), OF_NOSE * min(noses, default=1.0))
 
 
-def _chooser(frame: Frame, work: Work, stretch: tuple[float, float]) -> Chooser:
+def _in_bays(frame: Frame, shares: Sequence[Share]) -> Iterator[float]:
+    """The ridges that the settings in bays leave."""
+    for reach, stretches in shares:
+        for stretch in stretches if reach.side is not None else ():
+            choice = reach.chooser(frame, stretch).choose(frame.job.part.ridge)
+            yield 0.0 if choice is None else choice.ridge
+
+
+def _passes(assignment: Assignment) -> list[Pass]:
+    """All settings, those in bays too."""
+    above = [p for work in assignment.works for p in work.passes]
+    return above + [p for work in assignment.works for side in work.sides for p in side.passes]
+
+
+def _chooser(frame: Frame, reach: Reach, stretch: Stretch) -> Chooser:
     """Chooses among settings for higher ridges than the job's own too."""
-    settings = grid_settings(frame, work.tool, frame.stretch)
+    view = reach.side or frame
+    over = frame.stretch if reach.side is None else (reach.side.bay.begin, reach.side.bay.end)
+    settings = grid_settings(view, reach.tool, over)
     widest = WIDEST_GAP * HIGHER * frame.job.part.ridge
-    return Chooser(frame, work.tool, stretch, settings.take(settings.gap <= widest))
+    return Chooser(view, reach.tool, stretch, settings.take(settings.gap <= widest))
 
 
 def preview(
@@ -101,8 +122,7 @@ def preview(
     """
     known = _known(job)
     if stations is None and ridge is None:
-        own = [p.foot for work in known.works for p in work.passes]
-        return _shown(known, own, max(work.ridge for work in known.works))
+        return _shown(known, known.own, known.ridge)
     if job.shop.by is not None:
         raise CannotPlan([_FIXED])
     if stations is None:
@@ -119,7 +139,7 @@ def preview(
     return _shown(known, [float(c.settings.u[i]) for c, found in covers if found for i in found[1]], height)
 
 
-def _shown(known: _Known, feet: list[float], ridge: float) -> dict[str, Any]:
+def _shown(known: _Known, feet: Sequence[float], ridge: float) -> dict[str, Any]:
     frame = known.frame
     x, y = frame.chain.points(np.array(feet))
     places = [[round(float(a), 4), round(frame.sign * float(b), 4)] for a, b in zip(x, y, strict=True)]
