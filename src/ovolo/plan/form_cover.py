@@ -9,6 +9,7 @@ tool sweeps straight up lies in the tool itself; level along the axis its lowest
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -39,14 +40,15 @@ def form_spans(chain: Chain, s: Settings, form: Underside, ridge: float, line: L
 
     `first` and `last` are where the tool's lowest place has to be taken, toward the free end and toward the chuck.
     """
-    tool = _Border.of(form)
-    start = _starts(chain, s, form, ridge)
-    end = _leaves(chain, s, start, tool, ridge, ahead=True)
-    begin = _leaves(chain, s, start, tool, ridge, ahead=False)
-    end, last = _level(chain, s, end, form, ridge, line, ahead=True)
-    begin, first = _level(chain, s, begin, form, ridge, line, ahead=False)
-    covers = s.gap <= ridge
-    return Spans(np.where(covers, begin, np.inf), np.where(covers, end, -np.inf), first, last)
+    found = Spans(np.full_like(s.x, np.inf), np.full_like(s.x, -np.inf), s.x + form.lowest[1].x, s.x + form.lowest[0].x)
+    near = np.flatnonzero(s.gap <= ridge)
+    some, tool = s.take(near), _Border.of(form)
+    start = _starts(chain, some, form, ridge)
+    end = _leaves(chain, some, start, tool, ridge, ahead=True)
+    begin = _leaves(chain, some, start, tool, ridge, ahead=False)
+    found.end[near], found.last[near] = _level(chain, some, end, form, ridge, line, ahead=True)
+    found.begin[near], found.first[near] = _level(chain, some, begin, form, ridge, line, ahead=False)
+    return found
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,7 @@ def _over(chain: Chain, s: Settings, k: Ints, t: Floats, ridge: float) -> tuple[
 def _starts(chain: Chain, s: Settings, form: Underside, ridge: float) -> Floats:
     """A place of the parallel inside each tool: over its foot, or next to it where a sharp tool leaves that out."""
     start = s.u.copy()
-    outside = np.flatnonzero(~_inside(form, *_over(chain, s, *chain.locate(s.u), ridge)) & (s.gap <= ridge))
+    outside = np.flatnonzero(~_inside(form, *_over(chain, s, *chain.locate(s.u), ridge)))
     near = np.union1d(np.linspace(0, BESIDE * ridge, 25), np.linspace(0, ROUND_A_CORNER, 17))[1:]
     for away in np.ravel(np.c_[near, -near]):
         if not len(outside):
@@ -157,7 +159,7 @@ def _on_arcs(chain: Chain, s: Settings, k: Ints, tool: _Border, ridge: float) ->
     """The same for arcs."""
     cx, cy = chain.x0[k] - s.x, chain.y0[k] - s.y
     radius = np.maximum(chain.radius[k] + chain.sign[k] * ridge, 1e-12)
-    found = []
+    along_arc, found = _along(chain, k), []
     for side in tool.sides:
         dx, dy = side.end.x - side.start.x, side.end.y - side.start.y
         size = math.hypot(dx, dy)
@@ -168,7 +170,7 @@ def _on_arcs(chain: Chain, s: Settings, k: Ints, tool: _Border, ridge: float) ->
             px, py = side.start.x + at * dx / size - cx, side.start.y + at * dy / size - cy
             with np.errstate(invalid="ignore"):
                 on = (at >= -ON) & (at <= size + ON)
-            found.append(np.where(on, _along(chain, k, np.arctan2(py, px)), np.nan))
+            found.append(np.where(on, along_arc(np.arctan2(py, px)), np.nan))
     for bend in tool.bends:
         bx, by = bend.x - cx, bend.y - cy
         away = np.maximum(np.hypot(bx, by), 1e-12)
@@ -177,7 +179,7 @@ def _on_arcs(chain: Chain, s: Settings, k: Ints, tool: _Border, ridge: float) ->
         toward = np.arctan2(by, bx)
         for angle in (toward - half, toward + half):
             way = np.arctan2(radius * np.sin(angle) - by, radius * np.cos(angle) - bx)
-            found.append(np.where(_holds(bend, way), _along(chain, k, angle), np.nan))
+            found.append(np.where(_holds(bend, way), along_arc(angle), np.nan))
     return found
 
 
@@ -186,12 +188,15 @@ def _holds(bend: Bend, way: Floats) -> np.ndarray:
         return bend.holds(way % (2 * math.pi))
 
 
-def _along(chain: Chain, k: Ints, angle: Floats) -> Floats:
-    """Directions from the centres of arcs as mm along them: less than 0 before their start."""
-    half = chain.sweep[k] / 2
-    turn = chain.sign[k] * (angle - chain.angle0[k])
-    turn = half + (turn - half + math.pi) % (2 * math.pi) - math.pi
-    return np.asarray(turn * chain.size[k] / chain.sweep[k])
+def _along(chain: Chain, k: Ints) -> Callable[[Floats], Floats]:
+    """What turns directions from the centres of arcs into mm along them, less than 0 before their start."""
+    half, sign, first, scale = chain.sweep[k] / 2, chain.sign[k], chain.angle0[k], chain.size[k] / chain.sweep[k]
+
+    def along(angle: Floats) -> Floats:
+        turn = sign * (angle - first)
+        return np.asarray((turn - 2 * math.pi * np.rint((turn - half) / (2 * math.pi))) * scale)
+
+    return along
 
 
 @lru_cache(maxsize=16)
@@ -220,7 +225,7 @@ def _level(
     out, reach = leave.copy(), s.x + edge
     i = np.clip(np.searchsorted(u, leave, side="left" if ahead else "right") - (0 if ahead else 1), 0, len(u) - 1)
     limit = limits[0][i] if ahead else limits[1][i]
-    on = (side * (np.interp(leave, u, x) - s.x - edge) >= -ON) & (np.interp(leave, u, y) >= low) & (s.gap <= ridge)
+    on = (side * (np.interp(leave, u, x) - s.x - edge) >= -ON) & (np.interp(leave, u, y) >= low)
     which = np.flatnonzero(on & ((limit > i) if ahead else (limit < i)))
     if not len(which):
         return out, reach

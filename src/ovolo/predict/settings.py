@@ -64,14 +64,16 @@ def settings_of_noses(frame: Frame, noses: Sequence[tuple[int, Point, Tool]]) ->
 def _of_form_tools(frame: Frame, places: Sequence[tuple[int, Point, Tool]]) -> list[Setting]:
     """Settings of form tools, each with the place of the outline that is nearest to the tool's underside."""
     found = []
-    for number, centre, tool in places:
+    for tool in dict.fromkeys(item[2] for item in places):
+        mine = sorted((item for item in places if item[2] == tool), key=lambda item: item[1].x)
         assert tool.underside is not None
-        x, y = np.array([centre.x]), np.array([centre.y])
+        x, y = np.array([centre for _, centre, _ in mine], dtype=np.float64).T
         place, _ = form_gap(frame.chain, x, y, tool.underside, 2 * frame.job.shop.stock.radius)
-        (foot_x,), (foot_y,) = frame.chain.points(place)
-        (out_x,), (out_y,) = frame.chain.normals(*frame.chain.locate(place))
-        normal = math.atan2(frame.sign * float(out_y), float(out_x))
-        found.append(Setting(number, centre, 0.0, float(place[0]), Point(float(foot_x), float(foot_y)), normal))
+        feet, out = frame.chain.points(place), frame.chain.normals(*frame.chain.locate(place))
+        rows = np.column_stack([place, *feet, *out]).tolist()
+        for (number, centre, _), (u, foot_x, foot_y, out_x, out_y) in zip(mine, rows, strict=True):
+            normal = math.atan2(frame.sign * out_y, out_x)
+            found.append(Setting(number, centre, 0.0, u, Point(foot_x, foot_y), normal))
     return found
 
 
