@@ -54,3 +54,27 @@ def test_a_slide_wound_the_wrong_way_is_told(page: Page) -> None:
     check.get_by_role("button", name="What does that mean?").click()
     expect(check.locator(".found")).to_contain_text("toward the chuck")
     expect(page.locator("#says-saddle")).to_contain_text("falls by 1")
+
+
+def test_a_form_tool_is_drawn_and_kept_as_it_was_told(page: Page) -> None:
+    """Its outline comes with the job; what else is changed on the page leaves it alone."""
+    page.goto("/")
+    outline = [{"z": 0, "r": 2}, {"z": 2, "r": 0}, {"z": 5, "r": 0.5, "convex": 9}]
+    tool = {"name": "chamfer tool", "kind": "form", "outline": outline}
+    dome = [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}]
+    job = {"title": "Formed", "part": {"outline": dome, "curve": [0, -9]}, "stock": {"diameter": 20}, "tool": [tool]}
+    kept = page.request.post("/api/jobs", data=job).json()["id"]
+    page.goto(f"/jobs/{kept}/shop")
+    expect(page.locator("#tools svg")).to_have_count(1)
+    only = page.locator("#tools > li").first
+    expect(only).to_contain_text("its outline of 3 points")
+    expect(only.get_by_label("Nose radius R")).to_have_count(0)
+    typed(only.get_by_label("Name"), "ground tool")
+    typed(page.locator("#f-slide\\.cross\\.count"), "0.02")
+    saved(page)
+    page.reload()
+    expect(page.locator("#tools > li").first.get_by_label("Name")).to_have_value("ground tool")
+    document = page.request.get(f"/api/jobs/{kept}").json()["document"]
+    assert document["tool"] == [{**tool, "name": "ground tool"}]
+    page.goto(f"/jobs/{kept}/plan")
+    expect(page.locator("#sentence strong")).to_be_visible()
