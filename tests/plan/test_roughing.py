@@ -130,3 +130,22 @@ def test_the_grid_of_round_figures(changes: Data, cross: float, saddle: float) -
     tool = frame.job.shop.tools[0]
     coarse = _round_figures(frame, frame.lattice(tool))
     assert (coarse.dy, coarse.dx) == pytest.approx((cross, saddle))
+
+
+@pytest.mark.parametrize("nose", [0.8, 1.0, 2.0])
+def test_the_end_of_a_bore_is_faced_within_the_bite(nose: float) -> None:
+    """Metal stays below the foot of the nose there, and much stands in front of the part."""
+    bell: Data = {
+        "part.surface": "bore",
+        "part.outline": [{"z": 0, "d": 38}, {"z": -6, "d": 26, "convex": 6}, {"z": -22, "d": 26}],
+        "part.curve": [0, -6],
+        "stock": {"diameter": 46, "hole": 24, "proud": 1},
+        "tool.0.nose_radius": nose,
+        "limits.bite": 0.5,
+    }
+    _, _, walk, swept = _roughed(bell)
+    faced = [
+        took for step, took in zip(walk.steps, swept.moves, strict=True) if step.slide == "cross" and step.end.x > 0
+    ]
+    assert faced
+    assert max(took.bite for took in faced) <= 0.5 * 1.02 + 0.01

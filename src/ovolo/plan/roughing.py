@@ -56,19 +56,32 @@ class Rougher(Pockets):
         proud = self.frame.front + radius - last
         if proud < THIN:
             return
-        y = self.lattice.y_up(self.frame.face_floor(self.tool))
         at = self.frame.front + radius
         while at > last + STILL:
-            at = self._next_face(at, last, y)
-            self._plunge(walk, at, y)
+            at = self._next_face(at, last)
+            self._plunge(walk, at, self._face_row(at, last))
 
-    def _next_face(self, at: float, last: float, y: float) -> float:
+    def _face_row(self, x: float, last: float) -> float:
+        """How far a facing cut goes: to the axis; in a bore, where metal stays below, the deeper the earlier it is.
+
+        Each would take a crescent along its nose, wide at the foot, had the one before gone no deeper. The circles of
+        two noses cross square to the line between their centres: with centres on a line k to 1 the crescent ends
+        k/√(1 + k²) of a radius beside the nose centre.
+        """
+        floor = self.frame.face_floor(self.tool)
+        if self.frame.sign > 0:
+            return self.lattice.y_up(floor)
+        beside = max(1.0 - self.bite / (2 * self.tool.nose_radius), 0.0)
+        steep = beside / math.sqrt(1.0 - beside**2)
+        return self.lattice.y_up(max(floor - steep * (x - last), min(floor, self.frame.base)))
+
+    def _next_face(self, at: float, last: float) -> float:
         """Where to face next: as far on as bite and nose allow, in even steps."""
         widest = min(self.bite, CLEARED * self.tool.half_width)
         step = (at - last) / math.ceil((at - last) / widest - 1e-9)
         for _ in range(12):
             x = max(self.lattice.x_up(at - step), last)
-            if self.metal.try_plunge(x, y).wide <= self.bite or x >= at - self.lattice.dx:
+            if self.metal.try_plunge(x, self._face_row(x, last)).wide <= self.bite or x >= at - self.lattice.dx:
                 break
             step *= 0.85
         return min(x, self.lattice.x(self.lattice.column_at(at - self.lattice.dx / 2, False)))
