@@ -104,3 +104,23 @@ def test_a_round_nose_told_by_its_outline_gets_the_same_plan() -> None:
     assert (form.stations, form.fewest) == (nose.stations, nose.fewest)
     assert form.proof.leaves == pytest.approx(nose.proof.leaves, abs=1e-4)
     assert [m.figure for m in form.moves] == pytest.approx([m.figure for m in nose.moves])
+
+
+@pytest.mark.parametrize(
+    "outline",
+    [
+        [{"z": 0, "r": 0}, {"z": 3, "r": 0}],
+        [{"z": 0, "r": 5}, {"z": 5, "r": 0}, {"z": 7, "r": 0}],
+        [{"z": 0, "r": 4}, {"z": 2, "r": 0}, {"z": 2.5, "r": 0}, {"z": 4.5, "r": 4}],
+        [{"z": 0, "r": 0}, {"z": 8, "r": 0, "convex": 8}],
+    ],
+    ids=["square", "chamfer", "vee", "60 degrees of arc"],
+)
+def test_a_form_tool_leaves_no_pip_on_a_dome(outline: list[dict[str, float]]) -> None:
+    """Its end toward the chuck is a corner: taken just short of the axis it would leave a pip 0.5 mm long, what was
+    proud there."""
+    plan = make_plan(job_from_data(pin({"tool.0": {"name": "form tool", "kind": "form", "outline": outline}})))
+    assert plan.prediction.ridge_max <= plan.job.part.ridge + 1e-4
+    middle = [place.x for place in plan.prediction.surface if place.y < 0.1]
+    assert middle
+    assert max(middle) < 0.01
