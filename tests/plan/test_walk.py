@@ -84,3 +84,15 @@ def test_a_station_is_marked_on_the_move_that_reaches_it() -> None:
     walk.mark(7)
     assert [step.station for step in walk.steps] == [None, 7]
     assert all(a.tool is b.tool for a, b in itertools.pairwise(walk.steps))
+
+
+def test_the_last_move_of_a_plain_pass_is_kept_exactly_without_a_number() -> None:
+    walk = Walk(TOOL, 6.0, 15.0, stage="finish")
+    walk.cross(12.0)
+    walk.saddle(-4.0)
+    walk.keep()
+    assert [(step.station, step.exact) for step in walk.steps] == [(None, False), (None, True)]
+    walk.saddle(-6.0)
+    walk.mark(1)
+    assert walk.steps[-1].station == 1
+    assert walk.steps[-1].exact
