@@ -49,7 +49,12 @@ def test_the_lip_hides_its_underside_and_what_of_the_neck_it_stands_over() -> No
 
 
 def test_a_dish_is_hidden_by_its_rim_and_a_dome_by_nothing() -> None:
-    assert [seen for _, seen in seen_from_the_side(DISH)] == [False, True, True]
+    assert [seen for _, seen in seen_from_the_side(DISH)] == [
+        False,
+        True,
+        True,
+        True,
+    ]  # its cylinder is cut at the bottom of the dish
     assert all(seen for _, seen in seen_from_the_side(DOME))
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ovolo.geometry.outline import Outline
+from ovolo.geometry.overhang import foremost
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.show.layout import Candidate, Layout, box_of
 from ovolo.show.lettering import breadth
@@ -37,7 +38,7 @@ _SAME = 1e-6
 
 @dataclass(frozen=True)
 class Length:
-    """A length along the axis from the free end to a joint of the outline, mm."""
+    """A length along the axis from the foremost place to a joint of the outline, mm."""
 
     start: float
     end: Point
@@ -73,7 +74,7 @@ class Dimensions:
 def dimensions(outline: Outline, unit: Unit) -> Dimensions:
     """The dimensions of an outline: joints that are corners or ends first, each size once."""
     joints = _important(outline)
-    start = outline.start.x
+    start = foremost(outline).x
     lengths = [
         Length(start, p, plain_size(abs(p.x - start), unit))
         for p in _distinct(joints, key=0)
@@ -171,7 +172,7 @@ def _lengths(lengths: Sequence[Length], below: Place, layout: Layout, outline: O
     pieces = []
     for row, length in enumerate(lengths):
         y = lowest + FIRST + row * ROW
-        a, b = below.at(*length.end), below.at(length.start, outline.start.y)
+        a, b = below.at(*length.end), below.at(*foremost(outline))
         pieces += _extension(a, (a[0], y), layout)
         if row == len(lengths) - 1:
             pieces += _extension(b, (b[0], y), layout)

@@ -8,6 +8,7 @@ import shapely
 
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.outline import Outline
+from ovolo.geometry.overhang import doubles_back, line_of_sight, places_at, seen_from_the_side
 from ovolo.geometry.segments import Line, Point
 from ovolo.plan.model import Move, Plan
 from ovolo.shop.tools import Tool
@@ -41,6 +42,9 @@ ABOVE = 15.0
 """What the tool is given above the bar, mm of paper."""
 
 SIZE = 3.8
+
+_BESIDE = 1e-3
+"""So far beside an edge it is looked at what stands over it, mm."""
 
 _CLEAR = 1.5
 """From words to the tool, mm of paper."""
@@ -170,7 +174,7 @@ def draw(
     pieces = [*_metal(view, place), *_lines(view, place, layout), *_tool(view, place, room, layout, key)]
     missing: list[str] = []
     if sized:
-        edge = place.at(max(view.cuts.frame.front, view.outline.start.x), -view.cuts.plan.job.shop.stock.radius)
+        edge = place.at(_right(view), -view.cuts.plan.job.shop.stock.radius)
         sizes, missing = draw_dimensions(view.sizes, place, layout, view.outline, edge)
         pieces += sizes
     if beside:
@@ -185,7 +189,7 @@ def draw(
 def _placed(view: DrawingView, room: Area, sized: bool) -> Place:
     """The largest scale of a drawing office at which everything fits, and the drawing in the middle of its room."""
     frame, job = view.cuts.frame, view.cuts.plan.job
-    right = max(frame.front, view.outline.start.x, _tool_right(view))
+    right = max(_right(view), _tool_right(view))
     wide, tall = right - frame.back, 2 * job.shop.stock.radius
     columns = FIRST + ROW * sum(d.to is None for d in view.sizes.diameters) if sized else 0.0
     rows = rows_height(view.sizes) if sized else 4.0
@@ -198,6 +202,11 @@ def _placed(view: DrawingView, room: Area, sized: bool) -> Place:
         room.y + above + spare[1] / 2 + scale * tall / 2,
         scale,
     )
+
+
+def _right(view: DrawingView) -> float:
+    """The front of blank and part, whichever stands farther out, z."""
+    return max(view.cuts.frame.front, view.cuts.frame.front_of_part)
 
 
 def _tool_right(view: DrawingView) -> float:
@@ -234,10 +243,11 @@ def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
     """Edges, axis, the piece as it was, the bar broken off behind."""
     frame, stock = view.cuts.frame, view.cuts.plan.job.shop.stock
     back, end = frame.back, frame.back - TAIL / place.scale
-    right = max(frame.front, view.outline.start.x)
+    right = _right(view)
     pieces = []
     for half in (place, place.other_half):
         pieces += [path(d, "edge") for d in _edges(view, half, end)]
+        pieces += [path(d, "unseen") for d in _unseen(view, half)]
         pieces.append(path(_stock_line(view, half), "stock"))
     axis = (place.at(end, 0)[0] - 4, place.at(right, 0)[0] + 6)
     top, low = place.at(end, stock.radius), place.at(end, -stock.radius)
@@ -265,16 +275,57 @@ def _edges(view: DrawingView, half: Place, end: float) -> list[str]:
     stock, outline = view.cuts.plan.job.shop.stock, view.outline
     first, last = outline.start, outline.end
     behind = stock.hole / 2 if view.cuts.bore else stock.radius
-    lines = [outline_path(outline, half), _through(half, last, Point(last.x, behind), Point(end, behind))]
+    seen = [outline_path(outline, half)] if _cut_open(view, half) else _seen(outline, half)
+    lines = [*seen, _through(half, last, Point(last.x, behind), Point(end, behind))]
     if view.cuts.bore:
         outer = stock.radius
         lines.append(_through(half, first, Point(first.x, outer), Point(end, outer)))
-    elif first.y > 1e-9:
+    elif first.y > 1e-9 and (_cut_open(view, half) or not _behind(outline, first)):
         lines.append(_through(half, Point(first.x, 0.0), first))
-    if half.up < 0 or view.cuts.bore:
-        seen = [*_corners(outline), first, last] if view.cuts.bore else _corners(outline)
-        lines += [_through(half, Point(p.x, 0.0), p) for p in seen]
-    return lines
+    return [*lines, *_rounds(view, half)]
+
+
+def _cut_open(view: DrawingView, half: Place) -> bool:
+    """Whether the part is cut through in this half, so that nothing of its outline is hidden."""
+    return half.up > 0 or view.cuts.bore or not doubles_back(view.outline)
+
+
+def _rounds(view: DrawingView, half: Place) -> list[str]:
+    """Edges that run round the part: seen across what is not cut open, in a bore and over the air under a lip."""
+    outline = view.outline
+    if view.cuts.bore:
+        edges = [*_corners(outline), outline.start, outline.end]
+        if doubles_back(outline):
+            return [_through(half, Point(p.x, low), p) for p in edges if (low := _down_to(outline, p)) is not None]
+        return [_through(half, Point(p.x, 0.0), p) for p in edges]
+    if half.up < 0:
+        return [_through(half, Point(p.x, 0.0), p) for p in _corners(outline) if not _behind(outline, p)]
+    return [_through(half, rim.below, rim.edge) for rim in line_of_sight(outline)]
+
+
+def _behind(outline: Outline, p: Point) -> bool:
+    """Whether a place is hidden from the side by what stands over it."""
+    beside = (p.x - _BESIDE, p.x + _BESIDE)
+    return all(any(place.y > p.y + _BESIDE for place, _ in places_at(outline, x)) for x in beside)
+
+
+def _down_to(outline: Outline, p: Point) -> float | None:
+    """How far toward the axis an edge in a bore is seen: to the next metal under it; None where it lies in metal."""
+    under = sorted(place.y for place, _ in places_at(outline, p.x) if place.y < p.y - _BESIDE)
+    return None if len(under) % 2 else (under[-1] if under else 0.0)
+
+
+def _seen(outline: Outline, half: Place) -> list[str]:
+    return [outline_path([piece], half) for piece, seen in seen_from_the_side(outline) if seen]
+
+
+def _unseen(view: DrawingView, half: Place) -> list[str]:
+    """What a lip hides in the half that is not cut open."""
+    if _cut_open(view, half):
+        return []
+    first = view.outline.start
+    face = [_through(half, Point(first.x, 0.0), first)] if first.y > 1e-9 and _behind(view.outline, first) else []
+    return [outline_path([piece], half) for piece, seen in seen_from_the_side(view.outline) if not seen] + face
 
 
 def _corners(outline: Outline) -> list[Point]:

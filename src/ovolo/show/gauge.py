@@ -6,7 +6,7 @@ printer may stretch a page in one direction alone.
 
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -17,7 +17,7 @@ from ovolo.part.part import Part
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Job
 from ovolo.show.dimensions import plain_size
-from ovolo.show.gauge_shape import Plate, Side, plate, stretch_of, widened
+from ovolo.show.gauge_shape import Held, Plate, Side, held, plate, widened
 from ovolo.show.lettering import breadth, wrapped
 from ovolo.show.measuring import diameters_at
 from ovolo.show.radius_gauges import leaves
@@ -95,36 +95,40 @@ def gauge_view(job: Job, *, sides: Sides = "air", margin: float = MARGIN, kerf: 
     part, unit = job.part, unit_of(job)
     frame = Frame(job)
     start, end = frame.stretch
-    edge = stretch_of(part.outline, max(0.0, start - LEAD), min(part.outline.length, end + LEAD))
+    ends = max(0.0, start - LEAD), min(part.outline.length, end + LEAD)
     chosen: tuple[Side, ...] = ("air", "part") if sides == "both" else (sides,)
+    edges = {side: held(part, *ends, side) for side in chosen}
+    edge = edges[chosen[0]]
     return GaugeView(
         title=job.title,
         unit=unit,
         bore=part.surface == "bore",
-        plates=tuple(plate(part, edge, side, margin) for side in chosen),
+        plates=tuple(plate(part, edges[side].edge, side, margin) for side in chosen),
         kerf=kerf,
-        witnesses=tuple(_witnesses(part, edge, unit)),
+        witnesses=tuple(_witnesses(part, unit)),
         notes=tuple(_notes(part, edge, unit, kerf)),
     )
 
 
-def _witnesses(part: Part, edge: Sequence[Segment], unit: Unit) -> list[Witness]:
+def _witnesses(part: Part, unit: Unit) -> list[Witness]:
     """Where the part has a few round diameters, and at both ends of the curve."""
     found = []
     high, low = max(part.curve), min(part.curve)
     parts = max(1, min(6, int((high - low) / _APART)))
     for k in range(parts + 1):
         z = high + (low - high) * k / parts
-        for r, _ in list(diameters_at(part.outline, z))[:1]:
+        for r, _ in list(diameters_at(part.outline, z, bore=part.surface == "bore")):
             found.append(Witness(z, r, f"Ø {format_figure(2 * r, unit, 2 if unit == 'mm' else 3)}"))
     return found
 
 
-def _notes(part: Part, edge: Sequence[Segment], unit: Unit, kerf: float) -> list[str]:
+def _notes(part: Part, shape: Held, unit: Unit, kerf: float) -> list[str]:
+    edge = shape.edge
     notes = [
         f"Print at 100 %, not fitted to the page. Both bars must measure {plain_size(BAR, 'mm')} mm.",
         f"Glue it to sheet metal, {_SHEET[unit]}, saw outside the line, file to the middle of it, then bevel the back "
         "so that the edge is thin. Hold it square to the surface, on the axis, against the light.",
+        *_how_held(shape, unit),
         _thickness(part, edge, unit),
     ]
     fit = [leaf.says(unit) for leaf in leaves(edge, part.surface, unit)]
@@ -134,6 +138,18 @@ def _notes(part: Part, edge: Sequence[Segment], unit: Unit, kerf: float) -> list
         half = plain_size(kerf / 2, unit)
         notes.append(f"The line to cut along lies {half} {unit} outside the true edge: half the kerf.")
     return notes
+
+
+def _how_held(shape: Held, unit: Unit) -> Iterator[str]:
+    """What has to be minded where the curve leans over."""
+    if shape.way == "end":
+        yield "Slide it on along the axis, from the free end: from the side its edge would not pass the part."
+    for high, low in shape.left_out:
+        ends = " and ".join(format_figure(z, unit, 2 if unit == "mm" else 3) for z in (high, low))
+        yield (
+            f"Between z {ends} the part leans over, and no plate could be brought to what lies under it: the edge runs "
+            "straight past there and tells nothing of it. Try that place with a depth gauge, or a ball of known size."
+        )
 
 
 def _thickness(part: Part, edge: Sequence[Segment], unit: Unit) -> str:

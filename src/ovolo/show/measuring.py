@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.outline import Outline
-from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.geometry.overhang import doubles_back, places_at
+from ovolo.geometry.segments import Line
 from ovolo.plan.model import Plan
 from ovolo.units import Unit, format_figure, from_mm, to_mm
 
@@ -39,12 +40,13 @@ class Diameter:
 
 @dataclass(frozen=True)
 class MeasuringTable:
-    """The rows, from the free end toward the chuck."""
+    """The rows, from the free end toward the chuck; `note` is said where not all of the outline can be measured so."""
 
     unit: Unit
     bore: bool
     miss: str
     rows: tuple[Diameter, ...]
+    note: str = ""
 
 
 def measuring_table(plan: Plan) -> MeasuringTable:
@@ -55,12 +57,25 @@ def measuring_table(plan: Plan) -> MeasuringTable:
     rows = []
     high, low = max(part.curve), min(part.curve)
     for z in sorted({*_places(high, low, unit), *_plain_places(part.outline, low, unit)}, reverse=True):
-        for r, slope in diameters_at(part.outline, z):
+        for r, slope in diameters_at(part.outline, z, bore=bore):
             square = math.hypot(1.0, slope)
             most = 2 * (r - part.ridge * square if bore else r + part.ridge * square)
             limit = _d(most, unit) if low <= z <= high else ""
             rows.append(Diameter(_z(z, unit), _d(2 * r, unit), limit, _d(2 * abs(slope) * miss, unit)))
-    return MeasuringTable(unit, bore, format_figure(miss, unit, 1 if unit == "mm" else 3), tuple(rows))
+    note = "" if not doubles_back(part.outline) else _UNDER_A_LIP[part.surface]
+    return MeasuringTable(unit, bore, format_figure(miss, unit, 1 if unit == "mm" else 3), tuple(rows), note)
+
+
+_UNDER_A_LIP = {
+    "outside": (
+        "The outline leans over: where a place is met more than once the table has the largest diameter, which is all "
+        "that a micrometer touches. Try what lies under the lip with a depth gauge, or a ball of known size."
+    ),
+    "bore": (
+        "The outline leans over: where a place is met more than once the table has the smallest diameter, which is all "
+        "that an inside gauge touches. Try what lies behind the lip with a hooked gauge, or a ball of known size."
+    ),
+}
 
 
 def _z(mm: float, unit: Unit) -> str:
@@ -74,7 +89,8 @@ def _d(mm: float, unit: Unit) -> str:
 def _plain_places(outline: Outline, low: float, unit: Unit) -> Iterator[float]:
     """One place in the middle of each cylinder behind the curve, at a round figure where it has one, mm."""
     for segment in outline.segments:
-        if isinstance(segment, Line) and segment.end.x < low - 1e-6 and abs(segment.start.y - segment.end.y) < 1e-9:
+        level = isinstance(segment, Line) and abs(segment.start.y - segment.end.y) < 1e-9
+        if level and segment.end.x < min(low - 1e-6, segment.start.x):
             front = min(segment.start.x, low)
             middle = to_mm(round(from_mm((front + segment.end.x) / 2, unit), 0 if unit == "mm" else 1), unit)
             yield middle if segment.end.x < middle < front else (front + segment.end.x) / 2
@@ -88,37 +104,18 @@ def _places(high: float, low: float, unit: Unit) -> list[float]:
     return [to_mm(k * step, unit) for k in range(first, last - 1, -1)]
 
 
-def diameters_at(outline: Outline, z: float) -> Iterator[tuple[float, float]]:
-    """(r, slope dr/dz) wherever the outline passes z and is not steep there, mm.
+def diameters_at(outline: Outline, z: float, *, bore: bool = False) -> Iterator[tuple[float, float]]:
+    """(r, slope dr/dz) where the outline passes z and is not steep there, mm: of several places that which a
+    micrometer, in a bore an inside gauge, touches first.
 
+    >>> from ovolo.geometry.segments import Point
     >>> list(diameters_at(Outline((Line(Point(0, 9), Point(-24, 9)),)), -3.0))
     [(9.0, 0.0)]
     """
-    for segment in outline.segments:
-        for place, along in _on(segment, z):
-            slope = along.y / along.x if abs(along.x) > 1e-9 else math.inf
-            if abs(slope) <= STEEP and place.y > 1e-9:
-                yield place.y, slope + 0.0
-
-
-def _on(segment: Segment, z: float) -> Iterator[tuple[Point, Point]]:
-    """(place, direction) wherever a segment passes z; its far end belongs to the next one."""
-    if isinstance(segment, Line):
-        span = segment.end.x - segment.start.x
-        share = (z - segment.start.x) / span if abs(span) > 1e-9 else -1.0
-        if -1e-9 <= share < 1 - 1e-9:
-            yield segment.point(max(share, 0.0) * segment.length), segment.tangent(0)
+    met = list(places_at(outline, z))
+    if not met:
         return
-    yield from _on_arc(segment, z)
-
-
-def _on_arc(arc: Arc, z: float) -> Iterator[tuple[Point, Point]]:
-    across = z - arc.centre.x
-    if abs(across) >= arc.radius:
-        return
-    half = math.acos(across / arc.radius)
-    for angle in (half, -half):
-        turn = (angle - arc.angle0) % (2 * math.pi) if arc.ccw else (arc.angle0 - angle) % (2 * math.pi)
-        along = turn * arc.radius
-        if along < arc.length - 1e-9:
-            yield arc.point(along), arc.tangent(along)
+    place, along = (min if bore else max)(met, key=lambda found: found[0].y)
+    slope = along.y / along.x if abs(along.x) > 1e-9 else math.inf
+    if abs(slope) <= STEEP and place.y > 1e-9:
+        yield place.y, slope + 0.0

@@ -1,8 +1,8 @@
 """What the classes of a drawing look like: line weights, two pencils, paper or blueprint.
 
 Lines are those of ISO 128-2: thick for edges, thin (half of it) for all else; long-dashed dotted for the axis,
-long-dashed double-dotted for the piece as it was. Blue pencil is the tool, red pencil metal still to go; each also has
-a line or fill of its own, so that nothing is lost in black and white.
+long-dashed double-dotted for the piece as it was, dashed for edges that are not seen. Blue pencil is the tool, red
+pencil metal still to go; each also has a line or fill of its own, so that nothing is lost in black and white.
 """
 
 from typing import Literal, NamedTuple
@@ -58,6 +58,7 @@ def style(mode: Mode) -> str:
         ".hatch": f"fill:none;stroke:{ink.faint};stroke-width:0.16",
         ".axis": f"fill:none;stroke:{ink.ink};stroke-width:{THIN};{dash}:6 0.8 0.4 0.8",
         ".stock": f"fill:none;stroke:{ink.ink};stroke-width:{THIN};{dash}:6 0.8 0.4 0.8 0.4 0.8",
+        ".unseen": f"fill:none;stroke:{ink.ink};stroke-width:{THIN};{dash}:2.4 1",
         ".arrow": f"fill:{ink.ink}",
         ".mark": f"fill:{ink.ground};stroke:{ink.ink};stroke-width:0.2",
         ".tool-fill": f"fill:{ink.blue_tint};fill-opacity:0.72",
