@@ -47,6 +47,8 @@ class Chips:
         for n in np.flatnonzero(after - first > 1):
             out[n] = shapely.union_all(self.pieces[first[n] : after[n]])
         return out
+#: What is thinner than this is no metal, mm.
+FILM = 1e-8
 
 
 class Tiles:
@@ -99,8 +101,11 @@ class Tiles:
         return float(shapely.distance(self.border, shapely.points(points)).max())
 
     def rest(self) -> shapely.Geometry:
-        """The metal that is left, in one piece again."""
-        return shapely.union_all(self.metal)
+        """The metal that is left, in one piece again.
+
+        Where tools with corners have cut along the same line from either side, rounding leaves a film on it.
+        """
+        return shapely.set_precision(shapely.union_all(self.metal), FILM)
 
 
 def _chips(pieces: Geometries, of: Ints, tracks: int) -> Chips:
