@@ -66,3 +66,13 @@ def test_turns_take_the_next_entry_of_every_tile() -> None:
     turns = [turn.tolist() for turn in _turns(np.array([0, 0, 0, 2, 5, 5]))]
     assert turns == [[0, 3, 4], [1, 5], [2]]
     assert list(_turns(np.empty(0, dtype=np.int64))) == []
+
+
+def test_two_cuts_along_one_line_leave_no_film() -> None:
+    """A square corner cuts down to x = -20 from either side; in floating point the two lines differ by a hair."""
+    tiles = Tiles(BLANK, KEEP, 0.5)
+    beside = -19.0 + 8e-15
+    assert beside - 1.0 > -20.0
+    tiles.take(_tracks((Point(-21.0, 7.0),) * 2, (Point(beside, 7.0),) * 2), np.zeros(2, dtype=bool))
+    ring = shapely.get_coordinates(tiles.rest())
+    assert ring[np.abs(ring[:, 0] + 20.0) < 0.5, 1].max(initial=0.0) <= 7.0

@@ -27,6 +27,8 @@ POLYGON = 3
 ROUNDING = 1e-10
 #: A track that takes no more than this from a tile only touches what stands there, mm².
 HAIR = 1e-12
+#: What is thinner than this is no metal, mm.
+FILM = 1e-8
 #: How closely the depth of a gouge is looked for along its border, mm.
 CLOSE = 0.02
 
@@ -47,8 +49,6 @@ class Chips:
         for n in np.flatnonzero(after - first > 1):
             out[n] = shapely.union_all(self.pieces[first[n] : after[n]])
         return out
-#: What is thinner than this is no metal, mm.
-FILM = 1e-8
 
 
 class Tiles:
