@@ -67,7 +67,7 @@ def animation_view(plan: Plan) -> AnimationView:
     cuts = Cuts(plan)
     frame, radius = cuts.frame, plan.job.shop.stock.radius
     wide = max((move.end.x for move in plan.moves), default=0.0)
-    right = max(frame.front, wide) + max(tool.nose_radius for tool in plan.tools)
+    right = max(frame.front, wide) + max(tool.extent for tool in plan.tools)
     above = radius + min(3 * max(tool.nose_radius for tool in plan.tools), radius)
     below = 0.12 * radius
     scale = min((WIDTH - 2 * _EDGE - _TAIL) / (right - frame.back), (HEIGHT - _EDGE) / (above + below))
