@@ -5,7 +5,16 @@ from itertools import pairwise
 import pytest
 
 from ovolo.geometry.outline import Outline
-from ovolo.geometry.overhang import Rim, doubles_back, foremost, line_of_sight, places_at, seen_from_the_side
+from ovolo.geometry.overhang import (
+    Rim,
+    doubles_back,
+    foremost,
+    hidden_behind,
+    line_of_sight,
+    places_at,
+    seen_down_to,
+    seen_from_the_side,
+)
 from ovolo.geometry.segments import Arc, Line, Point
 
 
@@ -76,3 +85,18 @@ def test_rims_reach_down_to_the_floor_or_the_axis() -> None:
 def test_the_foremost_place_is_the_outer_rim_of_a_dish() -> None:
     assert foremost(DISH) == Point(0, 8)
     assert foremost(LIP) == LIP.start
+
+
+def test_what_stands_under_a_lip_is_hidden_from_the_side() -> None:
+    assert hidden_behind(LIP, Point(-5.5, 6))
+    assert not hidden_behind(LIP, Point(-6, 10))  # its own edge
+    assert not hidden_behind(LIP, Point(-12, 6))
+
+
+def test_an_edge_in_a_bore_is_seen_down_to_the_lip_that_stands_before_it() -> None:
+    """A recess of r 12 behind a lip of r 8: its far edge is open to the axis, its near one down to the lip alone."""
+    bore = lines((0, 8), (-5, 8), (-4, 12), (-20, 12), (-20, 8), (-30, 8))
+    assert seen_down_to(bore, Point(-20, 8)) == 0.0
+    assert seen_down_to(bore, Point(-4, 12)) is None
+    assert seen_down_to(bore, Point(-4.5, 12)) == pytest.approx(10)
+    assert seen_down_to(bore, Point(-5, 8)) == 0.0

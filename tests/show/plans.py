@@ -54,8 +54,50 @@ HANDLE: dict[str, Any] = {
     "finish": {"ridge": 0.1},
 }
 
-JOBS = {"bush": BUSH, "pivot": PIVOT, "handle": HANDLE}
-NAMES = ("bridge-pin", "corner-radius", "winch-pin-inch", "bush", "pivot", "handle")
+LEANING: dict[str, Any] = {
+    "kind": "pointed", "nose_radius": 0.4, "edge_angle": 110, "point_angle": 35
+}  # fmt: skip
+
+LIP: dict[str, Any] = {
+    "version": 1,
+    "title": "Knob with a hollow back",
+    "part": {
+        "material": "brass",
+        "outline": [
+            {"z": 0, "d": 14},
+            {"z": -3, "d": 20, "convex": 3},
+            {"z": -6, "d": 20},
+            {"z": -5.1864, "d": 13.4914},
+            {"z": -5.7687, "d": 12, "concave": 0.6},
+            {"z": -20, "d": 12},
+        ],
+        "curve": [0, -18],
+    },
+    "stock": {"diameter": 22, "proud": 0.5, "stick_out": 40},
+    "tool": [
+        {"name": "right-hand knife", "kind": "pointed", "nose_radius": 0.4, "hand": "right"},
+        {"name": "left-hand knife", "hand": "left", **LEANING},
+    ],
+    "finish": {"ridge": 0.05},
+}
+"""An outline that doubles back: under its lip nothing is seen from the side."""
+
+DISH: dict[str, Any] = {
+    "version": 1,
+    "title": "Dished end of a buffer",
+    "part": {
+        "material": "mild steel",
+        "outline": [{"z": -1.5, "d": 0}, {"z": 0, "d": 16, "concave": 22.083}, {"z": 0, "d": 18}, {"z": -12, "d": 18}],
+        "curve": [0, -10],
+    },
+    "stock": {"diameter": 20, "proud": 0.5, "stick_out": 40},
+    "tool": [{"name": "knife", **LEANING, "hand": "right", "nose_radius": 0.8, "edge_angle": 125}],
+    "finish": {"ridge": 0.05},
+}
+"""An outline whose foremost place is not its first."""
+
+JOBS = {"bush": BUSH, "pivot": PIVOT, "handle": HANDLE, "lip": LIP, "dish": DISH}
+NAMES = ("bridge-pin", "corner-radius", "winch-pin-inch", "bush", "pivot", "handle", "lip", "dish")
 
 
 @cache

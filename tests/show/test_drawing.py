@@ -98,3 +98,18 @@ def test_the_bar_is_named_clear_of_the_tool() -> None:
     (outline,) = [path.get("d", "") for path in root.iter(f"{SPACE}path") if path.get("class") == "tool-fill"][:1]
     across = [float(x) for x in re.findall(r"[ML](\S+) ", outline)]
     assert words.bounds[2] < min(across) or words.bounds[0] > max(across)
+
+
+def test_what_a_lip_hides_is_dashed_and_what_a_rim_shows_is_drawn() -> None:
+    for name in ("lip", "dish"):
+        root = ElementTree.fromstring(drawing_as_svg(drawing_view(planned(name))))
+        assert [path for path in root.iter(f"{SPACE}path") if path.get("class") == "unseen"]
+    plain = drawing_as_svg(drawing_view(planned("handle")))
+    assert 'class="unseen"' not in plain
+
+
+def test_lengths_of_a_dished_end_count_from_its_rim() -> None:
+    says = [said for said, _ in _texts(drawing_as_svg(drawing_view(planned("dish"))))]
+    assert "12" in says
+    assert "1.5" in says
+    assert "10.5" not in says

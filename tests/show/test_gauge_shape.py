@@ -5,12 +5,15 @@ from itertools import pairwise
 
 import pytest
 import shapely
+from shapely import affinity
 from tests.show.plans import NAMES, planned
 
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc
+from ovolo.plan.frame import Frame
+from ovolo.plan.sweep import part_region
 from ovolo.show.cuts import Cuts
-from ovolo.show.gauge_shape import FLAT, Side, plate, stretch_of, widened
+from ovolo.show.gauge_shape import FLAT, Plate, Side, held, plate, stretch_of, widened
 
 
 @pytest.mark.parametrize("side", ["air", "part"])
@@ -45,3 +48,42 @@ def test_the_kerf_lies_half_outside() -> None:
     wide = widened(shape, 0.2)
     assert shapely.hausdorff_distance(wide.boundary, region.boundary) == pytest.approx(0.1, abs=2e-3)
     assert wide.contains(region)
+
+
+def _solid(shape: Plate) -> shapely.Polygon:
+    return shapely.Polygon(Outline(shape.segments).flattened(FLAT))
+
+
+def _metal(name: str) -> shapely.Geometry:
+    return part_region(Frame(planned(name).job))
+
+
+def test_no_plate_has_to_pass_a_lip() -> None:
+    """Moved off square to the axis, the plate over a lip and its hollow meets no metal on its way."""
+    part = planned("lip").job.part
+    shape = held(part, 0.0, part.outline.length, "air")
+    assert shape.way == "side"
+    assert shape.left_out == ((pytest.approx(-5.17, abs=0.005), pytest.approx(-6.0)),)
+    solid = _solid(plate(part, shape.edge, "air", 5.0))
+    assert solid.is_valid
+    for off in (0.0, 0.5, 2.0, 6.0):
+        assert affinity.translate(solid, 0, off).intersection(_metal("lip")).area < 1e-3
+
+
+def test_the_plate_of_a_dish_slides_on_along_the_axis() -> None:
+    part = planned("dish").job.part
+    shape = held(part, 0.0, part.outline.length, "air")
+    assert shape.way == "end"
+    assert not shape.left_out
+    solid = _solid(plate(part, shape.edge, "air", 5.0))
+    assert solid.is_valid
+    for off in (0.0, 0.5, 2.0, 6.0):
+        assert affinity.translate(solid, off, 0).intersection(_metal("dish")).area < 1e-3
+
+
+def test_a_plate_of_the_part_s_own_form_has_the_hollow_too() -> None:
+    part = planned("lip").job.part
+    shape = held(part, 8.0, 14.0, "part")  # to the middle of the hollow: carried on until its ends stand clear
+    solid = _solid(plate(part, shape.edge, "part", 4.0))
+    assert solid.is_valid
+    assert solid.difference(_metal("lip")).area < 1e-3

@@ -48,3 +48,15 @@ def test_figures_on_the_dome_known_from_the_circle() -> None:
     rows = {row.z: row for row in measuring_table(planned("bridge-pin")).rows}
     assert rows["-4.00"].d == f"{2 * math.sqrt(81 - 25):.2f}"
     assert rows["-4.00"].slip == f"{2 * 5 / math.sqrt(56) * 0.1:.2f}"
+
+
+def test_under_a_lip_what_a_micrometer_touches_is_told_and_said_so() -> None:
+    assert list(diameters_at(planned("lip").job.part.outline, -5.5)) == [(10.0, 0.0)]
+    assert "leans over" in measuring_table(planned("lip")).note
+    assert measuring_table(planned("bridge-pin")).note == ""
+
+
+def test_in_a_bore_the_smallest_is_met_first() -> None:
+    recess = [Line(Point(0, 8), Point(-5, 8)), Line(Point(-5, 8), Point(-4, 9)), Line(Point(-4, 9), Point(-20, 9))]
+    assert list(diameters_at(Outline(tuple(recess)), -4.5, bore=True)) == [(8.0, 0.0)]
+    assert list(diameters_at(Outline(tuple(recess)), -4.5)) == [(9.0, 0.0)]

@@ -13,7 +13,16 @@ from typing import NamedTuple
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 
-__all__ = ["Rim", "doubles_back", "foremost", "line_of_sight", "places_at", "seen_from_the_side"]
+__all__ = [
+    "Rim",
+    "doubles_back",
+    "foremost",
+    "hidden_behind",
+    "line_of_sight",
+    "places_at",
+    "seen_down_to",
+    "seen_from_the_side",
+]
 
 _SAME = 1e-6
 """Places nearer than this are one, mm."""
@@ -90,6 +99,26 @@ def _covered(outline: Outline, part: Segment) -> bool:
     p = part.point(part.length / 2)
     beside = (p.x,) if _grows(part) else (p.x - _ASIDE, p.x + _ASIDE)
     return all(any(place.y > p.y + _SAME for place, _ in places_at(outline, x)) for x in beside)
+
+
+def hidden_behind(outline: Outline, p: Point) -> bool:
+    """Whether a place of an outline is hidden from the side by what stands over it, before it and behind it.
+
+    >>> hidden_behind(Outline((Line(Point(0, 9), Point(-24, 9)),)), Point(-3, 9))
+    False
+    """
+    beside = (p.x - _ASIDE, p.x + _ASIDE)
+    return all(any(place.y > p.y + _ASIDE for place, _ in places_at(outline, x)) for x in beside)
+
+
+def seen_down_to(outline: Outline, p: Point) -> float | None:
+    """How far toward the axis an edge in a cut-open bore is seen: to the next metal; None where it lies over metal.
+
+    >>> seen_down_to(Outline((Line(Point(0, 9), Point(-24, 9)),)), Point(-24, 9))
+    0.0
+    """
+    under = sorted(place.y for place, _ in places_at(outline, p.x) if place.y < p.y - _ASIDE)
+    return None if len(under) % 2 else (under[-1] if under else 0.0)
 
 
 def line_of_sight(outline: Outline) -> tuple[Rim, ...]:

@@ -8,7 +8,7 @@ import shapely
 
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.outline import Outline
-from ovolo.geometry.overhang import doubles_back, line_of_sight, places_at, seen_from_the_side
+from ovolo.geometry.overhang import doubles_back, hidden_behind, line_of_sight, seen_down_to, seen_from_the_side
 from ovolo.geometry.segments import Line, Point
 from ovolo.plan.model import Move, Plan
 from ovolo.shop.tools import Tool
@@ -42,9 +42,6 @@ ABOVE = 15.0
 """What the tool is given above the bar, mm of paper."""
 
 SIZE = 3.8
-
-_BESIDE = 1e-3
-"""So far beside an edge it is looked at what stands over it, mm."""
 
 _CLEAR = 1.5
 """From words to the tool, mm of paper."""
@@ -280,7 +277,7 @@ def _edges(view: DrawingView, half: Place, end: float) -> list[str]:
     if view.cuts.bore:
         outer = stock.radius
         lines.append(_through(half, first, Point(first.x, outer), Point(end, outer)))
-    elif first.y > 1e-9 and (_cut_open(view, half) or not _behind(outline, first)):
+    elif first.y > 1e-9 and (_cut_open(view, half) or not hidden_behind(outline, first)):
         lines.append(_through(half, Point(first.x, 0.0), first))
     return [*lines, *_rounds(view, half)]
 
@@ -296,23 +293,11 @@ def _rounds(view: DrawingView, half: Place) -> list[str]:
     if view.cuts.bore:
         edges = [*_corners(outline), outline.start, outline.end]
         if doubles_back(outline):
-            return [_through(half, Point(p.x, low), p) for p in edges if (low := _down_to(outline, p)) is not None]
+            return [_through(half, Point(p.x, low), p) for p in edges if (low := seen_down_to(outline, p)) is not None]
         return [_through(half, Point(p.x, 0.0), p) for p in edges]
     if half.up < 0:
-        return [_through(half, Point(p.x, 0.0), p) for p in _corners(outline) if not _behind(outline, p)]
+        return [_through(half, Point(p.x, 0.0), p) for p in _corners(outline) if not hidden_behind(outline, p)]
     return [_through(half, rim.below, rim.edge) for rim in line_of_sight(outline)]
-
-
-def _behind(outline: Outline, p: Point) -> bool:
-    """Whether a place is hidden from the side by what stands over it."""
-    beside = (p.x - _BESIDE, p.x + _BESIDE)
-    return all(any(place.y > p.y + _BESIDE for place, _ in places_at(outline, x)) for x in beside)
-
-
-def _down_to(outline: Outline, p: Point) -> float | None:
-    """How far toward the axis an edge in a bore is seen: to the next metal under it; None where it lies in metal."""
-    under = sorted(place.y for place, _ in places_at(outline, p.x) if place.y < p.y - _BESIDE)
-    return None if len(under) % 2 else (under[-1] if under else 0.0)
 
 
 def _seen(outline: Outline, half: Place) -> list[str]:
@@ -324,7 +309,7 @@ def _unseen(view: DrawingView, half: Place) -> list[str]:
     if _cut_open(view, half):
         return []
     first = view.outline.start
-    face = [_through(half, Point(first.x, 0.0), first)] if first.y > 1e-9 and _behind(view.outline, first) else []
+    face = [_through(half, Point(first.x, 0.0), first)] if first.y > 1e-9 and hidden_behind(view.outline, first) else []
     return [outline_path([piece], half) for piece, seen in seen_from_the_side(view.outline) if not seen] + face
 
 

@@ -158,10 +158,21 @@ def plate(part: Part, edge: Sequence[Segment], side: Side, margin: float) -> Pla
     low, high = min(p.y for p in points), max(p.y for p in points)
     outward = (part.surface == "outside") == (side == "air")
     level = high + margin if outward else max(0.0, low - margin)
+    edge = _without_spikes(edge, level)
     first, last = edge[0].start, edge[-1].end
     front = max(p.x for p in points) + margin if side == "air" else first.x
     corners = [last, Point(last.x, level), Point(front, level), Point(front, first.y), first]
     return Plate(side, tuple(edge), tuple(_lines(corners)))
+
+
+def _without_spikes(edge: Sequence[Segment], level: float) -> tuple[Segment, ...]:
+    """The edge without a face at its end from which the plate would lead straight back over it."""
+    kept = list(edge)
+    while len(kept) > 1 and abs(kept[-1].start.x - kept[-1].end.x) < _TINY and isinstance(kept[-1], Line):
+        if (kept[-1].end.y - kept[-1].start.y) * (level - kept[-1].end.y) >= 0:
+            break
+        kept.pop()
+    return tuple(kept)
 
 
 def _lines(corners: Sequence[Point]) -> Iterator[Line]:

@@ -21,13 +21,10 @@ def stops(plan: Plan) -> Iterator[tuple[str, tuple[str, ...]]]:
     measured = {before.move for before in plan.before if before.kind == "measure"}
     for tool in plan.tools:
         moves = [move for move in plan.moves if move.tool == tool.name]
-        finishing = next((move for move in moves if move.stage == "finish"), None)
-        if finishing is None:
-            continue
-        if finishing.n in measured:
-            title = f"Stop after roughing, before move {finishing.n}"
-            yield title, tuple(_after_roughing(plan, tool.name, standing(plan, finishing.n)))
-        elif all(move.stage == "finish" for move in moves):
+        stop = [move.n for move in moves if move.n in measured]
+        for n in stop:
+            yield f"Stop after roughing, before move {n}", tuple(_after_roughing(plan, tool.name, standing(plan, n)))
+        if not stop and any(move.stage == "finish" for move in moves) and all(move.stage == "finish" for move in moves):
             yield f"Measure what {tool.name} cuts first", tuple(_first_pass(plan, tool.name, moves))
 
 

@@ -8,7 +8,7 @@ from svgelements import Path as Svg
 
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point
-from ovolo.show.pages.paths import at, outline_path, points_path, region_path, segments_path
+from ovolo.show.pages.paths import at, outline_path, points_path, region_path, rims_path, segments_path, side_paths
 
 
 def test_figures_are_short_and_never_minus_nothing() -> None:
@@ -39,3 +39,24 @@ def test_a_region_with_a_hole_keeps_it() -> None:
 
 def test_points_are_closed_on_demand() -> None:
     assert points_path([(0, 0), (1, 1)], close=True) == "M0 0L1 -1Z"
+
+
+LIP = Outline(
+    (
+        Line(Point(0, 10), Point(-6, 10)),
+        Line(Point(-6, 10), Point(-5, 6)),
+        Line(Point(-5, 6), Point(-20, 6)),
+    )
+)
+
+
+def test_what_a_lip_hides_is_drawn_apart() -> None:
+    seen, hidden = side_paths(LIP, bore=False)
+    assert hidden == "M-6 10L-5 6M-5 6L-6 6"
+    assert "M-6 6L-20 6" in seen
+    assert side_paths(LIP, bore=True) == (outline_path(LIP, mirrored=True), "")
+
+
+def test_the_rim_of_a_lip_is_seen_beyond_the_cut() -> None:
+    assert rims_path(LIP, bore=False) == "M-6 -6L-6 -10"
+    assert rims_path(LIP, bore=True) == ""

@@ -14,7 +14,7 @@ from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.plan.model import Job
 from ovolo.show.pages.part_dimensions import dimensions, handles
-from ovolo.show.pages.paths import at, outline_path, points_path, region_path
+from ovolo.show.pages.paths import at, outline_path, points_path, region_path, rims_path, side_paths
 
 __all__ = ["part_page"]
 
@@ -80,6 +80,7 @@ def _scene(job: Job, box: tuple[float, float, float, float], *, stock: bool) -> 
     radius, proud = shop.stock.radius, shop.stock.proud
     blank = [(x0 - 300, radius), (proud, radius), (proud, -radius), (x0 - 300, -radius)]
     start, end = outline.start, outline.end
+    (seen, hidden), rims = side_paths(outline, bore=bore), rims_path(outline, bore=bore)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" class="scene" role="img" '
         f'viewBox="{at(left)} {at(top)} {at(width)} {at(height)}">',
@@ -91,7 +92,9 @@ def _scene(job: Job, box: tuple[float, float, float, float], *, stock: bool) -> 
         f'<path class="stock" d="{points_path(blank)}"/>' if stock else "",
         f'<path class="thin" d="{points_path([(start.x, -start.y), start])}{points_path([(end.x, -end.y), end])}"/>',
         f'<path class="edge" d="{outline_path(outline)}"/>',
-        f'<path class="edge" d="{outline_path(outline, mirrored=True)}"/>',
+        f'<path class="edge" d="{seen}"/>',
+        f'<path class="unseen" d="{hidden}"/>' if hidden else "",
+        f'<path class="thin" d="{rims}"/>' if rims else "",
         "</svg>",
     ]
     return "\n".join(part for part in parts if part)

@@ -9,10 +9,11 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ovolo.geometry.outline import Outline
+from ovolo.geometry.overhang import doubles_back, line_of_sight, seen_from_the_side
 from ovolo.geometry.segments import Arc, Segment
 from ovolo.show.cuts import polygons
 
-__all__ = ["at", "outline_path", "points_path", "region_path", "segments_path"]
+__all__ = ["at", "outline_path", "points_path", "region_path", "rims_path", "segments_path", "side_paths"]
 
 
 def at(value: float) -> str:
@@ -64,3 +65,18 @@ def _arc(arc: Arc) -> str:
 def outline_path(outline: Outline, *, mirrored: bool = False) -> str:
     """An outline, or its image on the other side of the axis."""
     return segments_path((outline.mirrored() if mirrored else outline).segments)
+
+
+def side_paths(outline: Outline, *, bore: bool) -> tuple[str, str]:
+    """The half that is not cut open: what is seen of it, and what a lip hides (nothing in a bore, that is cut open)."""
+    if bore or not doubles_back(outline):
+        return outline_path(outline, mirrored=True), ""
+    pieces = [(piece.mirrored(), seen) for piece, seen in seen_from_the_side(outline)]
+    seen, hidden = ("".join(segments_path([p]) for p, shows in pieces if shows is want) for want in (True, False))
+    return seen, hidden
+
+
+def rims_path(outline: Outline, *, bore: bool) -> str:
+    """The rims of overhangs, seen beyond the plane in which the part is cut."""
+    rims = line_of_sight(outline) if not bore else ()
+    return "".join(points_path([rim.below, rim.edge]) for rim in rims)

@@ -12,11 +12,12 @@ from itertools import pairwise
 
 import shapely
 
+from ovolo.geometry.overhang import doubles_back, hidden_behind, seen_down_to
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.predict.settings import settings_of
 from ovolo.show.cuts import Cuts, polygons
-from ovolo.show.pages.paths import at, outline_path, points_path, region_path
+from ovolo.show.pages.paths import at, outline_path, points_path, region_path, rims_path, side_paths
 
 __all__ = ["Box", "box_of", "feet", "scene"]
 
@@ -102,7 +103,9 @@ def _lines(cuts: Cuts) -> list[str]:
     plan = cuts.plan
     outline, stock = plan.job.part.outline, plan.job.shop.stock
     left, _, width, _ = box_of(plan)
-    ends = "".join(points_path([(p.x, -p.y), (p.x, p.y)]) for p in _corners(plan))
+    ends = "".join(_across(cuts, p) for p in _corners(plan))
+    seen, hidden = side_paths(outline, bore=cuts.bore)
+    rims = rims_path(outline, bore=cuts.bore)
     blank = [(outline.end.x - 300, stock.radius), (stock.proud, stock.radius), (stock.proud, -stock.radius)]
     blank.append((outline.end.x - 300, -stock.radius))
     return [
@@ -110,8 +113,21 @@ def _lines(cuts: Cuts) -> list[str]:
         f'<path class="stock" d="{points_path(blank)}"/>',
         f'<path class="thin" d="{ends}"/>' if ends else "",
         f'<path class="edge" d="{outline_path(outline)}"/>',
-        f'<path class="edge" d="{outline_path(outline, mirrored=True)}"/>',
+        f'<path class="edge" d="{seen}"/>',
+        f'<path class="unseen" d="{hidden}"/>' if hidden else "",
+        f'<path class="thin" d="{rims}"/>' if rims else "",
     ]
+
+
+def _across(cuts: Cuts, p: Point) -> str:
+    """The line of one such edge, as far as nothing stands before it."""
+    outline = cuts.plan.job.part.outline
+    if not cuts.bore:
+        return "" if hidden_behind(outline, p) else points_path([(p.x, -p.y), (p.x, p.y)])
+    low = seen_down_to(outline, p) if doubles_back(outline) else 0.0
+    if low is None:
+        return ""
+    return "".join(points_path([(p.x, side * low), (p.x, side * p.y)]) for side in (-1, 1))
 
 
 def _corners(plan: Plan) -> list[Point]:
