@@ -409,7 +409,16 @@ def standing(setup: Setup, rest: BaseGeometry) -> float:
     over = (foot.real >= low - 1e-6) & (foot.real <= high + 1e-6)
     # What has its foot on the very ends stands beside the outline, unless that begins on the axis.
     over &= (place < len(setup.pieces) - 1e-9) & ((place > 1e-9) | setup.on_axis)
+    over &= ~_over_the_face(setup, corners, height)
     return max(float(height[over].max(initial=0.0)), _at_ends(setup, rest), _buried(setup, rest))
+
+
+def _over_the_face(setup: Setup, points: Floats, height: Floats) -> NDArray[np.bool_]:
+    """What stands over the end face in front of the outline, nearer than over the outline: no part of the curve."""
+    first = setup.pieces[0].above(np.zeros(1), 0.0, 1)[0]
+    ahead = points[:, 0] - first.real
+    beside = points[:, 1] >= first.imag if setup.bore else points[:, 1] <= first.imag
+    return np.asarray((ahead >= 0) & beside & (ahead < height))
 
 
 def drop(setup: Setup, points: Places) -> tuple[Floats, Places, Floats]:

@@ -132,14 +132,20 @@ def test_a_slope_is_not_taken_by_a_plain_pass() -> None:
 def test_next_and_previous_flags(flags: list[int]) -> None:
     array = np.array(flags, dtype=bool)
     for i in range(len(flags)):
-        j = i
-        while j < len(flags) and not flags[j]:
-            j += 1
-        assert _next(array)[i] == j - 1
-        j = i
-        while j >= 0 and not flags[j]:
-            j -= 1
-        assert _previous(array)[i] == j + 1
+        ahead = [j for j in range(i, len(flags)) if flags[j]]
+        behind = [j for j in range(i + 1) if flags[j]]
+        assert _next(array)[i] == (ahead[0] if ahead else len(flags) - 1)
+        assert _previous(array)[i] == (behind[-1] if behind else 0)
+
+
+def test_a_ray_ends_where_it_ends_whichever_others_are_asked_with_it() -> None:
+    """Each setting alone and all of them together, on an outline that rises and falls."""
+    chain = Chain(DOME)
+    s = _settings(chain, 1.0, 0.0)
+    together = spans(chain, s, 1.0, 0.03, FREE)
+    for i in range(0, len(s.x), 7):
+        alone = spans(chain, s.take(np.array([i])), 1.0, 0.03, FREE)
+        assert (alone.begin[0], alone.end[0]) == (together.begin[i], together.end[i])
 
 
 def test_some_of_the_settings() -> None:

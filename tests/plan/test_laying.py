@@ -11,7 +11,7 @@ from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Point
 from ovolo.plan.assign import Work, assign, reach_of
 from ovolo.plan.frame import Frame
-from ovolo.plan.laying import CHANGE, _cost, _orders, _plunge, _slack, blank_metal, lay_down, rules_broken
+from ovolo.plan.laying import CHANGE, _cost, _orders, _plunge, blank_metal, lay_down, rules_broken
 from ovolo.plan.model import Stage
 from ovolo.plan.sweep import Sweep, Swept
 from ovolo.plan.walk import Step
@@ -69,25 +69,6 @@ def test_a_change_of_tool_costs_as_much_as_many_moves() -> None:
     other = [*same[:5], *[_step("rough", TOOLS[1])] * 5]
     assert _cost(same) == 10
     assert _cost(other) == 10 + CHANGE
-
-
-@pytest.mark.parametrize(
-    ("table", "past"),
-    [
-        ({}, 0.0),
-        ({"per_turn": 2.5, "divisions": 125, "count": 0.02, "backlash": 0.2}, 0.36),
-        ({"per_turn": 2.5, "divisions": 125, "count": 0.02}, None),
-    ],
-    ids=["readout", "backlash told", "not told"],
-)
-def test_a_dial_is_wound_past_by_more_than_its_backlash(table: Data, past: float | None) -> None:
-    slack = _slack(Frame(job_from_data(pin({"slide.saddle": table}))))
-    assert slack.cross == 0
-    if past is None:
-        assert slack.saddle > 0.25
-        return
-    assert slack.saddle == pytest.approx(past)
-    assert slack.saddle / 0.02 == pytest.approx(round(slack.saddle / 0.02))
 
 
 @pytest.mark.parametrize("radius", [0.4, 1.0, 3.0])

@@ -5,8 +5,10 @@ import itertools
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.documents.jobs import Data, pin
 
-from ovolo.plan.walk import Slack, Walk
+from ovolo.documents.reading import job_from_data
+from ovolo.plan.walk import Slack, Walk, slack_of
 from ovolo.shop.tools import Tool
 
 TOOL = Tool("round nose", "round", 1)
@@ -96,3 +98,32 @@ def test_the_last_move_of_a_plain_pass_is_kept_exactly_without_a_number() -> Non
     walk.mark(1)
     assert walk.steps[-1].station == 1
     assert walk.steps[-1].exact
+
+
+@pytest.mark.parametrize(
+    ("table", "past"),
+    [
+        ({}, 0.0),
+        ({"per_turn": 2.5, "divisions": 125, "count": 0.02, "backlash": 0.2}, 0.36),
+        ({"per_turn": 2.5, "divisions": 125, "count": 0.02}, None),
+    ],
+    ids=["readout", "backlash told", "not told"],
+)
+def test_a_dial_is_wound_past_by_more_than_its_backlash(table: Data, past: float | None) -> None:
+    shop = job_from_data(pin({"slide.saddle": table})).shop
+    slack = slack_of(shop, shop.fine)
+    assert slack.cross == 0
+    if past is None:
+        assert slack.saddle > 0.25
+        return
+    assert slack.saddle == pytest.approx(past)
+    assert slack.saddle / 0.02 == pytest.approx(round(slack.saddle / 0.02))
+
+
+def test_nothing_is_wound_past_over_the_ceiling() -> None:
+    """In the mouth of a bay there is only so much room."""
+    for ceiling, moves in ((10.0, 2), (5.5, 1)):
+        walk = Walk(TOOL, 0.0, 0.0, Slack(1.0, 0.0), ceiling=ceiling)
+        walk.cross(5.0, -1)
+        assert len(walk.steps) == moves
+        assert walk.y == 5.0

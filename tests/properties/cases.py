@@ -127,7 +127,7 @@ def _steps(tables: Data) -> float:
     return max(cross, saddle)
 
 
-def _job(dice: Dice, shape: Shape, title: str) -> Data:
+def a_job(dice: Dice, shape: Shape, title: str) -> Data:
     """The shape as a job, with stock, slides and limits around it."""
     unit = dice.pick(["mm", "mm", "in"])
     k = 1.0 if unit == "mm" else 1 / 25.4
@@ -212,7 +212,7 @@ def dome(dice: Dice) -> Data:
     tool = dice.pick(
         [round_nose(r) for r in (0.5, 1, 1.5, 2, 3, 4, 6)] + [knife(dice, "right"), knife(dice, "right", 1.2)]
     )
-    return _job(dice, Shape(nodes, (0, end.z), [tool]), f"Bridge pin, {kind} dome")
+    return a_job(dice, Shape(nodes, (0, end.z), [tool]), f"Bridge pin, {kind} dome")
 
 
 # ---- outlines
@@ -433,7 +433,7 @@ KINDS: dict[str, Callable[[Dice], Shape]] = {
 def outline(dice: Dice) -> Data:
     """A job of any kind but a dome."""
     name = dice.pick([*KINDS, "wander", "wander"])
-    return _job(dice, KINDS[name](dice), name.capitalize())
+    return a_job(dice, KINDS[name](dice), name.capitalize())
 
 
 # ---- form tools

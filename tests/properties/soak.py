@@ -1,8 +1,8 @@
 """Thousands of random jobs by seed: `make soak EXAMPLES=20000`, or `python -m tests.properties.soak --help`.
 
-A dome for every even seed, another outline for every odd one, a form tool in the drawer for every tenth; each planned
-and judged as in test_plans. Can be stopped at any time and goes on where it stopped; jobs that fall short are kept as
-files, to be tried again.
+A dome for every even seed, another outline for every odd one; of ten, one has a form tool in the drawer and one doubles
+back. Each is planned and judged as in test_plans. Can be stopped at any time and goes on where it stopped; jobs that
+fall short are kept as files, to be tried again.
 """
 
 import argparse
@@ -17,21 +17,21 @@ from pathlib import Path
 
 from tests.properties.cases import Seeded, dome, outline, with_form_tool
 from tests.properties.trial import attempt
+from tests.properties.undercuts import undercut
 
 BITE_SHARE = 0.04
 """So many may be refused for their bite, as in test_plans."""
 
 
-FORM = 9
-"""Seeds that end in this have a form tool in the drawer."""
+FORM, DOUBLES_BACK = 9, 4
+"""Seeds that end in this have a form tool in the drawer, or an outline that doubles back."""
 
 
 def one(seed: int) -> tuple[int, str, str]:
     """(seed, outcome, what falls short): "crashed" for what should never be raised."""
-    dice = Seeded(seed)
+    make = {FORM: with_form_tool, DOUBLES_BACK: undercut}.get(seed % 10, outline if seed % 2 else dome)
     try:
-        make = with_form_tool if seed % 10 == FORM else outline if seed % 2 else dome
-        trial = attempt(make(dice))
+        trial = attempt(make(Seeded(seed)))
     except Exception as surprise:  # whatever it is, it is a find and no reason to stop
         return seed, "crashed", f"{type(surprise).__name__}: {surprise}\n"
     return seed, trial.outcome, "" if trial.outcome == "planned" else trial.complaint()

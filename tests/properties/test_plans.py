@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from tests import oracle
 from tests.properties.cases import KINDS, Seeded, dome, domes, form_jobs, outline, outlines, with_form_tool
 from tests.properties.trial import attempt
+from tests.properties.undercuts import UNDERCUTS, undercut, undercuts
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.assign import fewest_for
@@ -67,6 +68,13 @@ def test_outlines(outcomes: Counter[str], job: oracle.Data) -> None:
 @search(40)
 @given(job=form_jobs())
 def test_form_tools(job: oracle.Data) -> None:
+    trial = attempt(job)
+    assert trial.outcome != "wrong", trial.complaint()
+
+
+@search(40)
+@given(job=undercuts())
+def test_undercuts(job: oracle.Data) -> None:
     trial = attempt(job)
     assert trial.outcome != "wrong", trial.complaint()
 
@@ -137,11 +145,11 @@ def test_conventions_change_figures_and_not_the_part(job: oracle.Data) -> None:
     assert all(math.isclose(a.figure, -b.figure, abs_tol=1e-9) for a, b in zip(one.moves, other.moves, strict=True))
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", [*KINDS, *UNDERCUTS])
 def test_every_kind_of_outline_is_a_job(kind: str) -> None:
     """The generators themselves: whatever they draw is well formed."""
     for seed in range(20):
-        shape = KINDS[kind](Seeded(seed))
+        shape = (KINDS | UNDERCUTS)[kind](Seeded(seed))
         assert shape.tools
         assert shape.curve[0] > shape.curve[1]
         assert all(a != b for a, b in pairwise(shape.nodes))
@@ -153,3 +161,4 @@ def test_a_seed_gives_the_same_job_each_time(seed: int) -> None:
     assert outline(Seeded(seed)) == outline(Seeded(seed))
     assert outline(Seeded(seed)) != outline(Seeded(seed + 1))
     assert with_form_tool(Seeded(seed)) == with_form_tool(Seeded(seed))
+    assert undercut(Seeded(seed)) == undercut(Seeded(seed))

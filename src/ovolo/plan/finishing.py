@@ -172,6 +172,8 @@ class Finisher:
         if over > item.y + 1e-9 or walk.x < item.first - 1e-9:
             closing = self._closing(item)
             past = item.first - closing * walk.slack.saddle
+            if not self.frame.admits(walk.tool, past):
+                closing, past = 0, item.first
             over = max(over, self._top_between(walk.x, item.first), self._top_between(past, item.first))
             walk.cross(over)
             walk.saddle(item.first, closing)

@@ -195,7 +195,12 @@ class Frame:
 
     def face_floor(self, tool: Tool) -> float:
         """The least y that a nose centre goes to in front of the part: the axis, or past the mouth of a bore."""
-        return 0.0 if self.sign > 0 else self._face_end - tool.nose_radius
+        if self.sign > 0:
+            return 0.0
+        if not self.face_counts:
+            return max(self.base, self._face_end - tool.nose_radius)
+        lean = max(self.front - self.front_of_part, 0.0) / math.tan(tool.edges[1])  # an edge that leans stays behind
+        return self._face_end - tool.nose_radius - lean
 
     @cached_property
     def _face_end(self) -> float:
@@ -352,6 +357,10 @@ class Frame:
     def coarse_lattice(self, tool: Tool) -> Lattice:
         """The same in roughing."""
         return replace(self.lattice(tool), dx=self.job.shop.coarse.step)
+
+    def admits(self, tool: Tool, x: float) -> bool:
+        """Whether the nose may stand at x, high enough: anywhere, but in a bay."""
+        return True
 
     def axis_settings(self, tool: Tool, x: Floats, y: Floats) -> np.ndarray:
         """Which of these nose centres stand as near the axis as the grid allows."""

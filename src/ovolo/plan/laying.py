@@ -23,8 +23,7 @@ from ovolo.plan.side_work import do_side
 from ovolo.plan.sweep import Sweep, Swept, sweep
 from ovolo.plan.thinning import layers
 from ovolo.plan.top_slide import brought
-from ovolo.plan.walk import Slack, Step, Walk
-from ovolo.shop.slides import Slide
+from ovolo.plan.walk import Step, Walk, slack_of
 from ovolo.shop.tools import Tool
 
 #: A plan that cuts deeper than this into the part is an error of ours, mm.
@@ -168,10 +167,10 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
     depths, shop = {w.tool.name: _plunge(frame, w.tool) for w in works}, frame.job.shop
     for i, work in enumerate(works):
         rougher = Rougher(frame, work.tool, metal, care, again=i > 0)
-        walk = Walk(work.tool, rougher.clear_x, rougher.clear_y, _slack(frame, shop.coarse), slide=shop.coarse.name)
+        walk = Walk(work.tool, rougher.clear_x, rougher.clear_y, slack_of(shop, shop.coarse), slide=shop.coarse.name)
         better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
         rougher.rough(walk, pockets=not better)
-        walk.stage, walk.slide, walk.slack = "finish", shop.fine.name, _slack(frame, shop.fine)
+        walk.stage, walk.slide, walk.slack = "finish", shop.fine.name, slack_of(shop, shop.fine)
         finisher = Finisher(frame, walk, rougher.clear_y, number)
         thickest = care.cut * frame.job.shop.bite
         passes = with_plain(frame, work.tool, work.passes, work.stretches)
@@ -191,27 +190,13 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
 def _in_bays(frame: Frame, work: Work, metal: Metal, care: Care, at: Point, number: int) -> tuple[list[Step], int]:
     """What a tool then does from the side, and the number of the next station."""
     steps: list[Step] = []
-    slacks = _slack(frame, frame.job.shop.coarse), _slack(frame, frame.job.shop.fine)
+    shop = frame.job.shop
+    slacks = slack_of(shop, shop.coarse), slack_of(shop, shop.fine)
     for side in work.sides:
         more, number = do_side(frame, side, metal, care, at, number, slacks)
         steps += more
         at = more[-1].end if more else at
     return steps, number
-
-
-def _slack(frame: Frame, along: Slide | None = None) -> Slack:
-    """How far to wind past and come back where a slide is read on its dial, mm: its backlash and a little more."""
-    cross, along = frame.job.shop.cross, along or frame.job.shop.fine
-
-    def past(on_dial: bool, backlash: float | None, step: float) -> float:
-        wish = 1.5 * (UNKNOWN_BACKLASH if backlash is None else backlash) + 0.05
-        return step * math.ceil(wish / step) if on_dial else 0.0
-
-    return Slack(past(cross.on_dial, cross.backlash, cross.step), past(along.on_dial, along.backlash, along.step))
-
-
-#: Backlash taken where a slide is read on its dial and its own is not told, mm (common practice, no source).
-UNKNOWN_BACKLASH = 0.25
 
 
 def _plunge(frame: Frame, tool: Tool) -> float:

@@ -48,7 +48,8 @@ class Rougher(Pockets):
     def face(self, walk: Walk) -> None:
         """Face off what stands in front of the part, no wider than the bite, nor than the nose clears at the axis."""
         radius = self.tool.nose_radius
-        at_floor = self.allowed <= self.frame.face_floor(self.tool) + 1e-9
+        floor = max(self.frame.face_floor(self.tool), self.frame.deepest(self.tool))
+        at_floor = self.allowed <= floor + 1e-9
         blocked = np.flatnonzero(~at_floor)
         if not len(blocked) or blocked[-1] + 1 >= len(self.x):
             return

@@ -22,6 +22,7 @@ from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.plan.bays import Bay, Way, bays
 from ovolo.plan.centre import Centre
 from ovolo.plan.frame import FINE, ContactLine, Frame, Lattice
+from ovolo.plan.walk import slack_of
 from ovolo.shop.tools import Tool
 
 #: An edge must lean at least so far from the bay's own way, radians.
@@ -35,10 +36,12 @@ CLEAR = 1.0
 
 
 class Mouth(NamedTuple):
-    """Where a nose comes down from above beside a lip: its place along the axis and its lowest height there, mm."""
+    """Where a nose comes down from above beside a lip: its place along the axis, its lowest height there, and how much
+    farther out it may stand so low, mm."""
 
     x: float
     lowest: float
+    room: float
 
 
 @dataclass(frozen=True)
@@ -180,8 +183,16 @@ class SideView(Frame):
         first = int(np.argmax(low))
         stop = len(low) if low[first:].all() else first + int(np.argmin(low[first:]))
         lowest = float(height[first:stop].min())
-        place = first + int(np.argmax(height[first:stop] <= lowest + SAME))
-        return Mouth(float(x[place]), lattice.y_up(lowest))
+        deep = height[first:stop] <= lowest + SAME
+        room = self._room()
+        roomy = deep & _deep_so_far_on(deep, math.ceil(room / lattice.dx - SAME))
+        place = first + int(np.argmax(roomy if roomy.any() else deep))
+        return Mouth(float(x[place]), lattice.y_up(lowest), room if roomy.any() else 0.0)
+
+    def _room(self) -> float:
+        """How far the nose is wound past a figure in the mouth so that it can be brought back, mm."""
+        shop = self.job.shop
+        return max(slack_of(shop, shop.coarse).saddle, slack_of(shop, shop.fine).saddle)
 
     def _lip(self) -> tuple[float, float]:
         """The place of the overhang that stands farthest out of its bay."""
@@ -202,6 +213,11 @@ class SideView(Frame):
         mouth = self.mouth(tool)
         assert mouth is not None  # a tool that does not fit has no reach and is given no work
         return self.bay.way * mouth.x
+
+    def room_for(self, tool: Tool) -> float:
+        """How far over the mouth's height it may be wound."""
+        mouth = self.mouth(tool)
+        return 0.0 if mouth is None else mouth.room
 
     def height(self, x: Floats, tool: Tool, spare: float = 0.0) -> Floats:
         """Least height of the nose centre at each x: clear of the bay, and no lower than the mouth lets it come."""
@@ -230,6 +246,11 @@ class SideView(Frame):
         least = self.whole.lattice(real_tool(tool)).y_up(0.0)
         return np.asarray(np.abs(-self.bay.way * x - least) < 1e-9)
 
+    def admits(self, tool: Tool, x: float) -> bool:
+        """Whether the nose may stand at x in the mouth: nowhere lower than it can come down to."""
+        mouth = self.mouth(tool)
+        return mouth is not None and -self.bay.way * x >= mouth.lowest - SAME
+
     def reachable(self, tool: Tool) -> tuple[float, float]:
         """The stretch of the outline that this tool can be brought to from its mouth."""
         mouth, bay = self.mouth(tool), self.bay
@@ -245,6 +266,11 @@ class SideView(Frame):
 def real_tool(tool: Tool) -> Tool:
     """The tool itself, where it was turned for a bay."""
     return tool.real if isinstance(tool, SideTool) else tool
+
+
+def _deep_so_far_on(deep: np.ndarray, count: int) -> np.ndarray:
+    """For each place whether the next ones, so many, are deep as well."""
+    return np.array([bool(deep[i : i + count + 1].all()) and i + count < len(deep) for i in range(len(deep))])
 
 
 def side_views(frame: Frame) -> tuple[SideView, ...]:

@@ -49,6 +49,7 @@ def do_side(
     walk = Walk(tool, *view.turned(start), slack=_turned(slacks[0]))
     home = walk.x
     rougher = SideRougher(view, tool, metal_from_side(view, tool, metal), care)
+    walk.ceiling = rougher.clear_y + view.room_for(tool)
     walk.cross(rougher.clear_y)
     rougher.rough(walk)
     walk.stage, walk.slack = "finish", _turned(slacks[1])
@@ -80,7 +81,8 @@ def metal_from_side(view: SideView, tool: Tool, metal: Metal) -> Metal:
     x, height = metal.x[inward], metal.height[inward]
     if way > 0:  # from the mouth into the bay
         x, height = x[::-1], height[::-1]
-    met = np.searchsorted(np.maximum.accumulate(height), np.abs(ys) + 1e-9, side="right")
+    level = np.abs(ys) if view.on_axis else ys  # beyond the axis stands the other half of the work
+    met = np.searchsorted(np.maximum.accumulate(height), level + 1e-9, side="right")
     out = np.where(met < len(x), way * x[np.minimum(met, len(x) - 1)], view.base)
     turned = -way * ys
     order = np.argsort(turned)

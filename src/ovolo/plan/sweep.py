@@ -219,6 +219,7 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
         return np.empty(0), np.empty(0), np.empty((0, 2))
     points = points[np.argsort(points[:, 0], kind="stable")]
     u, height = _feet(frame, points)
+    points, u, height = _but_for_the_end_face(frame, points, u, height)
     x, _ = frame.chain.points(u)
     high, low = max(frame.job.part.curve), min(frame.job.part.curve)
     inside = (x <= high + 1e-6) & (x >= low - 1e-6)
@@ -228,6 +229,15 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
     ends = _at_the_ends(frame, above)
     u, height = np.concatenate([u[inside], ends[:, 0]]), np.concatenate([height[inside], ends[:, 1]])
     return u, height, np.vstack([points[inside], ends[:, 2:]])
+
+
+def _but_for_the_end_face(frame: Frame, points: Floats, u: Floats, height: Floats) -> tuple[Floats, Floats, Floats]:
+    """Without what stands nearer over the end face than over the outline: with a hollow behind the face the nearest
+    place of the outline may be in there."""
+    start = frame.outline.start
+    ahead = points[:, 0] - start.x
+    over = (ahead >= 0) & (points[:, 1] <= start.y) & (ahead < height)
+    return points[~over], u[~over], height[~over]
 
 
 def _feet(frame: Frame, points: Floats) -> tuple[Floats, Floats]:

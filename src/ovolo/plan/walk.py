@@ -8,6 +8,8 @@ from typing import NamedTuple
 
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import SlideName, Stage
+from ovolo.shop.shop import Shop
+from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 
 #: Shorter moves than this are none, mm.
@@ -36,13 +38,31 @@ class Step(NamedTuple):
 
 NO_SLACK = Slack()
 
+#: Backlash taken where a slide is read on its dial and its own is not told, mm (common practice, no source).
+UNKNOWN_BACKLASH = 0.25
+
+
+def slack_of(shop: Shop, along: Slide) -> Slack:
+    """How far to wind past and come back where a slide is read on its dial, mm: its backlash and a little more.
+
+    `along` is the slide that goes along the axis.
+    """
+    cross = shop.cross
+
+    def past(on_dial: bool, backlash: float | None, step: float) -> float:
+        wish = 1.5 * (UNKNOWN_BACKLASH if backlash is None else backlash) + 0.05
+        return step * math.ceil(wish / step) if on_dial else 0.0
+
+    return Slack(past(cross.on_dial, cross.backlash, cross.step), past(along.on_dial, along.backlash, along.step))
+
 
 @dataclass
 class Walk:
     """The nose of one tool on its way; `x`, `y` where it stands; `slide` what moves it along the axis.
 
     A slide that will stand idle under a cut must not be on the open side of its backlash: `closing` is the direction
-    (1 or -1 along the slide) in which it has to be brought to its figure, against the push of the cut.
+    (1 or -1 along the slide) in which it has to be brought to its figure, against the push of the cut. It is left as it
+    is where winding past would take the nose over the `ceiling`.
     """
 
     tool: Tool
@@ -51,6 +71,7 @@ class Walk:
     slack: Slack = NO_SLACK
     stage: Stage = "rough"
     slide: SlideName = "saddle"
+    ceiling: float = math.inf
     steps: list[Step] = field(default_factory=list)
 
     def saddle(self, x: float, closing: int = 0) -> None:
@@ -61,8 +82,9 @@ class Walk:
 
     def cross(self, y: float, closing: int = 0) -> None:
         """Wind the cross slide to y."""
-        if self._open("cross", y - self.y, closing, self.slack.cross):
-            self._go("cross", Point(self.x, y - closing * self.slack.cross))
+        past = y - closing * self.slack.cross
+        if past <= self.ceiling + STILL and self._open("cross", y - self.y, closing, self.slack.cross):
+            self._go("cross", Point(self.x, past))
         self._go("cross", Point(self.x, y))
 
     def _open(self, slide: SlideName, way: float, closing: int, slack: float) -> bool:

@@ -11,8 +11,8 @@ from itertools import groupby, pairwise
 
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.frame import Frame
-from ovolo.plan.laying import UNKNOWN_BACKLASH
 from ovolo.plan.model import Job, Move, Plan
+from ovolo.plan.walk import UNKNOWN_BACKLASH
 from ovolo.predict.equal_steps import steps_leave
 from ovolo.show.figures import (
     clockwise_text,
