@@ -453,9 +453,11 @@ def _share(piece: Piece, feet: Places) -> Floats:
 def _at_ends(setup: Setup, rest: BaseGeometry, short: float) -> float:
     """The height just inside the ends of the curve: on the flank of a ridge no corner stands there."""
     highest = 0.0
-    for piece in setup.pieces:
+    for i, piece in enumerate(setup.pieces):
         for limit in (min(setup.curve) + short, max(setup.curve) - short):
             share = _crossing(piece, limit)
+            if share is None and i == 0 and not setup.on_axis and short == 0:
+                share = _at_start(piece, limit)
             if share is None:
                 continue
             foot, far = (piece.above(np.array([share]), h, setup.side)[0] for h in (1e-6, 3.0))
@@ -464,6 +466,12 @@ def _at_ends(setup: Setup, rest: BaseGeometry, short: float) -> float:
                 if part.distance(shapely.Point(ray.coords[0])) < 1e-9:
                     highest = max(highest, float(part.length))
     return highest
+
+
+def _at_start(piece: Piece, limit: float) -> float | None:
+    """A place just inside the first piece, where the curve begins with the outline."""
+    first = piece.above(np.zeros(1), 0.0, 1).real[0]
+    return 1e-5 if abs(first - limit) < 1e-6 else None
 
 
 def _crossing(piece: Piece, limit: float) -> float | None:
