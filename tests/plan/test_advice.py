@@ -33,6 +33,26 @@ def test_advice_would_do() -> None:
     assert make_plan(job_from_data(helped)).stations > 0
 
 
+def test_under_a_lip_a_knife_is_advised_that_reaches() -> None:
+    """The wall leans by atan(1/4), 14.04°: an edge of more than 104.04° clears it."""
+    foot = [{"z": -5.1864, "d": 13.4914}, {"z": -5.7687, "d": 12, "concave": 0.6}]
+    back: Data = {
+        "part.outline": [{"z": 0, "d": 20}, {"z": -6, "d": 20}, *foot, {"z": -24, "d": 12}],
+        "part.curve": [-3, -20],
+        "stock": {"diameter": 22},
+        "tool": [{"name": "knife", "nose_radius": 0.4}, {"name": "left", "nose_radius": 0.4, "hand": "left"}],
+    }
+    (fault,) = _refused(job_from_data(pin(back)))
+    advised = re.search(
+        r"a left-hand knife of 35°, its edge at (\d+)°, with a nose of R (\S+) mm or less", fault.remedy
+    )
+    assert advised
+    assert 104.04 < float(advised[1]) < 110
+    knife = {"name": "leaning", "nose_radius": float(advised[2]), "hand": "left", "point_angle": 35}
+    helped = pin({**back, "tool.2": {**knife, "edge_angle": float(advised[1])}})
+    assert make_plan(job_from_data(helped)).stations > 0
+
+
 def test_the_tightest_hollow_is_told_where_a_nose_is_too_large() -> None:
     wide = {"name": "wide", "kind": "round", "nose_radius": 3}
     faults = _refused(job_from_data(pin({**COVE, "tool.1": wide})))

@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal
 
 import numpy as np
 
 from ovolo.errors import Fault
 from ovolo.geometry.segments import Arc
 from ovolo.part.targets import allowed_ridge
-from ovolo.plan.assign import Assignment, Reach, Stretch, reach_of
+from ovolo.plan.assign import Assignment, Reach, Stretch, missed_by_all, reaches_of
+from ovolo.plan.bays import Way, bays
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Before, Move
 from ovolo.plan.top_slide import about_top, top_faults
@@ -21,6 +23,10 @@ from ovolo.shop.tools import Tool
 ROUND_NOSES = (6.0, 5.0, 4.0, 3.0, 2.5, 2.0, 1.5, 1.0, 0.5)
 #: Noses of knives that are tried as advice, mm, as ISO 1832 codes 12, 08, 04 and 02 name them.
 KNIFE_NOSES = (1.2, 0.8, 0.4, 0.2)
+#: The cutting edge angle that a knife has where none is told, degrees.
+USUAL_EDGE = 93
+#: A knife ground back so far that its other edge would lie along the work is none, radians.
+LEAST_CLEAR = math.radians(5)
 #: A gap of reach shorter than this is not told by itself, mm.
 TOLD = 1e-3
 #: How many times finer a slide is imagined to find out whether its count is what stands in the way.
@@ -29,25 +35,22 @@ FINER = 20
 
 def out_of_reach(frame: Frame, reaches: Sequence[Reach], ridge: float) -> list[Fault]:
     """Why no tools of the drawer finish the curve: a fault for each place, with what would do."""
-    gaps = [g for g in _common(frame, reaches) if g[1] - g[0] > TOLD] or _common(frame, reaches)
+    gaps = [g for g in missed_by_all(frame, reaches) if g[1] - g[0] > TOLD] or missed_by_all(frame, reaches)
     if _fine_enough(frame, reaches, ridge):
         return [_too_coarse(frame, reaches, ridge)]
     return [_gap_fault(frame, reaches, gap, ridge) for gap in gaps]
 
 
-def _common(frame: Frame, reaches: Sequence[Reach]) -> list[Stretch]:
-    """The parts of the curve that every tool misses."""
-    common: list[Stretch] = [frame.stretch]
-    for reach in reaches:
-        common = [(max(a, c), min(b, d)) for a, b in common for c, d in reach.missed if min(b, d) - max(a, c) > 0]
-    return common
+def _tools(reaches: Sequence[Reach]) -> list[Tool]:
+    """The tools themselves, each once."""
+    return [r.tool for r in reaches if r.side is None]
 
 
 def _fine_enough(frame: Frame, reaches: Sequence[Reach], ridge: float) -> bool:
     """Whether slides that could be set much finer would do with the same tools."""
     finer = _with_counts(frame, FINER)
-    again = [reach_of(finer, r.tool, ridge) for r in reaches]
-    return not _common(finer, again)
+    again = reaches_of(finer, _tools(reaches), ridge)
+    return not missed_by_all(finer, again)
 
 
 def _with_counts(frame: Frame, finer: float) -> Frame:
@@ -60,7 +63,7 @@ def _with_counts(frame: Frame, finer: float) -> Frame:
 
 def _too_coarse(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Fault:
     unit, name = _unit(frame)
-    least = _least_ridge(frame, [r.tool for r in reaches], ridge)
+    least = _least_ridge(frame, _tools(reaches), ridge)
     can = f"at least {least / unit:.4g} {name}" if least else "a coarser finish"
     return Fault(
         "finish.ridge",
@@ -74,13 +77,13 @@ def _too_coarse(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Fault:
 def _least_ridge(frame: Frame, tools: Sequence[Tool], ridge: float) -> float | None:
     """The least ridge that the counts allow, found by halving, mm; rounded up to two figures."""
     low, high = ridge, ridge
-    while _common(frame, [reach_of(frame, t, high) for t in tools]):
+    while missed_by_all(frame, reaches_of(frame, tools, high)):
         low, high = high, high * 1.5
         if high > 1.0:
             return None
     for _ in range(12):
         middle = (low + high) / 2
-        missing = _common(frame, [reach_of(frame, t, middle) for t in tools])
+        missing = missed_by_all(frame, reaches_of(frame, tools, middle))
         low, high = (middle, high) if missing else (low, middle)
     scale = 10.0 ** (math.floor(math.log10(high)) - 1)
     return math.ceil(high / scale * 1.02) * scale
@@ -109,7 +112,7 @@ def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: floa
 def _what_would_do(frame: Frame, gap: Stretch, ridge: float) -> list[str]:
     """Sentences: tools that would reach, and the limits that the outline itself sets."""
     unit, name = _unit(frame)
-    wanted = _largest_of_each([t for t in _candidates() if _reaches(frame, t, gap, ridge)])
+    wanted = _largest_of_each([t for t in _candidates(frame, gap) if _reaches(frame, t, gap, ridge)])
     out = []
     if wanted:
         said = "; or ".join(_say(t, unit, name) for t in wanted)
@@ -130,8 +133,12 @@ def _largest_of_each(tools: Sequence[Tool]) -> list[Tool]:
     return list(first.values())
 
 
-def _candidates() -> list[Tool]:
-    """Tools tried as advice: the largest round nose first, then knives of either hand."""
+def _candidates(frame: Frame, gap: Stretch) -> list[Tool]:
+    """Tools tried as advice: the largest round nose first, then knives of either hand; where the outline leans over,
+    those whose edge leans as far."""
+    leaning = [t for way, lean in _leans(frame, gap) for t in _leaning_knives("right" if way > 0 else "left", lean)]
+    if leaning:
+        return leaning
     round_noses = [Tool("", "round", r) for r in ROUND_NOSES]
     right = [Tool("", "pointed", r) for r in KNIFE_NOSES]
     hands = [*right, *(replace(t, hand="left") for t in right)]
@@ -139,8 +146,28 @@ def _candidates() -> list[Tool]:
     return [*round_noses, *hands, *slim]
 
 
+def _leans(frame: Frame, gap: Stretch) -> list[tuple[Way, float]]:
+    """The ways in which the outline leans over in a gap of reach, and how far, radians."""
+    out = []
+    for bay in bays(frame.chain):
+        low, high = max(bay.first, gap[0]), min(bay.last, gap[1])
+        if high > low:
+            _, ny = frame.chain.normals(*frame.chain.locate(np.linspace(low, high, 200)))
+            out.append((bay.way, math.asin(min(1.0, -float(ny.min())))))
+    return out
+
+
+def _leaning_knives(hand: Literal["right", "left"], lean: float) -> list[Tool]:
+    """Slim knives whose edge clears a lean by two degrees or a little more."""
+    edge = math.radians(math.ceil(math.degrees(math.pi / 2 + lean)) + 2)
+    slim = math.radians(35)
+    if edge + slim > math.pi - LEAST_CLEAR:
+        return []
+    return [Tool("", "pointed", r, hand, edge, slim) for r in KNIFE_NOSES]
+
+
 def _reaches(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> bool:
-    missed = reach_of(frame, tool, ridge).missed
+    missed = missed_by_all(frame, reaches_of(frame, [tool], ridge))
     return all(min(b, gap[1]) - max(a, gap[0]) <= 0 for a, b in missed)
 
 
@@ -149,7 +176,9 @@ def _say(tool: Tool, unit: float, name: str) -> str:
     if tool.kind == "round":
         return f"a round nose of {radius} or less"
     angle = round(math.degrees(tool.point_angle))
-    return f"a {tool.hand}-hand knife of {angle}° with a nose of {radius} or less"
+    edge = round(math.degrees(tool.edge_angle))
+    at = "" if edge == USUAL_EDGE else f", its edge at {edge}°,"
+    return f"a {tool.hand}-hand knife of {angle}°{at} with a nose of {radius} or less"
 
 
 def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:

@@ -112,6 +112,14 @@ def _side_reach(view: SideView, tool: Tool, ridge: float) -> Reach | None:
     return reach_over(view.whole, Reach(turned, settings, (), (), {ridge: known}, view), ridge)
 
 
+def missed_by_all(frame: Frame, reaches: Sequence[Reach]) -> list[Stretch]:
+    """The parts of the curve that every one of these misses."""
+    common: list[Stretch] = [frame.stretch]
+    for reach in reaches:
+        common = [(max(a, c), min(b, d)) for a, b in common for c, d in reach.missed if min(b, d) - max(a, c) > 0]
+    return common
+
+
 def reach_of(frame: Frame, tool: Tool, ridge: float) -> Reach:
     """What a tool can finish from above."""
     settings = grid_settings(frame, tool, frame.stretch)

@@ -15,7 +15,7 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.assign import Assignment, Work, assign, reach_of
+from ovolo.plan.assign import Assignment, Work, assign, missed_by_all, reach_of, reaches_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.plan.stations import Pass
@@ -90,14 +90,16 @@ def tradeoff(plan: Plan, pace: Pace | None = None) -> Tradeoff:
     points: list[TradeoffPoint] = []
     unsuited: list[Unsuited] = []
     for tool in plan.job.shop.tools:
-        missed = reach_of(frame, tool, asked).missed
+        missed = missed_by_all(frame, reaches_of(frame, [tool], asked))
         if missed:
             x, y = frame.chain.points(np.array([missed[0][0]]))
             unsuited.append(Unsuited(tool.name, frame.place(float(x[0]), float(y[0]))))
+        elif reach_of(frame, tool, asked).missed:  # it does a part of the curve from the side
+            points += _together(frame, [tool], asked, clock)
         else:
             points += _points(frame, tool, asked, clock)
     if not points:
-        points = _together(frame, plan, asked, clock)
+        points = _together(frame, plan.job.shop.tools, asked, clock)
     kept = [point for point in points if point.ridge <= asked + 1e-9]
     fileable = [point for point in points if point.ridge <= max(asked, FILED) + 1e-9]
     return Tradeoff(
@@ -136,19 +138,28 @@ def _points(frame: Frame, tool: Tool, asked: float, clock: "_Clock") -> list[Tra
     return list(found.values())
 
 
-def _together(frame: Frame, plan: Plan, asked: float, clock: "_Clock") -> list[TradeoffPoint]:
+def _together(frame: Frame, tools: Sequence[Tool], asked: float, clock: "_Clock") -> list[TradeoffPoint]:
     """The points of the fewest tools that do the curve between them."""
     found: dict[int, TradeoffPoint] = {}
-    tools = plan.job.shop.tools
     for ridge in _ridges(frame, max(COARSEST, 2 * asked), asked):
         if ridge >= min(tool.nose_radius for tool in tools):
             continue
-        shared: Assignment | None = assign(frame, [reach_of(frame, tool, ridge) for tool in tools], ridge)
+        shared: Assignment | None = assign(frame, reaches_of(frame, tools, ridge), ridge)
         if shared is not None and shared.stations not in found:
             works: Sequence[Work] = shared.works
             highest = max(work.ridge for work in works)
-            found[shared.stations] = clock.point([(work.tool, work.passes) for work in works], highest)
+            found[shared.stations] = clock.point([(work.tool, _all_passes(work)) for work in works], highest)
     return list(found.values())
+
+
+def _all_passes(work: Work) -> list[Pass]:
+    """The settings of a tool, those in bays as they stand on the lathe."""
+    beside = []
+    for side in work.sides:
+        for item in side.passes:
+            at = side.view.back_from(Point(item.last, item.y))
+            beside.append(Pass(at.y, at.x, at.x, item.foot))
+    return [*work.passes, *beside]
 
 
 class _Clock:
