@@ -43,3 +43,15 @@ def test_the_tightest_concave() -> None:
     wide = Arc.from_radius(Point(-28, 9), Point(-38, 9), 30, ccw=False)
     assert DOME.tightest_concave() == math.inf
     assert Outline((*DOME.segments, cove, wide)).tightest_concave() == pytest.approx(3)
+
+
+def test_a_stretch_runs_from_here_to_there() -> None:
+    """Its pieces lie on the outline and are as long as the stretch; a whole segment stays as it is."""
+    whole = DOME.length
+    assert DOME.stretch(0.0, whole) == DOME.segments
+    part = DOME.stretch(3.0, whole - 2.0)
+    assert sum(s.length for s in part) == pytest.approx(whole - 5.0)
+    first = DOME.segments[0]
+    assert part[0].start == pytest.approx(first.point(3.0))
+    assert math.hypot(part[0].start.x + 9, part[0].start.y) == pytest.approx(9)
+    assert DOME.stretch(5.0, 5.0) == ()

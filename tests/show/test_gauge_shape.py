@@ -13,14 +13,14 @@ from ovolo.geometry.segments import Arc
 from ovolo.plan.frame import Frame
 from ovolo.plan.sweep import part_region
 from ovolo.show.cuts import Cuts
-from ovolo.show.gauge_shape import FLAT, Plate, Side, held, plate, stretch_of, widened
+from ovolo.show.gauge_shape import FLAT, Plate, Side, held, plate, widened
 
 
 @pytest.mark.parametrize("side", ["air", "part"])
 @pytest.mark.parametrize("name", NAMES)
 def test_a_plate_is_closed_and_on_its_own_side(name: str, side: Side) -> None:
     job = planned(name).job
-    edge = stretch_of(job.part.outline, 0.0, job.part.outline.length)
+    edge = job.part.outline.stretch(0.0, job.part.outline.length)
     shape = plate(job.part, edge, side, 15.0)
     for one, other in pairwise((*shape.segments, shape.segments[0])):
         assert math.dist(one.end, other.start) < 1e-6
@@ -35,7 +35,7 @@ def test_a_plate_is_closed_and_on_its_own_side(name: str, side: Side) -> None:
 
 def test_a_stretch_keeps_arcs_and_their_centres() -> None:
     outline = planned("bridge-pin").job.part.outline
-    first, second = stretch_of(outline, 2.0, 20.0)
+    first, second = outline.stretch(2.0, 20.0)
     assert isinstance(first, Arc)
     assert first.radius == pytest.approx(9.0)
     assert first.length + second.length == pytest.approx(18.0)

@@ -6,7 +6,10 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from ovolo.geometry.segments import Arc, Point, Segment
+from ovolo.geometry.segments import Arc, Line, Point, Segment
+
+#: Lengths below this are none, mm.
+TINY = 1e-9
 
 
 @dataclass(frozen=True)
@@ -52,6 +55,28 @@ class Outline:
             points.extend(s.flattened(sagitta)[1:])
         return points
 
+    def stretch(self, start: float, end: float) -> tuple[Segment, ...]:
+        """The segments between two lengths along the outline, mm.
+
+        >>> Outline((Line(Point(0, 9), Point(-24, 9)),)).stretch(4.0, 10.0)
+        (Line(start=Point(x=-4.0, y=9.0), end=Point(x=-10.0, y=9.0)),)
+        """
+        pieces: list[Segment] = []
+        done = 0.0
+        for segment in self.segments:
+            a, b = max(start - done, 0.0), min(end - done, segment.length)
+            if b - a > TINY:
+                pieces.append(part_of(segment, a, b))
+            done += segment.length
+        return tuple(pieces)
+
     def tightest_concave(self) -> float:
         """The least radius among the concave arcs, mm; infinite where there is none."""
         return min((s.radius for s in self.segments if isinstance(s, Arc) and not s.ccw), default=math.inf)
+
+
+def part_of(segment: Segment, a: float, b: float) -> Segment:
+    """A segment from `a` to `b` mm along it; its own ends where they are as near."""
+    first = segment.start if a <= TINY else segment.point(a)
+    last = segment.end if b >= segment.length - TINY else segment.point(b)
+    return Line(first, last) if isinstance(segment, Line) else Arc(first, last, segment.centre, segment.ccw)

@@ -124,10 +124,10 @@ class SideView(Frame):
         whole, bay = self.whole, self.bay
         outer: Sequence[Segment]
         if bay.way < 0:
-            outer = [*whole.end_face, *_cut(whole.outline, 0.0, self._along(bay.end))]
+            outer = [*whole.end_face, *whole.outline.stretch(0.0, self._along(bay.end))]
             foot = outer[-1].end
             return [*outer, Line(foot, Point(foot.x, foot.y - BELOW))]
-        outer = [*_cut(whole.outline, self._along(bay.begin), whole.outline.length), *whole.bar]
+        outer = [*whole.outline.stretch(self._along(bay.begin), whole.outline.length), *whole.bar]
         foot = outer[0].start
         if self.on_axis:  # the other half of the work stands where the nose reaches past the axis
             return [*(s.mirrored().reversed() for s in reversed(outer[: -len(whole.bar)])), *outer]
@@ -278,22 +278,3 @@ def side_views(frame: Frame) -> tuple[SideView, ...]:
     low, high = frame.stretch
     found = (b for b in bays(frame.chain) if b.first < high and b.last > low)
     return tuple(SideView(frame.job, frame.shade, whole=frame, bay=b) for b in found)
-
-
-def _cut(outline: Outline, start: float, end: float) -> list[Segment]:
-    """The segments of an outline between two lengths along it."""
-    out: list[Segment] = []
-    at = 0.0
-    for segment in outline.segments:
-        a, b = max(start - at, 0.0), min(end - at, segment.length)
-        if b - a > SAME:
-            out.append(_part(segment, a, b))
-        at += segment.length
-    return out
-
-
-def _part(segment: Segment, a: float, b: float) -> Segment:
-    """A segment between two lengths along it."""
-    if a <= SAME and b >= segment.length - SAME:
-        return segment
-    return replace(segment, start=segment.point(a), end=segment.point(b))

@@ -9,12 +9,12 @@ from typing import Literal, NamedTuple
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from ovolo.geometry.outline import Outline
+from ovolo.geometry.outline import TINY, Outline, part_of
 from ovolo.geometry.overhang import doubles_back, seen_from_the_side
-from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.part.part import Part
 
-__all__ = ["FLAT", "Held", "Plate", "Side", "held", "plate", "stretch_of", "widened"]
+__all__ = ["FLAT", "Held", "Plate", "Side", "held", "plate", "widened"]
 
 Side = Literal["air", "part"]
 """Which side of the curve is plate: "air" is held against the finished part, "part" has the part's own form."""
@@ -23,7 +23,6 @@ FLAT = 1e-4
 """How far the chords of a flattened gauge may lie from its arcs, mm."""
 
 _FINE = 64
-_TINY = 1e-9
 
 
 @dataclass(frozen=True)
@@ -45,28 +44,6 @@ class Plate:
         return Outline(self.segments).bounds()
 
 
-def stretch_of(outline: Outline, start: float, end: float) -> tuple[Segment, ...]:
-    """The piece of an outline from `start` to `end`, mm along it.
-
-    >>> stretch_of(Outline((Line(Point(0, 9), Point(-24, 9)),)), 4.0, 10.0)
-    (Line(start=Point(x=-4.0, y=9.0), end=Point(x=-10.0, y=9.0)),)
-    """
-    pieces: list[Segment] = []
-    done = 0.0
-    for segment in outline.segments:
-        a, b = max(start - done, 0.0), min(end - done, segment.length)
-        if b - a > _TINY:
-            pieces.append(_cut(segment, a, b))
-        done += segment.length
-    return tuple(pieces)
-
-
-def _cut(segment: Segment, a: float, b: float) -> Segment:
-    first = segment.start if a <= _TINY else segment.point(a)
-    last = segment.end if b >= segment.length - _TINY else segment.point(b)
-    return Line(first, last) if isinstance(segment, Line) else Arc(first, last, segment.centre, segment.ccw)
-
-
 class Held(NamedTuple):
     """The edge of a template, and how it is brought to the part: from the side, or along the axis from the free end.
 
@@ -85,9 +62,9 @@ def held(part: Part, start: float, end: float, side: Side) -> Held:
     """
     outline = part.outline
     if not doubles_back(outline):
-        return Held(stretch_of(outline, start, end))
+        return Held(outline.stretch(start, end))
     start, end = _past_overhangs(outline, start, end)
-    edge = stretch_of(outline, start, end)
+    edge = outline.stretch(start, end)
     if side == "part" or not doubles_back(Outline(edge)):
         return Held(edge)
     return Held(edge, "end") if _faces_the_end(edge, part) else _from_the_side(part, start, end)
@@ -103,8 +80,8 @@ def _past_overhangs(outline: Outline, start: float, end: float) -> tuple[float, 
     places = [(u * share, p.x) for u, p in zip(along, points, strict=True)]
     inside = [x for u, x in places if start <= u <= end] or [points[0].x]
     front, back = max(inside), min(inside)
-    end = next((u for u, x in places if u >= end - _TINY and x <= back + FLAT), outline.length)
-    start = next((u for u, x in reversed(places) if u <= start + _TINY and x >= front - FLAT), 0.0)
+    end = next((u for u, x in places if u >= end - TINY and x <= back + FLAT), outline.length)
+    start = next((u for u, x in reversed(places) if u <= start + TINY and x >= front - FLAT), 0.0)
     return start, end
 
 
@@ -126,8 +103,8 @@ def _from_the_side(part: Part, start: float, end: float) -> Held:
     for piece, seen in seen_from_the_side(outline):
         a, b = max(start - done, 0.0), min(end - done, piece.length)
         done += piece.length
-        if b - a > _TINY:
-            cut = _cut(piece, a, b)
+        if b - a > TINY:
+            cut = part_of(piece, a, b)
             cut = cut if outside else cut.mirrored()
             pieces += [cut] if seen else []
             out += [] if seen else [(max(cut.start.x, cut.end.x), min(cut.start.x, cut.end.x))]
@@ -136,7 +113,7 @@ def _from_the_side(part: Part, start: float, end: float) -> Held:
 
 def _joined(pieces: Sequence[Segment]) -> Iterator[Segment]:
     for before, piece in zip((None, *pieces), pieces, strict=False):
-        if before is not None and math.dist(before.end, piece.start) > _TINY:
+        if before is not None and math.dist(before.end, piece.start) > TINY:
             yield Line(before.end, piece.start)
         yield piece
 
@@ -168,7 +145,7 @@ def plate(part: Part, edge: Sequence[Segment], side: Side, margin: float) -> Pla
 def _without_spikes(edge: Sequence[Segment], level: float) -> tuple[Segment, ...]:
     """The edge without a face at its end from which the plate would lead straight back over it."""
     kept = list(edge)
-    while len(kept) > 1 and abs(kept[-1].start.x - kept[-1].end.x) < _TINY and isinstance(kept[-1], Line):
+    while len(kept) > 1 and abs(kept[-1].start.x - kept[-1].end.x) < TINY and isinstance(kept[-1], Line):
         if (kept[-1].end.y - kept[-1].start.y) * (level - kept[-1].end.y) >= 0:
             break
         kept.pop()
@@ -177,7 +154,7 @@ def _without_spikes(edge: Sequence[Segment], level: float) -> tuple[Segment, ...
 
 def _lines(corners: Sequence[Point]) -> Iterator[Line]:
     for a, b in pairwise(corners):
-        if abs(a.x - b.x) + abs(a.y - b.y) > _TINY:
+        if abs(a.x - b.x) + abs(a.y - b.y) > TINY:
             yield Line(a, b)
 
 
