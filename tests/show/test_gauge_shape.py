@@ -63,7 +63,9 @@ def test_no_plate_has_to_pass_a_lip() -> None:
     part = planned("lip").job.part
     shape = held(part, 0.0, part.outline.length, "air")
     assert shape.way == "side"
-    assert shape.left_out == ((pytest.approx(-5.17, abs=0.005), pytest.approx(-6.0)),)
+    ((greater, lesser),) = shape.left_out
+    assert greater == pytest.approx(-5.17, abs=0.005)
+    assert lesser == pytest.approx(-6.0)
     solid = _solid(plate(part, shape.edge, "air", 5.0))
     assert solid.is_valid
     for off in (0.0, 0.5, 2.0, 6.0):
