@@ -39,3 +39,8 @@ def test_one_setting_explains_nothing() -> None:
     plan = planned("bridge-pin")
     with pytest.raises(CannotPlan, match="two settings side by side"):
         explain_view(replace(plan, moves=tuple(replace(move, station=None) for move in plan.moves)))
+
+
+def test_the_slide_that_finishes_along_the_axis_is_the_one_named() -> None:
+    assert "the top slide reads" in explain_as_svg(explain_view(planned("hasp-pin")))
+    assert "the saddle reads" in explain_as_svg(explain_view(planned("bridge-pin")))

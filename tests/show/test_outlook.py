@@ -34,6 +34,14 @@ def test_whose_pace_it_is_is_said(view: OutlookView) -> None:
     assert "at your own pace" in outlook_view(mine, forecast(mine, runs=200)).few[3]
 
 
+def test_finishing_along_the_axis_is_wound_with_the_top_slide_where_there_is_one() -> None:
+    """Roughing still goes with the saddle."""
+    made = _plan({"slide.top": {"travel": 60}, "limits.slides": ["saddle", "cross", "top"]})
+    text = " ".join(outlook_as_text(outlook_view(made, forecast(made, runs=200)), details=True).split())
+    wound = re.findall(r"wind the cross slide .*? and the (top slide|saddle)", text)
+    assert wound == ["saddle", "top slide"]
+
+
 def test_forces_are_told_to_two_figures(view: OutlookView) -> None:
     (load,) = [sentence for sentence in view.few if "heaviest" in sentence]
     force = re.search(r"about (\d+) N", load)

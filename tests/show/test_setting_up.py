@@ -4,10 +4,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
-from tests.documents.jobs import NOTHING
+from tests.documents.jobs import NOTHING, pin
 from tests.documents.plans import plan
 from tests.show.plans import planned
 
+from ovolo.documents.reading import job_from_data
+from ovolo.plan.planner import make_plan
 from ovolo.show.setting_up import setting_up, setting_up_as_text
 
 
@@ -120,6 +122,35 @@ def test_one_turn_out_checks_the_cross_slide(cross: object, check: str) -> None:
 def test_one_turn_away_checks_the_saddle() -> None:
     assert "away from the chuck one turn: the figure must rise" in _item("How the saddle")
     assert "the figure must fall" in _item("How the saddle", {"slide.saddle": {"grows": "toward"}})
+
+
+TOP = {
+    "slide.top": {"travel": 60, "count": 0.02, "per_turn": 2.0, "grows": "toward"},
+    "limits.slides": ["saddle", "cross", "top"],
+}
+
+
+def test_the_top_slide_is_checked_as_the_others_are_and_for_being_parallel() -> None:
+    """One turn of 2 mm away from the chuck: a figure that grows toward it falls by just that, for it is a length."""
+    text = _item("How the top slide", TOP)
+    assert "a length in mm, grows toward the chuck, and can be set to 0.02" in text
+    assert "wind the top slide away from the chuck one turn: the figure must fall by 2.00." in text
+    assert "parallel to the axis" in text
+    assert "parallel to the axis" not in _item("How the saddle", TOP)
+    assert "one turn" in _item("How the saddle", TOP)
+
+
+def test_where_the_saddle_is_not_moved_the_top_slide_is_told_the_length() -> None:
+    """The end stands 0.5 mm proud, and the figure grows toward the chuck: -0.50. The saddle has nothing to read."""
+    alone = {**TOP, "limits.slides": ["cross", "top"]}
+    items = setting_up(make_plan(job_from_data(pin(alone)))).items
+    said = {item.title: " ".join(item.lines) for item in items}
+    assert "How the top slide must read" in said
+    assert "How the saddle must read" not in said
+    assert "without moving the top slide enter -0.50: so far" in said["Touch off"]
+    assert "and the top slide that much more than here" in said["To stand off"]
+    assert "Nearest to the chuck the top slide reads" in said["Clearance, spindle stopped"]
+    assert not any("addle" in text for text in said.values())
 
 
 def test_a_dial_with_lost_motion_is_approached_from_one_side() -> None:

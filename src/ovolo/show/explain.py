@@ -171,13 +171,14 @@ def _nose(view: ExplainView, area: Area, name: str) -> list[str]:
         circle(corner, 0.9, "red-dot"),
     ]
     job, unit = view.cuts.plan.job, unit_of(view.cuts.plan.job)
-    cross, saddle = figure_text(job.shop.cross, reference.y), figure_text(job.shop.saddle, reference.x)
+    fine = job.shop.fine
+    cross, along = figure_text(job.shop.cross, reference.y), figure_text(fine, reference.x)
     off = ridge_text(abs(view.stray), unit)
     stray = f"leaves {off} standing" if view.stray > 0 else f"cuts {off} too deep"
     sentences = (
         f"The figures look at the corner (dot) of the two lines that touch the nose, not at the place where it cuts "
-        f"(ring). To touch at z {_short(view, foot.x)}, Ø {_short(view, 2 * foot.y)} the saddle reads {saddle}, "
-        f"the cross slide {cross}.",
+        f"(ring). To touch at z {_short(view, foot.x)}, Ø {_short(view, 2 * foot.y)} the "
+        f"{slide_name(fine.name)} reads {along}, the cross slide {cross}.",
         f"Setting that place itself, as for a tool without a nose (dashed), {stray} here.",
     )
     return _panel(area, "1  The nose counts", sentences, picture, name)

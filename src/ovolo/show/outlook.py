@@ -192,7 +192,8 @@ def _spindle_lines(plan: Plan, found: Loads, unit: Unit) -> list[str]:
             f"{run.stage} with {run.tool}: {run.rpm:.0f} turns a minute, {speed_text(run.speed, unit)} at Ø {size} "
             f"({run.why})"
         )
-        wound = [_wound(run, slide, unit) for slide in (plan.job.shop.cross, plan.job.shop.saddle)]
+        along = plan.job.shop.coarse if run.stage == "rough" else plan.job.shop.fine
+        wound = [_wound(run, slide, unit) for slide in (plan.job.shop.cross, along)]
         out.append(
             f"    feed about {about(from_mm(run.feed, unit))} {unit} a turn of the work: wind {' and '.join(wound)}"
         )

@@ -11,7 +11,7 @@ from itertools import chain
 from textwrap import wrap
 
 from ovolo.documents.resolved import unit_of
-from ovolo.plan.model import Plan
+from ovolo.plan.model import Move, Plan
 from ovolo.shop.shop import Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -23,6 +23,7 @@ from ovolo.show.figures import (
     in_units,
     length_text,
     slide_name,
+    slide_of,
     unit_of_slide,
 )
 from ovolo.show.stops import stops
@@ -62,8 +63,7 @@ def setting_up(plan: Plan) -> SettingUp:
             Item("The bar", tuple(_bar(plan))),
             Item("The tools" if len(plan.tools) > 1 else "The tool", tuple(_tools(plan))),
             Item("Clearance, spindle stopped", tuple(_clearance(plan))),
-            Item("How the cross slide must read", tuple(_reading(job.shop.cross))),
-            Item("How the saddle must read", tuple(_reading(job.shop.saddle))),
+            *(Item(f"How the {slide_name(slide.name)} must read", tuple(_reading(slide))) for slide in _wound(plan)),
             *(Item(title, lines) for title, lines in touching_off(plan)),
             Item("To stand off", (standing_off(plan),)),
             *_past_the_middle(plan),
@@ -172,25 +172,39 @@ def _clearance(plan: Plan) -> Iterator[str]:
     if not plan.moves:
         return
     unit, tools = unit_of(plan.job), {tool.name: tool for tool in plan.tools}
-    saddle = plan.job.shop.saddle
     move = min(plan.moves, key=lambda move: move.end.x - tools[move.tool].nose_radius)
-    tool = tools[move.tool]
-    reads = figure_text(saddle, move.end.x + tool.reference[0])
+    tool, slide = tools[move.tool], _along_the_axis(plan, move)
+    reads = f"{slide_name(slide.name)} reads {figure_text(slide, move.end.x + tool.reference[0])}"
     nearest = move.end.x - tool.nose_radius
     if plan.job.shop.stock.stick_out is None:
-        yield f"Nearest to the chuck the saddle reads {reads}: check that tool, holder and slides clear the jaws there."
+        yield f"Nearest to the chuck the {reads}: check that tool, holder and slides clear the jaws there."
     else:
         gap = length_text(nearest + plan.job.shop.stock.stick_out, unit)
         what = "tool" if tool.kind == "form" else "nose"
-        yield (
-            f"Nearest to the chuck the saddle reads {reads}, the {what} {gap} from the jaws: check that holder and "
-            "slides clear."
-        )
+        yield (f"Nearest to the chuck the {reads}, the {what} {gap} from the jaws: check that holder and slides clear.")
     if plan.job.part.surface == "bore":
         yield "Look at the bar's back too: it has to clear the hole at every depth."
 
 
+def _along_the_axis(plan: Plan, move: Move) -> Slide:
+    """The slide that has last moved the tool along the axis, a move done."""
+    last = next((m for m in reversed(plan.moves[: move.n]) if m.slide != "cross"), None)
+    return plan.job.shop.coarse if last is None else slide_of(plan.job, last)
+
+
+def _wound(plan: Plan) -> tuple[Slide, ...]:
+    """The slides that a plan may move, those along the axis from coarse to fine."""
+    shop = plan.job.shop
+    top = () if shop.top is None else (shop.top,)
+    return (shop.cross, *((shop.saddle,) if shop.saddle_moves else ()), *top)
+
+
 def _reading(slide: Slide) -> Iterator[str]:
+    if slide.name == "top":
+        yield (
+            "It lies parallel to the axis: an indicator on it, wound along a straight bar that runs true in the chuck, "
+            "must stand still."
+        )
     unit = unit_of_slide(slide)
     count = format_figure(slide.count, unit, decimals(slide))
     kind = f"a {slide.reads}" if slide.name == "cross" else "a length"

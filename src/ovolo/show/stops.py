@@ -73,7 +73,7 @@ def _show(slide: Slide, share: str, more: bool) -> str:
 
 
 def _length(plan: Plan, tool: str, stands: Standing) -> str:
-    saddle, unit = plan.job.shop.saddle, unit_of(plan.job)
+    along, unit = plan.job.shop.coarse, unit_of(plan.job)
     if stands.faced is not None and stands.faced.tool == tool:
         return (
             "The length needs no correction: this tool has cut the end face too, and whatever it turns is as far from "
@@ -82,13 +82,13 @@ def _length(plan: Plan, tool: str, stands: Standing) -> str:
     shoulder = stands.shoulder(tool)
     if shoulder is None:
         return (
-            "No shoulder stands yet that a depth gauge could rest on: leave the saddle's figures as they were touched "
-            "off."
+            "No shoulder stands yet that a depth gauge could rest on: leave the figures of the "
+            f"{slide_name(along.name)} as they were touched off."
         )
     return (
         f"Measure from the end face to the shoulder at z {_z(shoulder.z, unit)}: it should be "
         f"{length_text(stands.front - shoulder.z, unit)}. If it is more, "
-        f"{_show(saddle, 'that much', saddle.factor < 0)}; if less, the other way."
+        f"{_show(along, 'that much', along.factor < 0)}; if less, the other way."
     )
 
 

@@ -115,7 +115,7 @@ _LOCK_IN_ROUGHING = "Roughing: lock the slide that stands only if a cut pushes i
 def _legend(job: Job, sections: Sequence[Section]) -> Iterator[tuple[str, str]]:
     """A column and what it means, of those that are there."""
     rows = [row for section in sections for row in section.rows]
-    if dialled(job.shop.cross) or dialled(job.shop.saddle):
+    if any(dialled(slide) for slide in (job.shop.cross, job.shop.saddle, job.shop.fine)):
         yield "stop at", "on a dial: the figure, how many times the dial's 0 goes by, the division to stop at"
     yield "cut", "how wide it is, across the direction of feed; heavy: nearly as wide as allowed"
     if any(row.past for row in rows):

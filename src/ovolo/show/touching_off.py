@@ -13,7 +13,7 @@ from ovolo.documents.resolved import unit_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.shop.tools import Tool
-from ovolo.show.figures import dialled, figure_text, length_text, set_to
+from ovolo.show.figures import dialled, figure_text, length_text, set_to, slide_name
 from ovolo.show.standing import Standing, standing
 from ovolo.units import Unit, format_figure
 
@@ -35,15 +35,16 @@ def touching_off(plan: Plan) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 def standing_off(plan: Plan) -> str:
     """How to stay clear of the outline by a margin, if it must not be cut into."""
-    cross, saddle = plan.job.shop.cross, plan.job.shop.saddle
+    cross, along = plan.job.shop.cross, plan.job.shop.coarse
+    name = slide_name(along.name)
     bore = plan.job.part.surface == "bore"
     share = "twice that much" if cross.reads == "diameter" else "that much"
     more = "more" if (cross.factor > 0) == bore else "less"
-    further = "less" if saddle.factor > 0 else "more"
+    further = "less" if along.factor > 0 else "more"
     also = (
-        "; the saddle stays as it is, for the outline faces both ways along the axis (so no shoulder stands off)"
+        f"; the {name} stays as it is, for the outline faces both ways along the axis (so no shoulder stands off)"
         if _faces_chuck(plan)
-        else f" and the saddle that much {further} than here"
+        else f" and the {name} that much {further} than here"
     )
     return (
         "If the outline must not be cut into at all: What to expect says by how much to stand off. At touching off let "
@@ -144,9 +145,9 @@ class _Place:
         return f"{measured}, {set_to(cross, radius)} and {thick} {more}"
 
     def length(self) -> Iterator[str]:
-        """How the saddle is told."""
-        saddle, front = self.plan.job.shop.saddle, self.stands.front
-        told = set_to(saddle, front)
+        """How the slide along the axis is told: the saddle, or the top slide where the saddle is not moved."""
+        along, front = self.plan.job.shop.coarse, self.stands.front
+        told = set_to(along, front)
         if self.tool.reference[0] > 0:
             yield (
                 "Length: this hand cannot face the end. Stop the spindle, and see to it that it cannot start. Hold a "
@@ -157,12 +158,12 @@ class _Place:
         skims = self._skims_face()
         if skims:
             yield (
-                "Length: skim the end face with this very tool until it is just clean, and without moving the saddle "
-                f"{told}: so far the skimmed face stands from the finished end."
+                "Length: skim the end face with this very tool until it is just clean, and without moving the "
+                f"{slide_name(along.name)} {told}: so far the skimmed face stands from the finished end."
             )
         else:
             yield f"Length: {self._why_not()}, so do not skim it."
-        more = "more" if saddle.factor > 0 else "less"
+        more = "more" if along.factor > 0 else "less"
         corners = {"grooving": "the blade's corner toward the chuck", "form": "the tool's end toward the chuck"}
         corner = corners.get(self.tool.kind, "tool")
         yield (
