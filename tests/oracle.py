@@ -283,8 +283,8 @@ def judge(job: Data, plan: Data) -> Verdict:
     setup, verdict = set_up(job), Verdict()
     _check_figures(setup, plan["moves"], verdict)
     _sweep(setup, plan["moves"], verdict)
-    verdict.ridge = standing(setup, verdict.rest)
-    least = standing(setup, verdict.rest, short=CLOSE)
+    heights = [standing(setup, verdict.rest, short) for short in (0.0, CLOSE)]
+    least, verdict.ridge = min(heights), max(heights)
     said = plan["prediction"]
     verdict.say(verdict.gouge <= AGREE, f"gouges {verdict.gouge:.5f}")
     verdict.say(verdict.ridge <= setup.ridge + AGREE, f"leaves {verdict.ridge:.5f}, asked for {setup.ridge:.5f}")
@@ -465,7 +465,10 @@ def _at_ends(setup: Setup, rest: BaseGeometry, short: float) -> float:
             foot, far = (piece.above(np.array([share]), h, setup.side)[0] for h in (1e-6, 3.0))
             ray = shapely.LineString([(foot.real, foot.imag), (far.real, far.imag)])
             for part in shapely.get_parts(shapely.intersection(ray, rest)):
-                if part.distance(shapely.Point(ray.coords[0])) < 1e-9:
+                if part.distance(shapely.Point(ray.coords[0])) >= 1e-9:
+                    continue
+                top = np.array([foot + (far - foot) / abs(far - foot) * part.length])
+                if drop(setup, top)[0][0] > part.length - 1e-4:  # else it stands over another place, in a hollow
                     highest = max(highest, float(part.length))
     return highest
 
