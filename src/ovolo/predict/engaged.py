@@ -2,12 +2,13 @@
 
 The moves of a plan are taken again over the height of the metal that stands. Along each cutting move the edge is
 looked at where it leads: the pieces of it that lie in metal say how wide the chip is, which way it pushes and how large
-the work is there. Lengths in mm. Limits: heights stand at close places along the axis (0.01 mm, more on a part over
+the work is there. What lies under a lip no height tells: cuts in there are looked at in the half-section itself
+(`under_lips`). Lengths in mm. Limits: heights stand at close places along the axis (0.01 mm, more on a part over
 40 mm), a chip thinner than 2 µm is not seen, and what a tool takes past the axis is seen on this side only.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
@@ -21,12 +22,16 @@ from ovolo.plan.metal import nearest_to_lowest, tool_underside
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.sweep import tool_shape
 from ovolo.predict.bending import Section
+from ovolo.predict.under_lips import UnderLips, inside, under_lips
 from ovolo.shop.tools import EDGE_LENGTH, Tool
 
 __all__ = ["Engaged", "engaged"]
 
 _PITCH, _MOST_PLACES = 0.01, 4000
 """Spacing of the heights, mm, unless the part is so long that it would take more places than this."""
+
+_NOTHING, _ALIKE = 0.01, 0.1
+"""Heights tell what a cut takes where they are off by less than so much, mm^2, and a share of it."""
 
 _SEEN = 0.002
 """Metal less than this above the edge is not seen, mm."""
@@ -83,16 +88,35 @@ def engaged(plan: Plan) -> tuple[Engaged, ...]:
     frame = Frame(plan.job)
     tools = {tool.name: tool for tool in plan.job.shop.tools}
     edges = {name: _Edge.of(tool, 2 * plan.job.shop.stock.radius) for name, tool in tools.items()}
-    metal = _Standing(frame, _lowest(frame, plan, list(tools.values())))
+    under = under_lips(frame)
+    metal = _Standing(frame, _lowest(frame, plan, list(tools.values())), under)
     found = []
     for move in plan.moves:
-        way = _Way.of(frame, move)
-        before, taken = metal.height.copy(), metal.take(tools[move.tool], way)
-        if move.cuts and taken.any():
-            seen = _look(frame, metal, before, edges[move.tool], _near(way, metal, before, taken, tools[move.tool]))
-            if seen is not None:
-                found.append(_engaged(frame, metal, before, move, seen))
+        way, tool = _Way.of(frame, move), tools[move.tool]
+        before, taken = metal.height.copy(), metal.take(tool, way)
+        area = float(taken.sum()) * metal.pitch if move.cuts else math.inf
+        seen = None if under is None else _seen_under(frame, under, edges[move.tool], way, tool, area)
+        if seen is None and move.cuts and taken.any():
+            near = _near(way, metal, before, taken, tool)
+            seen = _look(frame, _of_heights(metal, before), float(before.max()), edges[move.tool], near)
+        if seen is not None:
+            found.append(_engaged(frame, metal, before, move, seen))
     return tuple(found)
+
+
+def _seen_under(frame: Frame, under: UnderLips, edge: "_Edge", way: "_Way", tool: Tool, area: float) -> "_Seen | None":
+    """The edge of a move that cuts where heights don't tell what it takes, `area`; every other is made all the same."""
+    before, chip = under.take(tool, *way)
+    if chip.area < _NOTHING or math.isinf(area) or abs(chip.area - area) < _NOTHING + _ALIKE * chip.area:
+        return None
+    left, low, right, high = chip.bounds
+    spare = 3 * tool.nose_radius + tool.flat
+    near = way.within(Point(left - spare, low - spare), Point(right + spare, high + spare))
+
+    def part_inside(lead: _Edge, x: Floats, y: Floats) -> Floats:
+        return inside(before, x, y)
+
+    return _look(frame, part_inside, before.bounds[3], edge, near)
 
 
 def _lowest(frame: Frame, plan: Plan, tools: Sequence[Tool]) -> float:
@@ -112,6 +136,11 @@ class _Way(NamedTuple):
     @classmethod
     def of(cls, frame: Frame, move: Move) -> "_Way":
         return cls(Point(move.start.x, frame.sign * move.start.y), Point(move.end.x, frame.sign * move.end.y))
+
+    def within(self, low: Point, high: Point) -> "_Way":
+        """Its ends, brought into a rectangle."""
+        ends = (Point(*(min(max(p, a), b) for p, a, b in zip(end, low, high, strict=True))) for end in self)
+        return _Way(*ends)
 
     @property
     def feed(self) -> Point:
@@ -152,11 +181,13 @@ class _Edge:
 class _Standing:
     """Height of the metal at close places along the axis, in the planner's frame."""
 
-    def __init__(self, frame: Frame, low: float) -> None:
-        high = max(frame.front, frame.outline.start.x) + 0.5
+    def __init__(self, frame: Frame, low: float, under: UnderLips | None) -> None:
+        high = max(frame.front, frame.front_of_part) + 0.5
         self.x = np.linspace(low, high, min(_MOST_PLACES, math.ceil((high - low) / _PITCH)))
+        self.pitch = float(self.x[1] - self.x[0])
         self.nothing = frame.base - 10.0
         self.height = frame.blank_top(self.x)
+        self.roof = None if under is None else under.roof(self.x, self.nothing)
 
     def take(self, tool: Tool, way: _Way) -> Floats:
         """Make a move; what it takes at each place, mm."""
@@ -164,6 +195,8 @@ class _Standing:
         under = tool_underside(tool, nearest_to_lowest(tool, self.x - high, self.x - low))
         after = np.minimum(self.height, min(way.start.y, way.end.y) + under)
         after = np.maximum(after, self.nothing)
+        if self.roof is not None:  # a tool under a lip takes nothing of the lip
+            after = np.maximum(after, np.minimum(self.roof, self.height))
         taken = self.height - after
         self.height = after
         return np.asarray(np.where(taken > _SEEN, taken, 0.0))
@@ -188,31 +221,42 @@ def _near(way: _Way, metal: _Standing, before: Floats, taken: Floats, tool: Tool
     spare = 3 * tool.nose_radius + tool.flat
     low = Point(metal.x[at[0]] - spare, -math.inf)
     high = Point(metal.x[at[-1]] + spare, float(before[at].max()) + spare)
-    ends = (Point(*(min(max(p, a), b) for p, a, b in zip(end, low, high, strict=True))) for end in way)
-    return _Way(*ends)
+    return way.within(low, high)
 
 
-def _look(frame: Frame, metal: _Standing, before: Floats, edge: _Edge, way: _Way) -> _Seen | None:
-    """Look at the edge along a move, the second time only where it cuts."""
-    lead = edge.leading(way.feed, float(before.max()) - min(way.start.y, way.end.y))
+PartInside = Callable[[_Edge, Floats, Floats], Floats]
+"""How much of each piece of an edge lies in metal, 0 to 1: pieces, and where their middles are (positions, pieces)."""
+
+
+def _look(frame: Frame, part_inside: PartInside, top: float, edge: _Edge, way: _Way) -> _Seen | None:
+    """Look at the edge along a move, the second time only where it cuts; no metal stands higher than `top`."""
+    lead = edge.leading(way.feed, top - min(way.start.y, way.end.y))
     share = np.linspace(0.0, 1.0, _POSITIONS)
-    on = np.flatnonzero(_inside(frame, metal, before, lead, way, share).any(axis=1))
+    on = np.flatnonzero(_inside(frame, part_inside, lead, way, share).any(axis=1))
     if not len(on):
         return None
     first, last = share[max(on[0] - 1, 0)], share[min(on[-1] + 1, _POSITIONS - 1)]
     near = 1.0 - np.array(_TO_THE_END) / max(math.dist(way.start, way.end), _LAST)
     share = np.union1d(np.linspace(first, last, _POSITIONS), near[(near > first) & (near < last)])
-    inside = _inside(frame, metal, before, lead, way, share)
-    return _heaviest(frame, lead, way, share, inside) if inside.any() else None
+    cutting = _inside(frame, part_inside, lead, way, share)
+    return _heaviest(frame, lead, way, share, cutting) if cutting.any() else None
 
 
-def _inside(frame: Frame, metal: _Standing, before: Floats, lead: _Edge, way: _Way, share: Floats) -> Floats:
+def _inside(frame: Frame, part_inside: PartInside, lead: _Edge, way: _Way, share: Floats) -> Floats:
     """How much of each piece of the edge lies in metal, 0 to 1, at each position."""
     x = way.start.x + share[:, None] * (way.end.x - way.start.x) + lead.x[None, :]
     y = way.start.y + share[:, None] * (way.end.y - way.start.y) + lead.y[None, :]
-    deep = np.interp(x, metal.x, before, right=metal.nothing) - _SEEN - y
-    part = np.clip(0.5 + deep / np.maximum(np.abs(lead.dy), _SEEN), 0.0, 1.0)
-    return np.asarray(np.where(y > frame.base, part, 0.0))
+    return np.asarray(np.where(y > frame.base, part_inside(lead, x, y), 0.0))
+
+
+def _of_heights(metal: _Standing, before: Floats) -> PartInside:
+    """The same of metal whose height is known along the axis."""
+
+    def part_inside(lead: _Edge, x: Floats, y: Floats) -> Floats:
+        deep = np.interp(x, metal.x, before, right=metal.nothing) - _SEEN - y
+        return np.asarray(np.clip(0.5 + deep / np.maximum(np.abs(lead.dy), _SEEN), 0.0, 1.0))
+
+    return part_inside
 
 
 def _heaviest(frame: Frame, lead: _Edge, way: _Way, share: Floats, inside: Floats) -> _Seen:
