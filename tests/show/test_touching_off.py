@@ -95,3 +95,13 @@ def test_a_form_tool_is_told_by_its_end_and_its_lowest_place() -> None:
     assert "plunge a shallow groove" in text
     assert "a form tool is not made to cut with its side" in text
     assert "paper between the tool's end toward the chuck and end face" in text
+
+
+def test_under_a_lip_the_saddle_stands_off_the_way_the_hollow_opens() -> None:
+    lip, dish = standing_off(planned("lip")), standing_off(planned("dish"))
+    assert "Between z -5.17 and -6.00 the outline leans over" in lip
+    assert "opens toward the chuck" in lip
+    assert "let the saddle show that much more." in lip  # it reads more away from the chuck: so the tool stays nearer
+    assert "opens toward the free end" in dish
+    assert "let the saddle show that much less." in dish
+    assert "leans over" not in standing_off(planned("bridge-pin"))

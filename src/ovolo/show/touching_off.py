@@ -9,7 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain, pairwise
 
+import numpy as np
+
 from ovolo.documents.resolved import unit_of
+from ovolo.plan.bays import bays
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.shop.tools import Tool
@@ -48,8 +51,24 @@ def standing_off(plan: Plan) -> str:
     )
     return (
         "If the outline must not be cut into at all: What to expect says by how much to stand off. At touching off let "
-        f"the cross slide show {share} {more}{also}. The file takes the rest."
+        f"the cross slide show {share} {more}{also}.{_in_hollows(plan)} The file takes the rest."
     )
+
+
+def _in_hollows(plan: Plan) -> str:
+    """Under a lip the usual standing off would cut deeper: there the saddle stands off, the way it opens."""
+    frame, saddle, said = Frame(plan.job), plan.job.shop.saddle, []
+    for bay in bays(frame.chain):
+        x, _ = frame.chain.points(np.linspace(bay.first, bay.last, 50))
+        ends = " and ".join(format_figure(float(z), unit_of(plan.job), 2) for z in (x.max(), x.min()))
+        opens = "toward the free end" if bay.way > 0 else "toward the chuck"
+        shows = "less" if (saddle.factor > 0) == (bay.way > 0) else "more"
+        said.append(
+            f" Between z {ends} the outline leans over, and this would cut deeper there: before the moves in that "
+            f"hollow, which opens {opens}, set the cross slide back to what was touched off and let the saddle show "
+            f"that much {shows}."
+        )
+    return "".join(said)
 
 
 def _faces_chuck(plan: Plan) -> bool:
