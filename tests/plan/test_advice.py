@@ -1,6 +1,7 @@
 """Advice: faults that say what would do, what comes ahead of moves, chuck and travel, what is not known."""
 
 import re
+from itertools import pairwise
 
 import pytest
 from tests.documents.jobs import NOTHING, Data, pin
@@ -50,7 +51,11 @@ def test_under_a_lip_a_knife_is_advised_that_reaches() -> None:
     assert 104.04 < float(advised[1]) < 110
     knife = {"name": "leaning", "nose_radius": float(advised[2]), "hand": "left", "point_angle": 35}
     helped = pin({**back, "tool.2": {**knife, "edge_angle": float(advised[1])}})
-    assert make_plan(job_from_data(helped)).stations > 0
+    plan = make_plan(job_from_data(helped))
+    said = [b for b in plan.before if "under it" in b.text]
+    into = {m.n for before, m in pairwise(plan.moves) if before.stage == "finish" and m.stage == "rough"}
+    assert [b.move for b in said] == sorted(into - {m.n for a, m in pairwise(plan.moves) if a.tool != m.tool})
+    assert said
 
 
 def test_the_tightest_hollow_is_told_where_a_nose_is_too_large() -> None:

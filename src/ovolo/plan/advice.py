@@ -223,6 +223,8 @@ def ahead(frame: Frame, moves: Sequence[Move]) -> tuple[Before, ...]:
             out += _new_tool(move, first=tool is None)
         elif move.stage != stage and move.stage == "finish":
             out.append(Before(move.n, "measure", _MEASURE))
+        elif move.stage != stage:  # a tool that roughs again goes into a bay
+            out.append(Before(move.n, "say", _INTO_A_BAY))
         if move.stage != stage and move.stage == "finish":
             out.append(Before(move.n, "lock", _LOCK))
         tool, stage = move.tool, move.stage
@@ -239,6 +241,10 @@ def _cut_off(frame: Frame) -> str:
 
 
 _MEASURE = "Stop the spindle, measure what the setting-up names for this stop, and shift the figures by what is found"
+_INTO_A_BAY = (
+    "From here on the knife goes in beside a lip and cuts under it: with the spindle stopped wind it through the next "
+    "figures once, and see that its back and the holder clear"
+)
 _LOCK = "From here on lock the slide that stands while the other cuts, and read it again after locking"
 
 
