@@ -1,6 +1,6 @@
 """Thousands of random jobs by seed: `make soak EXAMPLES=20000`, or `python -m tests.properties.soak --help`.
 
-A dome for every even seed, another outline for every odd one; of 25, one has a form tool in the drawer and one doubles
+A dome for every even seed, another outline for every odd one; of 100, one has a form tool in the drawer and one doubles
 back. Each is planned and judged as in test_plans. Can be stopped at any time and goes on where it stopped; jobs that
 fall short are kept as files, to be tried again.
 """
@@ -24,12 +24,12 @@ BITE_SHARE = 0.04
 
 
 FORM, DOUBLES_BACK = 9, 4
-"""Seeds that leave this over 25 have a form tool in the drawer, or an outline that doubles back."""
+"""Seeds that leave this over 100 have a form tool in the drawer, or an outline that doubles back."""
 
 
 def one(seed: int) -> tuple[int, str, str]:
     """(seed, outcome, what falls short): "crashed" for what should never be raised."""
-    make = {FORM: with_form_tool, DOUBLES_BACK: undercut}.get(seed % 25, outline if seed % 2 else dome)
+    make = {FORM: with_form_tool, DOUBLES_BACK: undercut}.get(seed % 100, outline if seed % 2 else dome)
     try:
         trial = attempt(make(Seeded(seed)))
     except Exception as surprise:  # whatever it is, it is a find and no reason to stop
