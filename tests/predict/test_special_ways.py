@@ -4,7 +4,10 @@ import math
 
 import pytest
 from tests.predict.test_ways import ground
+from tests.show.plans import planned
 
+from ovolo.predict.outlook import forecast
+from ovolo.predict.pace import Pace
 from ovolo.predict.special_ways import HEIGHT, SET_OVER, filing, fixture, form_tool
 from ovolo.predict.swing import swung_ball
 from ovolo.predict.ways import Ground
@@ -110,3 +113,11 @@ def test_a_file_cannot_go_everywhere(changes: dict[str, object], says: str) -> N
     found = filing(ground(changes))
     assert not found.can
     assert says in found.why.text
+
+
+def test_neither_form_tool_nor_file_comes_under_a_lip() -> None:
+    plan = planned("dish")
+    dish = Ground(plan, forecast(plan, runs=200), Pace())
+    for method in (form_tool(dish), filing(dish)):
+        assert not method.can
+        assert "leans over" in method.why.text

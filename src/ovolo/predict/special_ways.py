@@ -9,6 +9,7 @@ import math
 import numpy as np
 
 from ovolo.geometry.segments import Point
+from ovolo.plan.bays import bays
 from ovolo.predict.curve import curve_length
 from ovolo.predict.filing import ring_volume
 from ovolo.predict.form_tool import Stands, widest_form_tool
@@ -57,6 +58,8 @@ def form_tool(ground: Ground) -> Method:
     compliance = None if heavy is None else gives_way(ground.plan, row, heavy)
     motor = ground.plan.job.shop.lathe.motor_w or MOTOR
     stands = Stands(DRIVE * motor, compliance or 1e-9, ground.plan.job.part.ridge)
+    if _leans_over(ground):
+        return cannot(name, Said("its curve leans over, and an edge fed straight in would cut the lip"), owned)
     widest = widest_form_tool(FORM_FEED, row.hss.low / 2, row.force, stands)
     if not width or width > widest.width:
         why = Said("{} of edge would cut at once, of which " + widest.limit + " allows {}", (width, widest.width))
@@ -79,6 +82,12 @@ def form_tool(ground: Ground) -> Method:
         each=each,
         shape=tuple(ground.plan.job.part.outline.flattened(0.001)),
     )
+
+
+def _leans_over(ground: Ground) -> bool:
+    """Whether the curve doubles back anywhere."""
+    start, end = ground.frame.stretch
+    return any(bay.first < end and bay.last > start for bay in bays(ground.frame.chain))
 
 
 def fixture(ground: Ground) -> Method:
@@ -160,6 +169,8 @@ def filing(ground: Ground) -> Method:
     name, owned = "roughing, then filing to a gauge", ("files with handles", "a gauge of the curve", "blue")
     if ground.bore:
         return cannot(name, Said("no file or finger belongs in a turning bore"), owned)
+    if _leans_over(ground):
+        return cannot(name, Said("its curve leans over, and no file is laid on under a lip"), owned)
     hollow = min((piece.radius for piece in ground.bent if piece.radius and not piece.convex), default=math.inf)
     if hollow < FILED_RADIUS:
         return cannot(name, Said("its hollow of radius {} is too tight for a file", (hollow,)), owned)

@@ -148,7 +148,9 @@ def undercut(
         _has_room("radius", abs(top[-1].end.y - corner.y), tall)
         floor = Line(down.end, top[0].start)
         blend = rounded(down, floor, radius) or (down, floor)
-        return (replace(before, end=enter), *blend, *top, replace(after, start=top[-1].end))
+        # By its ends and radius, as a job writes it, so that it comes back to the last bit.
+        exact = [s if isinstance(s, Line) else Arc.from_radius(s.start, s.end, radius, ccw=s.ccw) for s in blend]
+        return (replace(before, end=enter), *exact, *top, replace(after, start=top[-1].end))
 
     return chain.waiting(cleared)
 
