@@ -9,6 +9,7 @@ from ovolo.plan.model import Move
 from ovolo.shop.tools import Tool
 from ovolo.show.cuts import Cuts, Region, polygons, tool_of
 from ovolo.show.figures import slide_name
+from ovolo.show.holding import before_carriers, carriers, draw_carriers, draw_centre
 from ovolo.show.shapes import Place, common, hatching, less, on_paper, outline_path, region_path, tool_path
 from ovolo.show.style import Mode, style
 from ovolo.show.svg import arrow, clip, document, group, line, path, rect
@@ -81,17 +82,22 @@ def draw_close_up(view: CloseUpView, width: float, height: float, key: str) -> l
     long = 3 * (view.seen[3] - view.seen[1]) + 4 * view.tool.nose_radius + height / place.scale
     bore = view.cuts.bore
     stops = tool_path(view.tool, view.move.end, place, long, bore=bore)
+    lathe, whole = view.cuts.plan.job.shop.lathe, (0.0, 0.0, width, height)
+    bodies, before = (carriers(view.tool, lathe, p, bore=bore) for p in (view.move.end, view.move.start))
+    ghost = [path(tool_path(view.tool, view.move.start, place, long, bore=bore), "ghost")]
     pieces = [
         path(hatching(metal), "hatch"),
         path(region_path(to_go), "thin"),
         path(outline_path(view.cuts.plan.job.part.outline, place), "edge"),
         line((0, place.y0), (width, place.y0), "axis"),
-        path(tool_path(view.tool, view.move.start, place, long, bore=bore), "ghost"),
-        path(stops + "Z", "tool-fill"),
+        *draw_centre(view.cuts, place, width + height),
+        *before_carriers(ghost, before, place, whole, f"{key}-ghost", bore=bore),
+        *before_carriers([path(stops + "Z", "tool-fill")], bodies, place, whole, f"{key}-fill", bore=bore),
         path(region_path(chip), "to-go"),
         path(hatching(chip, 1.1, -45.0), "to-go-hatch"),
         path(region_path(chip), "red"),
-        path(stops, "tool"),
+        *before_carriers([path(stops, "tool")], bodies, place, whole, f"{key}-edges", bore=bore),
+        *draw_carriers(bodies, place),
         *_way(view, place, width, height),
     ]
     return [clip(key, rect(0, 0, width, height, "")), group(pieces, clip_to=key)]

@@ -15,9 +15,20 @@ from ovolo.shop.tools import Tool
 from ovolo.show.cuts import Cuts, Region, hull_of, tool_of
 from ovolo.show.detail import Detail, detail, draw_detail, draw_where, touches
 from ovolo.show.dimensions import FIRST, ROW, Dimensions, dimensions, draw_dimensions, plain_size, rows_height
+from ovolo.show.holding import before_carriers, carriers, centre_end, draw_carriers, draw_centre
 from ovolo.show.layout import Layout, box_of
 from ovolo.show.lettering import breadth, wrapped
-from ovolo.show.shapes import Place, hatching, nice_scale, on_paper, outline_path, region_path, scale_text, tool_path
+from ovolo.show.shapes import (
+    Place,
+    break_line,
+    hatching,
+    nice_scale,
+    on_paper,
+    outline_path,
+    region_path,
+    scale_text,
+    tool_path,
+)
 from ovolo.show.style import Mode, style
 from ovolo.show.svg import XY, Anchor, circle, clip, document, group, line, path, rect, text, text_box
 from ovolo.show.table import left
@@ -168,7 +179,9 @@ def draw(
     room = Area(area.x, area.y, area.width - beside, area.height)
     place = _placed(view, room, sized)
     layout = Layout((room.x, room.y, room.x + room.width, room.y + room.height))
-    pieces = [*_metal(view, place), *_lines(view, place, layout), *_tool(view, place, room, layout, key)]
+    metal = [*_metal(view, place), *_lines(view, place, layout)]
+    held = draw_centre(view.cuts, place, layout.area[2], layout)
+    pieces = [*metal, *held, *_tool(view, place, room, layout, key)]
     missing: list[str] = []
     if sized:
         edge = place.at(_right(view), -view.cuts.plan.job.shop.stock.radius)
@@ -246,11 +259,12 @@ def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
         pieces += [path(d, "edge") for d in _edges(view, half, end)]
         pieces += [path(d, "unseen") for d in _unseen(view, half)]
         pieces.append(path(_stock_line(view, half), "stock"))
-    axis = (place.at(end, 0)[0] - 4, place.at(right, 0)[0] + 6)
+    held = place.at(centre_end(view.cuts, place, layout.area[2]), 0)[0]
+    axis = (place.at(end, 0)[0] - 4, max(place.at(right, 0)[0] + 6, held + 4))
     top, low = place.at(end, stock.radius), place.at(end, -stock.radius)
     pieces += [
         line((axis[0], place.y0), (axis[1], place.y0), "axis"),
-        path(_break(top, low), "thin"),
+        path(break_line(top, low), "thin"),
         *(circle(place.at(*p), 0.55, "mark") for p in view.settings),
         *_stock_name(view, place, layout),
     ]
@@ -349,19 +363,11 @@ def _beside_the_tool(view: DrawingView, place: Place, at: XY, wide: float) -> tu
     stands = [view.nose, *([view.moved_from] if view.moved_from is not None else [])]
     if view.cuts.bore:
         return at, "start"
-    left = min(place.at(*nose)[0] for nose in stands) - place.scale * view.tool.nose_radius
+    bodies = [place.at(body.bounds[0], 0.0)[0] for nose in stands for body in _bodies(view, nose)]
+    left = min([*(place.at(*nose)[0] - place.scale * view.tool.nose_radius for nose in stands), *bodies])
     right = max(place.at(*nose)[0] for nose in stands)
     over = left - _CLEAR < at[0] + wide and right > at[0] and left - _CLEAR > wide
     return ((left - _CLEAR, at[1]), "end") if over else (at, "start")
-
-
-def _break(top: tuple[float, float], low: tuple[float, float]) -> str:
-    """A freehand line where the bar is broken off (ISO 128-2, continuous narrow freehand)."""
-    (x, y0), y1 = top, low[1]
-    n = max(2, 2 * round((y1 - y0) / 14))
-    step = (y1 - y0) / n
-    steps = [f"q{1.1 if k % 2 else -1.1:g} {step / 2:.3f} 0 {step:.3f}" for k in range(n)]
-    return f"M{x:.3f} {y0:.3f}" + "".join(steps)
 
 
 def _tool(view: DrawingView, place: Place, room: Area, layout: Layout, key: str) -> list[str]:
@@ -370,12 +376,17 @@ def _tool(view: DrawingView, place: Place, room: Area, layout: Layout, key: str)
     long = 200.0
     low = place.y0 - 0.5 if bore else room.y + room.height
     name = f"{key}-tool"
+    window = (room.x, room.y, room.width, room.height)
     outline = tool_path(view.tool, view.nose, place, long, bore=bore)
-    inside = [path(outline + "Z", "tool-fill"), path(outline, "tool")]
+    bodies = _bodies(view, view.nose)
+    edges = [path(outline + "Z", "tool-fill"), path(outline, "tool")]
+    inside = [*before_carriers(edges, bodies, place, window, f"{name}-edges", bore=bore), *draw_carriers(bodies, place)]
     if view.moved_from is not None:
-        inside.insert(0, path(tool_path(view.tool, view.moved_from, place, long, bore=bore), "ghost"))
+        ghost = [path(tool_path(view.tool, view.moved_from, place, long, bore=bore), "ghost")]
+        left_behind = _bodies(view, view.moved_from)
+        inside = [*before_carriers(ghost, left_behind, place, window, f"{name}-ghost", bore=bore), *inside]
     seen = shapely.intersection(
-        on_paper(hull_of(view.cuts.shapes[view.tool.name], [view.nose]), place),
+        on_paper(shapely.union_all([hull_of(view.cuts.shapes[view.tool.name], [view.nose]), *bodies]), place),
         shapely.box(room.x, room.y, room.x + room.width, low),
     )
     layout.add_region(seen)
@@ -388,6 +399,10 @@ def _tool(view: DrawingView, place: Place, room: Area, layout: Layout, key: str)
         clip(name, rect(room.x, room.y, room.width, low - room.y, "")),
         group([*inside, *cross], clip_to=name, label=f"The tool: {view.tool.name}"),
     ]
+
+
+def _bodies(view: DrawingView, nose: Point) -> list[Region]:
+    return carriers(view.tool, view.cuts.plan.job.shop.lathe, nose, bore=view.cuts.bore)
 
 
 def _in_words(view: DrawingView, missing: list[str], x: float, low: float) -> list[str]:

@@ -17,6 +17,7 @@ from ovolo.show.svg import XY, closed, number, polyline
 __all__ = [
     "HATCH",
     "Place",
+    "break_line",
     "common",
     "exact_path",
     "hatching",
@@ -132,6 +133,15 @@ def hatching(region: BaseGeometry, pitch: float = HATCH, angle: float = 45.0) ->
     pieces = [piece for piece in shapely.get_parts(cut) if piece.geom_type == "LineString" and piece.length > 0.05]
     back = (affinity.rotate(piece, -angle, origin=(0, 0)) for piece in pieces)
     return "".join(polyline([(x, y) for x, y in piece.coords]) for piece in back)
+
+
+def break_line(top: XY, low: XY) -> str:
+    """The `d` of a freehand line where something is broken off (ISO 128-2, continuous narrow freehand)."""
+    (x, y0), y1 = top, low[1]
+    n = max(2, 2 * round((y1 - y0) / 14))
+    step = (y1 - y0) / n
+    steps = [f"q{1.1 if k % 2 else -1.1:g} {step / 2:.3f} 0 {step:.3f}" for k in range(n)]
+    return f"M{x:.3f} {y0:.3f}" + "".join(steps)
 
 
 def outline_path(outline: Outline | Iterable[Segment], place: Place) -> str:
