@@ -19,9 +19,11 @@ from shapely.geometry.base import BaseGeometry
 
 from ovolo.documents.reading import job_from_data, read_job
 from ovolo.geometry.segments import Point
+from ovolo.plan.bays import bays
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.planner import make_plan
+from ovolo.plan.side import side_tool, side_views
 from ovolo.plan.sweep import bar_region, blank_region, left_standing, part_region, tool_shape
 from ovolo.shop.tools import Tool
 from ovolo.show.shapes import Place, exact_path, hatching, on_paper, region_path, tool_path
@@ -195,6 +197,52 @@ def reach() -> str:
     ]
     words = "A ball on a neck with a nose of R 4.5: the contact line runs over ball and neck, the fillet stays full."
     return sheet(182, 98, "Reach", words, body)
+
+
+def bay() -> str:
+    """A bay: what no tool sees from above, the mouth beside the lip, and a leaning knife that reaches it from there."""
+    plan = planned("pawl-knob")
+    frame = Frame(plan.job)
+    tool = next(tool for tool in plan.tools if tool.hand == "left")
+    (bay,) = bays(frame.chain)
+    (view,) = side_views(frame)
+    turned = side_tool(tool, bay.way)
+    assert turned is not None
+    mouth = view.mouth(turned)
+    assert mouth is not None
+    part = shapely.clip_by_rect(part_region(frame), -21, 0, 1, 30)
+    lip_x, lip_y = (float(v[0]) for v in frame.chain.points(np.array([bay.first])))
+    shade = shapely.difference(shapely.box(lip_x, 8.0, lip_x + 1.2, lip_y), part_region(frame))
+    place = Place(130.0, 98.0, 5.4)
+    stands = next(move.end for move in reversed(plan.moves) if move.station is not None and move.end.y < 9.5)
+    x, low = place.at(lip_x, 0)[0], place.at(0, 0)[1]
+    top = place.at(lip_x, lip_y)[1]
+    lean = place.at(-8.4, 11.8)
+    body = [
+        window(
+            "bay",
+            4,
+            4,
+            168,
+            98,
+            [
+                *metal(part, place),
+                *red(shade, place, 0.9),
+                *nose_at(tool, Point(mouth.x, mouth.lowest), place, 16.0),
+                path(tool_path(tool, stands, place, 16.0, bore=False), "ghost"),
+            ],
+        ),
+        line((4, low), (174, low), "axis"),
+        line((x, 4), (x, top), "thin"),
+        *leader("what lies behind this line no tool meets from above", (x + 10, 9), (x, 12)),
+        *leader("bay: the outline leans over", (122, 22), lean, "red"),
+        *leader("mouth: the nose clear of the lip", (66, 103), place.at(mouth.x, mouth.lowest), "blue"),
+        *leader("in it, at a setting", (104, 103), place.at(*stands), "blue"),
+    ]
+    words = (
+        "A hollow behind the rim of a knob: a leaning left-hand knife comes down beside the rim and works in under it."
+    )
+    return sheet(182, 109, "A bay", words, body)
 
 
 def ridge() -> str:
@@ -489,6 +537,7 @@ def groove() -> str:
 PICTURES: dict[str, Callable[[], str]] = {
     "frame": frame,
     "reach": reach,
+    "bay": bay,
     "ridge": ridge,
     "grid": grid,
     "roughing": roughing,
