@@ -118,6 +118,7 @@ def test_in_a_bore_the_hollows_are_those_whose_centre_lies_inward() -> None:
         ([{"z": 0.5, "d": 20}, {"z": -30, "d": 20}], None),
         ([{"z": 0.5, "d": 12}, {"z": -30, "d": 20}], "stock.outline"),
         ([{"z": -1, "d": 20}, {"z": -30, "d": 20}], "stock.outline"),
+        ([{"z": 0.5, "d": 30}, {"z": -9, "d": 30}, {"z": -7, "d": 22}, {"z": -30, "d": 22}], "stock.outline"),
     ],
 )
 def test_stock_already_shaped_has_to_hold_the_part(points: list[Data], where: str | None) -> None:

@@ -112,8 +112,8 @@ def _part(job: NewJob) -> Table:
     table.add(tomlkit.comment("From the free end toward the chuck: z falls, d is the diameter. An arc is given by its"))
     table.add(tomlkit.comment("radius (convex or concave), or by a third point that it runs through."))
     table.add("outline", _outline(job))
-    ends = [_figure(z, job.unit) for z in job.curve or (job.outline.start.x, job.outline.end.x)]
     x0, _, x1, _ = job.outline.bounds()
+    ends = [_figure(z, job.unit) for z in job.curve or (x1, job.outline.end.x)]
     if job.curve or x1 - x0 <= max(tool.nose_radius for tool in job.tools) + 1e-3:
         # Left out, the curve ends a nose radius before the bar: an outline shorter than that would have none.
         table.add("curve", ends)

@@ -159,7 +159,13 @@ def _shaped_stock(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[F
     if draft.file.stock.proud:
         says = "stock already shaped begins where its outline begins"
         yield draft.fault(("stock", "proud"), says, "Leave it out")
-    points = np.array(shaped.flattened(1e-3))[::-1]
+    walked = np.array(shaped.flattened(1e-3))
+    if (walked[:, 0] - np.minimum.accumulate(walked[:, 0])).max() > BULGE:
+        says = "the outline of stock may not double back along the axis: its metal is looked at from above"
+        remedy = "Draw it as if the hollow were full; roughing then passes over air there"
+        yield draft.fault(("stock", "outline"), says, remedy)
+        return
+    points = walked[::-1]
     part = np.array(outline.flattened(1e-3))
     room = np.interp(part[:, 0], points[:, 0], points[:, 1], left=points[0, 1], right=0.0) - part[:, 1]
     worst = int(np.argmin(room))

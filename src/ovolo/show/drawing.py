@@ -363,11 +363,13 @@ def _beside_the_tool(view: DrawingView, place: Place, at: XY, wide: float) -> tu
     stands = [view.nose, *([view.moved_from] if view.moved_from is not None else [])]
     if view.cuts.bore:
         return at, "start"
-    bodies = [place.at(body.bounds[0], 0.0)[0] for nose in stands for body in _bodies(view, nose)]
-    left = min([*(place.at(*nose)[0] - place.scale * view.tool.nose_radius for nose in stands), *bodies])
-    right = max(place.at(*nose)[0] for nose in stands)
-    over = left - _CLEAR < at[0] + wide and right > at[0] and left - _CLEAR > wide
-    return ((left - _CLEAR, at[1]), "end") if over else (at, "start")
+    band = shapely.box(-1e4, at[1] - SIZE / 2, 1e4, at[1] + SIZE / 2)
+    tools = [on_paper(hull_of(view.cuts.shapes[view.tool.name], stands), place)]
+    bodies = [on_paper(body, place) for nose in stands for body in _bodies(view, nose)]
+    left, _, right, _ = shapely.intersection(shapely.union_all(tools + bodies), band).bounds
+    if not (left - _CLEAR < at[0] + wide and right + _CLEAR > at[0]):
+        return at, "start"
+    return ((left - _CLEAR, at[1]), "end") if left - _CLEAR > wide else ((right + _CLEAR, at[1]), "start")
 
 
 def _tool(view: DrawingView, place: Place, room: Area, layout: Layout, key: str) -> list[str]:

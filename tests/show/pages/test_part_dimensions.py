@@ -60,3 +60,13 @@ def test_pulling_a_handle_gives_the_value_of_its_field() -> None:
             for pull, place in ((handle.z, handle.at[0]), (handle.r, handle.at[1])):
                 if pull is not None:
                     assert pull.base + pull.factor * place == pytest.approx(value_at(data, pull.path))
+
+
+def test_the_middle_of_a_dished_end_has_a_depth_and_can_be_pulled() -> None:
+    dish = [{"z": -1.2122, "d": 0}, {"z": 0, "d": 24, "concave": 60}, {"z": 0, "d": 30}, {"z": -16, "d": 30}]
+    data = document() | {"part": {"outline": dish, "curve": [0, -12]}}
+    data["stock"] = {"diameter": 32, "proud": 0.5}
+    depth = by_path(dimensions(job_from_data(data), data))["outline.0.z"]
+    assert (depth.a, depth.b, depth.value) == (0.0, pytest.approx(-1.2122), -1.2122)
+    first = next(h for h in handles(job_from_data(data), data) if h.name == "point 1")
+    assert first.z is not None

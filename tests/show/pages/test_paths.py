@@ -57,6 +57,6 @@ def test_what_a_lip_hides_is_drawn_apart() -> None:
     assert side_paths(LIP, bore=True) == (outline_path(LIP, mirrored=True), "")
 
 
-def test_the_rim_of_a_lip_is_seen_beyond_the_cut() -> None:
-    assert rims_path(LIP, bore=False) == "M-6 -6L-6 -10"
+def test_the_rim_of_a_lip_is_seen_beyond_the_cut_and_across_the_other_half() -> None:
+    assert rims_path(LIP, bore=False) == "M-6 -6L-6 -10M-6 10L-6 0"
     assert rims_path(LIP, bore=True) == ""

@@ -75,7 +75,7 @@ def _of_points(job: Job, points: Sequence[Mapping[str, Any]]) -> Iterator[Dimens
             seen.add(key)
             yield Dimension("diameter", "Ø", ("part", "outline", i, "d"), given["d"], 1, place)
         length = ("z", round(node.x, 6))
-        if i and abs(node.x) > 1e-9 and length not in seen:
+        if abs(node.x) > 1e-9 and length not in seen:
             seen.add(length)
             yield Dimension("length", "", ("part", "outline", i, "z"), given["z"], -1, place, 0.0, node.x)
         for bend in ("convex", "concave"):
@@ -163,7 +163,8 @@ def _point_handles(job: Job, points: Sequence[Mapping[str, Any]]) -> Iterator[Ha
         return
     for i, (node, given) in enumerate(zip(nodes, points, strict=True)):
         path: Path = ("part", "outline", i)
-        z = Pull((*path, "z"), 0.0, 1.0) if i else None
+        # The first point is where z = 0 lies, but in a dished end, whose rim stands in front of it.
+        z = Pull((*path, "z"), 0.0, 1.0) if i or abs(node.x) > 1e-9 else None
         yield Handle(f"point {i + 1}", (node.x, node.y), z, Pull((*path, "d"), 0.0, 2.0))
         for bend in ("convex", "concave"):
             if given.get(bend) is not None:

@@ -77,6 +77,8 @@ def side_paths(outline: Outline, *, bore: bool) -> tuple[str, str]:
 
 
 def rims_path(outline: Outline, *, bore: bool) -> str:
-    """The rims of overhangs, seen beyond the plane in which the part is cut."""
+    """The rims of overhangs: seen beyond the plane in which the part is cut, and across the other half."""
     rims = line_of_sight(outline) if not bore else ()
-    return "".join(points_path([rim.below, rim.edge]) for rim in rims)
+    return "".join(
+        points_path([rim.below, rim.edge]) + points_path([(rim.edge.x, -rim.edge.y), (rim.edge.x, 0.0)]) for rim in rims
+    )

@@ -123,7 +123,7 @@ def _across(cuts: Cuts, p: Point) -> str:
     """The line of one such edge, as far as nothing stands before it."""
     outline = cuts.plan.job.part.outline
     if not cuts.bore:
-        return "" if hidden_behind(outline, p) else points_path([(p.x, -p.y), (p.x, p.y)])
+        return "" if hidden_behind(outline, p) else points_path([(p.x, -p.y), (p.x, 0.0)])
     low = seen_down_to(outline, p) if doubles_back(outline) else 0.0
     if low is None:
         return ""
