@@ -578,7 +578,8 @@ def _wanted(setup: Setup, between: tuple[complex, complex] | None, samples: int)
     for i, piece in enumerate(setup.pieces):
         first, last = max(span[0] - i, 0.0), min(span[1] - i, 1.0)
         if last > first:
-            share = first + (last - first) * (np.arange(samples) + 0.5) / samples
+            share = np.union1d(first + (last - first) * (np.arange(samples) + 0.5) / samples, _beside_ends(piece))
+            share = share[(share > first) & (share < last)]
             foot, probe = piece.above(share, 0.0, setup.side), piece.above(share, setup.ridge, setup.side)
             points += list(probe[(foot.real > low) & (foot.real < high)])
     wanted = np.asarray(points, dtype=complex)
@@ -590,6 +591,13 @@ def _wanted(setup: Setup, between: tuple[complex, complex] | None, samples: int)
         spots = shapely.get_coordinates(shapely.line_interpolate_point(level, along))
         wanted[near] = spots[:, 0] + 1j * spots[:, 1]
     return wanted
+
+
+def _beside_ends(piece: Piece) -> Floats:
+    """Shares of a piece's length close beside its ends: in a hollow corner it is there that a nose may not fit."""
+    size = abs(piece.size) * (piece.radius or 1.0)
+    beside = np.geomspace(2e-4, 0.1, 28) / max(size, 1e-9)
+    return np.concatenate([beside, 1 - beside])
 
 
 def _grown(region: BaseGeometry, shape: BaseGeometry) -> BaseGeometry:
