@@ -4,7 +4,8 @@ from typing import Any
 
 import pytest
 
-from ovolo.app.catalogue import FORMS, MATERIALS
+from ovolo.app.catalogue import FORMS, MATERIALS, PACES
+from ovolo.documents.job_model import PaceTable
 from ovolo.part.forms.document import outline_from_forms
 
 BEFORE: dict[str, list[dict[str, Any]]] = {
@@ -39,3 +40,8 @@ def test_fields_with_choices_name_them() -> None:
     assert kinds["kind"] == ["E", "F"]
     assert kinds["load"] == ["normal", "fatigue"]
     assert "mild steel" in MATERIALS
+
+
+def test_every_figure_of_a_pace_is_offered_with_what_it_is_if_left_out() -> None:
+    offered = {name: usual for _, name, usual, _ in PACES}
+    assert offered == {name: f"{field.default:g}" for name, field in PaceTable.model_fields.items()}

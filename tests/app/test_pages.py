@@ -5,8 +5,10 @@ from typing import Any
 
 import httpx
 import pytest
+from pydantic import BaseModel
 
 from ovolo.app.pages import HERE, TABS
+from ovolo.documents.job_model import CrossTable, LatheTable, PaceTable, SaddleTable, TopTable
 
 
 @pytest.fixture(scope="module")
@@ -27,6 +29,22 @@ def test_each_tab_is_there(client: httpx.Client, name: str, tab: str) -> None:
     assert f'<a href="/jobs/{name}/{tab}" aria-current="page">' in answer.text
     for address in re.findall(r'(?:src|href)="(/static/[^"]+)"', answer.text):
         assert client.get(address).status_code == 200, address
+
+
+def test_every_table_of_a_shop_has_fields(client: httpx.Client, name: str) -> None:
+    """All that a job file may say of slides, lathe and pace; the angle of a top slide can only be 0."""
+    text = client.get(f"/jobs/{name}/shop").text
+    tables: dict[str, type[BaseModel]] = {
+        "lathe": LatheTable,
+        "pace": PaceTable,
+        "slide.top": TopTable,
+        "slide.saddle": SaddleTable,
+    }
+    shown = set(re.findall(r'data-path="([^"]+)"', text))
+    wanted = {f"{table}.{field}" for table, model in tables.items() for field in model.model_fields}
+    meaningless = {"slide.saddle.reads", "slide.top.reads", "slide.top.angle"}
+    assert wanted - shown == meaningless
+    assert {f"slide.cross.{field}" for field in CrossTable.model_fields} <= shown
 
 
 def test_a_job_opens_at_its_plan(client: httpx.Client, name: str) -> None:

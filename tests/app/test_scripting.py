@@ -120,7 +120,9 @@ def test_winding_a_slide_says_how_it_reads(client: httpx.Client) -> None:
     assert (found["reads"], found["grows"]) == ("diameter", "in")
     wrong = client.post("/api/convention", json={**asked, "after": 13})
     assert wrong.status_code == 422
-    for broken in ({"slide": "top"}, {"wound": "up"}, {"travel": None}, {"travel": "1"}):
+    along = client.post("/api/convention", json={**asked, "slide": "top", "after": 11}).json()
+    assert (along["reads"], along["grows"]) == (None, "away")
+    for broken in ({"slide": "bottom"}, {"wound": "up"}, {"travel": None}, {"travel": "1"}):
         assert client.post("/api/convention", json={**asked, **broken}).status_code == 422
 
 

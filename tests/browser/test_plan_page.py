@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, Route, expect
-from tests.browser.conftest import PHONE, Watched
+from tests.browser.conftest import DESK, PHONE, Watched
 from tests.browser.steps import open_pin, planned, saved, typed
 
 pytestmark = pytest.mark.browser
@@ -118,6 +118,43 @@ def test_a_wrong_figure_is_said_where_it_stands(page: Page, watched: Watched) ->
     typed(field, "1")
     expect(field).not_to_have_attribute("aria-invalid", "true")
     expect(page.locator("#sentence")).to_contain_text("leave at most")
+
+
+@pytest.mark.parametrize("context", [DESK, PHONE], indirect=True, ids=["desk", "phone"])
+def test_equal_steps_of_a_slide_are_chosen_and_their_cost_is_said(page: Page, watched: Watched) -> None:
+    watched.expected = ("422",)
+    where = open_pin(page)
+    slide, amount = page.get_by_label("Equal steps of"), page.locator("[data-path='finish.by.amount']")
+    expect(amount).to_be_hidden()
+    slide.select_option("saddle")
+    expect(amount).to_be_focused()
+    expect(amount).to_have_attribute("aria-invalid", "true")
+    typed(amount, "0.3")
+    expect(amount).not_to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#by-cost")).to_contain_text("steps of 0.3 mm of the saddle")
+    slide.select_option("top")
+    expect(slide).to_have_attribute("aria-invalid", "true")
+    note = page.locator(f"#{slide.get_attribute('aria-describedby')}")
+    expect(note).to_contain_text("No finishing move is made with this slide")
+    expect(page.locator("#by-cost")).to_be_empty()
+    slide.select_option("")
+    expect(amount).to_be_hidden()
+    expect(slide).not_to_have_attribute("aria-invalid", "true")
+    saved(page)
+    assert "by" not in page.request.get(f"/api{where}").json()["document"]["finish"]
+
+
+def test_a_whole_turn_is_offered_where_it_is_known(page: Page) -> None:
+    """2 mm a turn, read as a diameter: 4."""
+    where = open_pin(page, "shop")
+    typed(page.locator("[data-path='slide.cross.per_turn']"), "2")
+    saved(page)
+    page.goto(f"{where}/plan")
+    planned(page)
+    page.get_by_label("Equal steps of").select_option("cross")
+    expect(page.locator("[data-path='finish.by.amount']")).to_have_value("4")
+    expect(page.locator("#by-turn")).to_contain_text("a whole turn is 4")
+    expect(page.locator("#by-cost")).to_contain_text("of the cross slide")
 
 
 def test_from_the_whole_part_to_microns_and_back(page: Page) -> None:

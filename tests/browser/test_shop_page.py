@@ -1,7 +1,8 @@
 """Shop: tools with their pictures, the lathe, shops that are kept and taken into another job."""
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
+from tests.browser.conftest import DESK, PHONE
 from tests.browser.steps import open_pin, saved, typed
 
 pytestmark = pytest.mark.browser
@@ -42,6 +43,134 @@ def test_a_shop_is_kept_and_taken_into_another_job(page: Page) -> None:
     page.get_by_role("button", name="Take it into this job").click()
     expect(page.locator("#f-slide\\.cross\\.count")).to_have_value("0.02")
     saved(page)
+
+
+def field(page: Page, path: str) -> Locator:
+    """The field of one value of the job."""
+    return page.locator(f"[data-path='{path}']")
+
+
+@pytest.mark.parametrize("context", [DESK, PHONE], indirect=True, ids=["desk", "phone"])
+def test_the_top_slide_is_added_told_and_taken_out(page: Page) -> None:
+    where = open_pin(page, "shop")
+    expect(page.locator("#slide-top")).to_be_hidden()
+    page.get_by_role("button", name="Add the top slide").click()
+    travel = field(page, "slide.top.travel")
+    expect(travel).to_be_focused()
+    expect(travel).to_have_attribute("aria-invalid", "true")
+    note = page.locator(f"#{travel.get_attribute('aria-describedby')}")
+    expect(note).to_contain_text("It is missing")
+    typed(travel, "60")
+    expect(travel).not_to_have_attribute("aria-invalid", "true")
+    field(page, "slide.top.grows").select_option("toward")
+    field(page, "slide.top.lock").select_option("false")
+    expect(page.locator("#says-top")).to_have_text("Wind it away from the chuck by 1: its figure falls by 1.")
+    field(page, "limits.slides").select_option("cross, top")
+    saved(page)
+    document = page.request.get(f"/api{where}").json()["document"]
+    assert document["slide"]["top"] == {"travel": 60, "grows": "toward", "lock": False}
+    assert document["limits"]["slides"] == ["cross", "top"]
+    page.reload()
+    expect(field(page, "limits.slides")).to_have_value("cross, top")
+    expect(field(page, "slide.top.lock")).to_have_value("false")
+    page.get_by_role("button", name="Take the top slide out").click()
+    expect(page.locator("#slide-top")).to_be_hidden()
+    expect(page.get_by_role("button", name="Add the top slide")).to_be_focused()
+    saved(page)
+    document = page.request.get(f"/api{where}").json()["document"]
+    assert "top" not in document["slide"]
+    assert "slides" not in document["limits"]
+
+
+def test_the_top_slide_by_keyboard_alone(page: Page) -> None:
+    open_pin(page, "shop")
+    page.locator("#add-top").focus()
+    page.keyboard.press("Enter")
+    page.keyboard.type("60")
+    page.keyboard.press("Tab")
+    expect(field(page, "slide.top.clockwise")).to_be_focused()
+    expect(page.locator("#says-top")).to_contain_text("rises by 1")
+    saved(page)
+    page.locator("#remove-top").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#slide-top")).to_be_hidden()
+    page.keyboard.press("Control+z")
+    expect(field(page, "slide.top.travel")).to_have_value("60")
+
+
+def test_winding_tells_how_the_top_slide_reads(page: Page) -> None:
+    open_pin(page, "shop")
+    page.get_by_role("button", name="Add the top slide").click()
+    typed(field(page, "slide.top.travel"), "60")
+    check = page.locator('.check[data-slide="top"]')
+    check.get_by_text("Find out by winding it").click()
+    typed(check.get_by_label("by a travel of"), "10")
+    typed(check.get_by_label("It showed"), "0")
+    typed(check.get_by_label("Now it shows"), "-10")
+    check.get_by_role("button", name="What does that mean?").click()
+    expect(check.locator(".found")).to_contain_text("as the top slide goes toward the chuck")
+    expect(page.locator("#says-top")).to_contain_text("falls by 1")
+
+
+def test_the_centre_is_asked_for_where_there_is_one(page: Page) -> None:
+    open_pin(page, "shop")
+    expect(field(page, "lathe.centre_hole")).to_be_hidden()
+    field(page, "lathe.holding").select_option("chuck and centre")
+    typed(field(page, "lathe.centre_hole"), "4")
+    expect(field(page, "lathe.centre_body")).to_have_attribute("aria-invalid", "true")
+    typed(field(page, "lathe.centre_body"), "17.8")
+    expect(field(page, "lathe.centre_body")).not_to_have_attribute("aria-invalid", "true")
+
+
+def test_a_pace_is_folded_and_a_fault_unfolds_it(page: Page) -> None:
+    open_pin(page, "shop")
+    turn = field(page, "pace.turn")
+    expect(turn).to_be_hidden()
+    page.get_by_text("Pace: how long you take").click()
+    expect(page.locator("#pace")).to_contain_text("To wind it once without cutting.")
+    expect(turn).to_have_attribute("placeholder", "1.5")
+    typed(turn, "-1")
+    expect(turn).to_have_attribute("aria-invalid", "true")
+    page.get_by_text("Pace: how long you take").click()
+    typed(field(page, "slide.cross.count"), "0.02")
+    expect(turn).to_be_visible()
+    typed(turn, "1,25")
+    expect(turn).not_to_have_attribute("aria-invalid", "true")
+    assert str(turn.get_attribute("aria-describedby")).startswith("says-")
+
+
+def test_a_shop_carries_top_slide_centre_and_pace(page: Page) -> None:
+    """And one without them takes them away: what is taken is that shop, no mixture of two."""
+    shop = {
+        "slide": {"top": {"travel": 60, "count": 0.02}, "cross": {"count": 0.02}},
+        "limits": {"slides": ["saddle", "cross", "top"]},
+        "lathe": {"holding": "chuck and centre", "centre_hole": 4, "centre_body": 17.8},
+        "pace": {"turn": 2, "setting": 11},
+    }
+    first = open_pin(page, "shop")
+    kept = page.request.get(f"/api{first}").json()
+    bare = {key: value for key, value in kept["document"].items() if key not in shop}
+    page.request.put(f"/api{first}", data={"revision": kept["revision"], "document": {**bare, **shop}, "said": "test"})
+    page.reload()
+    page.get_by_label("Keep this one as").fill("The long bench")
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.locator("#shop-says")).to_contain_text("is kept")
+    second = open_pin(page, "shop")
+    page.get_by_label("Keep this one as").fill("The bare bench")
+    page.get_by_role("button", name="Keep", exact=True).click()
+    expect(page.locator("#shop-says")).to_contain_text("is kept")
+    before = page.request.get(f"/api{second}").json()["document"]
+    page.get_by_label("Kept shops").select_option("The long bench")
+    page.get_by_role("button", name="Take it into this job").click()
+    expect(page.locator("#slide-top")).to_be_visible()
+    saved(page)
+    taken = page.request.get(f"/api{second}").json()["document"]
+    assert {key: taken[key] for key in shop} == shop
+    page.get_by_label("Kept shops").select_option("The bare bench")
+    page.get_by_role("button", name="Take it into this job").click()
+    expect(page.locator("#slide-top")).to_be_hidden()
+    saved(page)
+    assert page.request.get(f"/api{second}").json()["document"] == before
 
 
 def test_a_slide_wound_the_wrong_way_is_told(page: Page) -> None:

@@ -1,4 +1,4 @@
-"""What the pages offer to choose from: the forms with their fields, and the materials."""
+"""What the pages offer to choose from: the forms with their fields, the materials, the figures of a pace."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from typing import Any, Literal, Union, get_args, get_origin
 from ovolo.part.forms.document import FIELDS
 from ovolo.part.forms.fields import FormFields
 from ovolo.predict.materials import material_names
+from ovolo.shop.pace import Pace
 
-__all__ = ["FORMS", "MATERIALS"]
+__all__ = ["FORMS", "MATERIALS", "PACES"]
 
 STARTS: dict[str, dict[str, Any]] = {
     "face": {"diameter": 10},
@@ -57,3 +58,13 @@ def _form(name: str, model: type[FormFields]) -> dict[str, Any]:
 
 FORMS: list[dict[str, Any]] = [_form(name, model) for name, model in FIELDS.items()]
 MATERIALS: list[str] = list(material_names())
+
+PACES: list[tuple[str, str, str, str]] = [
+    ("A turn of a handwheel, s", "turn", f"{Pace.turn:g}", "To wind it once without cutting."),
+    ("A figure, s", "setting", f"{Pace.setting:g}", "To bring a slide to it and read it."),
+    ("A lock, s", "lock", f"{Pace.lock:g}", "To lock a slide, or to free it."),
+    ("A change of tool, s", "tool_change", f"{Pace.tool_change:g}", "With finding its figures again."),
+    ("A measurement, s", "measuring", f"{Pace.measuring:g}", "To stop, measure and start again."),
+    ("Filed in a minute, mm³", "filing_mm3", f"{Pace.filing:g}", "Metal, in mm³ in an inch job too."),
+]
+"""Each figure of a pace: its label, its field, what it is if left out, and what it means."""

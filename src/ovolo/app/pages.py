@@ -17,7 +17,7 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from ovolo.app.answers import kept_as_data
-from ovolo.app.catalogue import FORMS, MATERIALS
+from ovolo.app.catalogue import FORMS, MATERIALS, PACES
 from ovolo.app.drawings import FILES, stylesheet
 from ovolo.app.names import NAME
 from ovolo.store import NotKept, Store
@@ -87,9 +87,8 @@ async def job(request: Request) -> Response:
     facts = {"kept": kept_as_data(kept), "forms": FORMS if tab == "part" else []}
     materials = [(name, name) for name in MATERIALS]
     extra = [name for name in FILES if name not in SHOWN_FIRST]
-    return _page(
-        f"{tab}.html", title=kept.title, tab=tab, id=kept.id, facts=facts, materials=materials, extra_files=extra
-    )
+    offered: dict[str, Any] = {"materials": materials, "extra_files": extra, "paces": PACES}
+    return _page(f"{tab}.html", title=kept.title, tab=tab, id=kept.id, facts=facts, **offered)
 
 
 async def first_tab(request: Request) -> Response:

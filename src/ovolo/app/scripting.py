@@ -104,8 +104,8 @@ async def convention(request: Request) -> Response:
     """How a slide reads, from what happened when it was wound."""
     data = table_of(await body_json(request))
     slide, wound = data.get("slide"), data.get("wound")
-    if slide not in ("cross", "saddle"):
-        raise BadRequest(422, Fault("slide", slide, "cross, saddle", "there is no such slide", "Name one of them"))
+    if slide not in ("cross", "saddle", "top"):
+        raise BadRequest(422, Fault("slide", slide, "cross, saddle, top", "there is no such slide", "Name one of them"))
     if wound not in ("away", "nearer"):
         raise BadRequest(422, Fault("wound", wound, "away, nearer", "that is no direction", "Name one of them"))
     figures = [data.get(name) for name in ("travel", "before", "after")]

@@ -29,10 +29,12 @@ def test_any_cross_slide_is_found_out(
 
 
 @given(grows=st.sampled_from(["away", "toward"]), travel=st.floats(0.5, 50), start=st.floats(-100, 100))
-def test_any_saddle_is_found_out(grows: str, travel: float, start: float) -> None:
-    slide = Slide("saddle", "radius", grows, 0.01)  # type: ignore[arg-type]
-    found = work_out("saddle", "away", travel, start, start + slide.factor * travel)
-    assert (found.reads, found.grows) == (None, grows)
+def test_any_slide_along_the_axis_is_found_out(grows: str, travel: float, start: float) -> None:
+    for name, called in (("saddle", "the saddle goes"), ("top", "the top slide goes")):
+        slide = Slide(name, "radius", grows, 0.01)  # type: ignore[arg-type]
+        found = work_out(name, "away", travel, start, start + slide.factor * travel)  # type: ignore[arg-type]
+        assert (found.reads, found.grows) == (None, grows)
+        assert called in found.says
 
 
 @pytest.mark.parametrize(

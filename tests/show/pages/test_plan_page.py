@@ -21,3 +21,13 @@ def test_the_page_says_what_the_plan_says(name: str) -> None:
     rows = [row for section in view["sections"] for row in section["rows"]]
     assert [row["figure"] for row in rows] == [move.shown for move in made.moves]
     assert set(view["shapes"]) == {str(i) for i in range(len(made.tools))}
+
+
+def test_what_equal_steps_cost_is_said_where_they_are_asked_for() -> None:
+    """As the notes of the plan have it: so many more than the fewest."""
+    made = plan("guide-pin")
+    cost = plan_page(made)["steps_cost"]
+    assert "are steps of 1.5 mm of the saddle" in cost
+    assert f"of the {made.stations} settings" in cost
+    assert f"{made.stations - made.fewest} more than the fewest" in cost
+    assert plan_page(plan("bridge-pin"))["steps_cost"] == ""

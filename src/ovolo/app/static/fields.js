@@ -7,7 +7,7 @@ export function bindFields(root, kept) {
   root.addEventListener("change", (event) => {
     const field = event.target.closest?.("[data-path]");
     if (!field) return;
-    const value = valueOf(field), path = steps(field.dataset.path);
+    const value = valueOf(field), path = steps((value === undefined && field.dataset.whole) || field.dataset.path);
     if (at(kept.document, path) === value) return;
     const label = field.labels?.[0]?.textContent.trim() || field.getAttribute("aria-label") || field.dataset.path;
     if (path[0] === "part" && path[1] === "curve") setCurve(kept, path[2], value);
@@ -31,15 +31,24 @@ function setCurve(kept, end, value) {
 function valueOf(field) {
   if (field.dataset.kind === "text") return field.value;
   if (field.dataset.kind === "choice") return field.value || undefined;
+  if (field.dataset.kind === "flag") return field.value ? field.value === "true" : undefined;
+  if (field.dataset.kind === "listed") return field.value ? field.value.split(", ") : undefined;
   if (field.dataset.kind === "list") return field.value.trim() ? field.value.trim().split(/[;,\s]+/).filter(Boolean).map(typed) : undefined;
   return typed(field.value);
 }
 
 function fill(field, kept) {
   const given = at(kept.document, steps(field.dataset.path));
-  const value = Array.isArray(given) ? given.join(", ") : shown(given);
+  const value = field.dataset.kind === "listed" ? listed(field, given) : Array.isArray(given) ? given.join(", ") : shown(given);
   if (field.tagName === "SELECT" && value && ![...field.options].some((option) => option.value === value)) field.append(new Option(value, value));
   if (document.activeElement !== field || field.value === "" || field.tagName === "SELECT") field.value = value;
+}
+
+/** The choice that names the same words as a list, in whatever order. */
+function listed(field, given) {
+  const sorted = (words) => [...words].sort().join();
+  if (!Array.isArray(given)) return shown(given);
+  return [...field.options].find((option) => option.value && sorted(option.value.split(", ")) === sorted(given))?.value ?? given.join(", ");
 }
 
 /** Show the document's values in the fields, the one being typed in aside. */
@@ -54,20 +63,28 @@ let count = 0;
 /** Put each fault beside the field that it names; those without a field go into the list below the drawing. */
 export function showFaults(faults, list) {
   for (const old of document.querySelectorAll(".fault-here")) old.remove();
-  for (const field of document.querySelectorAll("[aria-invalid]")) { field.removeAttribute("aria-invalid"); field.removeAttribute("aria-describedby"); }
+  for (const field of document.querySelectorAll("[aria-invalid]")) { field.removeAttribute("aria-invalid"); describe(field); }
   const rest = [];
   for (const fault of faults) {
     const field = fieldFor(dotted(fault.where));
     if (!field) { rest.push(fault); continue; }
     const id = `fault-${++count}`;
     field.setAttribute("aria-invalid", "true");
-    field.setAttribute("aria-describedby", id);
+    describe(field, id);
+    field.closest("details")?.setAttribute("open", ""); // nobody looks for a fault in what is folded
     const line = field.closest(".line") || field.closest("tr") || field;
     const note = h("p", { class: "fault-here", id }, faultText(fault, false));
     if (line.tagName === "TR") line.after(h("tr", { class: "fault-here" }, h("td", { colspan: "6" }, note)));
     else line.after(note);
   }
   list.replaceChildren(...rest.map((fault) => h("p", {}, faultText(fault))));
+}
+
+/** What is read out with a field: its fault, and what it means where that is said below it. */
+function describe(field, fault) {
+  const said = [fault, field.dataset.says].filter(Boolean).join(" ");
+  if (said) field.setAttribute("aria-describedby", said);
+  else field.removeAttribute("aria-describedby");
 }
 
 function fieldFor(path) {

@@ -15,9 +15,11 @@ const turned = new Turned($("turned"), $("exaggerate"));
 let walk = null, view = null, planning = null, trade = null, previewing = null, previewed = null;
 
 bindSheet(kept);
+$("f-finish.by.slide").addEventListener("change", chooseSteps);
 bindFields(document.body, kept);
-kept.addEventListener("change", () => plan());
-kept.addEventListener("replaced", () => { fillFields(document.body, kept, true); plan(); });
+showSteps();
+kept.addEventListener("change", () => { showSteps(); plan(); });
+kept.addEventListener("replaced", () => { fillFields(document.body, kept, true); showSteps(); plan(); });
 $("stop").addEventListener("click", () => planning?.abort());
 zoom.addEventListener("view", showScale);
 for (const link of document.querySelectorAll("[data-file]")) {
@@ -51,7 +53,31 @@ async function plan() {
   }
 }
 
+/** What one turn of a slide's handwheel adds to its figure, where that is told as a number. */
+function turnOf(name) {
+  const { per_turn: turn, reads } = kept.document.slide?.[name] || {};
+  if (typeof turn !== "number") return undefined;
+  return name === "cross" && reads !== "radius" ? 2 * turn : turn;
+}
+
+/** A slide is chosen for equal steps: whole turns of it to begin with, where a turn is known. */
+function chooseSteps(event) {
+  const slide = event.target.value, amount = turnOf(slide) ?? kept.document.finish?.by?.amount;
+  if (!slide) return;
+  kept.set(["finish", "by"], { slide, ...(amount === undefined ? {} : { amount }) }, "equal steps");
+  fillFields($("by"), kept, true);
+  if (amount === undefined) $("f-finish.by.amount").focus();
+}
+
+function showSteps() {
+  const { slide } = kept.document.finish?.by || {};
+  $("by").hidden = kept.document.finish?.by === undefined;
+  const turn = turnOf(slide);
+  $("by-turn").textContent = `In what that slide reads${turn === undefined ? "" : `; a whole turn is ${turn}`}.`;
+}
+
 function refuse(wrong) {
+  $("by-cost").textContent = "";
   $("scene").classList.add("stale");
   if (wrong instanceof Refused) {
     showFaults(wrong.faults, $("faults"));
@@ -71,6 +97,7 @@ function show(next) {
   $("moves-figure").textContent = next.figures.moves;
   $("leaves-figure").textContent = next.figures.leaves;
   $("settings-figure").textContent = next.figures.settings;
+  $("by-cost").textContent = next.steps_cost;
   $("tb-job").textContent = next.title;
   $("tb-material").textContent = next.material || "not said";
   $("tb-plan").textContent = `${next.checksum} · rev ${kept.revision}`;

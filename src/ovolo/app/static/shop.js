@@ -10,6 +10,8 @@ let drawing = null, again = false, shownTools = "";
 bindSheet(kept);
 showTools();
 bindFields(document.body, kept);
+showParts();
+$("pace").open = kept.document.pace !== undefined;
 kept.addEventListener("change", () => { refresh(); });
 kept.addEventListener("replaced", () => { refresh(true); });
 draw();
@@ -17,7 +19,17 @@ draw();
 function refresh(force = false) {
   if (kinds() !== shownTools) showTools();
   fillFields(document.body, kept, force);
+  showParts();
   draw();
+}
+
+/** What is only asked where there is such a thing: the centre, the top slide. */
+function showParts() {
+  const { lathe = {}, slide, limits } = kept.document;
+  $("centre").hidden = (lathe.holding || "chuck") === "chuck" && lathe.centre_hole === undefined && lathe.centre_body === undefined;
+  const top = slide?.top !== undefined || Boolean(limits?.slides?.includes?.("top"));
+  $("slide-top").hidden = !top;
+  $("add-top").hidden = top;
 }
 
 async function draw() {
@@ -26,7 +38,7 @@ async function draw() {
     drawing = ask("POST", "/api/shop", kept.document);
     const view = await drawing;
     view.pictures.forEach((picture, i) => $(`picture-${i}`)?.replaceChildren(...(picture ? [svgOf(picture)] : [])));
-    for (const name of ["cross", "saddle"]) $(`says-${name}`).textContent = view.slides ? view.slides[name] : "";
+    for (const name of ["cross", "saddle", "top"]) $(`says-${name}`).textContent = view.slides[name] || "";
     const here = view.faults.filter((fault) => !fault.where.startsWith("part") && !fault.where.startsWith("stock"));
     showFaults(here, $("faults"));
   } catch (wrong) { $("faults").replaceChildren(h("p", {}, wrong.message)); }
@@ -75,14 +87,31 @@ function add(tool) {
   kept.set(["tool"], [...(kept.document.tool || []), { ...tool, name }], `added ${name}`);
 }
 
-// Shops that are kept: tools, slides, lathe and limits, to be taken into any job.
+// The top slide: added for finishing, its travel still to be told; taken out with what it was to do.
 
-const SHOP = ["units", "tool", "slide", "lathe", "limits"];
+$("add-top").addEventListener("click", () => {
+  const { slide, limits } = kept.document;
+  kept.replace({ ...kept.document, slide: { ...slide, top: {} }, limits: { ...limits, slides: ["saddle", "cross", "top"] } }, "added the top slide");
+  $("f-slide.top.travel").focus();
+});
+
+$("remove-top").addEventListener("click", () => {
+  const { slide: { top, ...slide } = {}, limits: { slides, ...limits } = {}, ...rest } = kept.document;
+  const tables = { ...(Object.keys(slide).length ? { slide } : {}), ...(Object.keys(limits).length ? { limits } : {}) };
+  kept.replace({ ...rest, ...tables }, "took the top slide out");
+  $("add-top").focus();
+});
+
+// Shops that are kept: tools, slides, lathe, limits and the pace of who works there, to be taken into any job.
+
+const SHOP = ["units", "tool", "slide", "lathe", "limits", "pace"];
 let shops = [];
 
 async function listShops() {
   shops = (await ask("GET", "/api/shops")).items;
+  const chosen = $("kept-shops").value;
   $("kept-shops").replaceChildren(...(shops.length ? shops.map((shop) => new Option(shop.title, shop.id)) : [new Option("none yet", "")]));
+  if (shops.some((shop) => shop.id === chosen)) $("kept-shops").value = chosen;
   $("take-shop").disabled = !shops.length;
 }
 
@@ -93,15 +122,16 @@ $("keep-shop").addEventListener("click", async () => {
   const same = shops.find((shop) => shop.title === name);
   if (same) { const { revision } = await ask("GET", `/api/shops/${same.id}`); await ask("PUT", `/api/shops/${same.id}`, { revision, document: { title: name, ...document }, said: "kept again" }); }
   else await ask("POST", "/api/shops", { title: name, ...document });
-  $("shop-says").textContent = `“${name}” is kept.`;
   await listShops();
+  $("shop-says").textContent = `“${name}” is kept.`;
 });
 
 $("take-shop").addEventListener("click", async () => {
   const shop = (await ask("GET", `/api/shops/${$("kept-shops").value}`)).document;
   const { title, units, ...rest } = shop;
+  const own = Object.fromEntries(Object.entries(kept.document).filter(([key]) => key === "units" || !SHOP.includes(key)));
   if ((units || "mm") !== (kept.document.units || "mm")) { $("shop-says").textContent = `“${title}” counts in ${units || "mm"}, this job in ${kept.document.units || "mm"}: its figures would mean something else.`; return; }
-  kept.replace({ ...kept.document, ...rest }, `took the shop ${title}`);
+  kept.replace({ ...own, ...rest }, `took the shop ${title}`);
   refresh(true);
   $("shop-says").textContent = `“${title}” was taken into this job.`;
 });

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ovolo.errors import Fault, JobFaults
+from ovolo.shop.slides import SlideName
+from ovolo.show.figures import slide_name
 
 __all__ = ["Convention", "work_out"]
 
@@ -27,7 +29,7 @@ class Convention:
 
 
 def work_out(
-    slide: Literal["cross", "saddle"], wound: Literal["away", "nearer"], travel: float, before: float, after: float
+    slide: SlideName, wound: Literal["away", "nearer"], travel: float, before: float, after: float
 ) -> Convention:
     """The convention of a slide that was wound by `travel` (more than 0), its figure going from `before` to `after`.
 
@@ -52,9 +54,8 @@ def work_out(
     if faults:
         raise JobFaults(faults)
     rises = (after > before) == (wound == "away")
-    if slide == "saddle":
-        return _saddle(rises, abs(after - before) / travel)
-    return _cross(rises, abs(after - before) / travel)
+    ratio = abs(after - before) / travel
+    return _cross(rises, ratio) if slide == "cross" else _along(slide_name(slide), rises, ratio)
 
 
 def _number(name: str, value: float) -> list[Fault]:
@@ -73,11 +74,12 @@ def _cross(rises: bool, ratio: float) -> Convention:
     raise _no_ratio("1 (radius) or 2 (diameter)", ratio)
 
 
-def _saddle(rises: bool, ratio: float) -> Convention:
+def _along(name: str, rises: bool, ratio: float) -> Convention:
+    """Of a slide that goes along the axis: it never counts double."""
     if abs(ratio - 1) > NEAR:
         raise _no_ratio("1", ratio)
     way = "away from the chuck" if rises else "toward the chuck"
-    return Convention(None, "away" if rises else "toward", f"The figure rises as the saddle goes {way}.")
+    return Convention(None, "away" if rises else "toward", f"The figure rises as the {name} goes {way}.")
 
 
 def _no_ratio(limit: str, ratio: float) -> JobFaults:

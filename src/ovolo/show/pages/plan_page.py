@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
@@ -31,6 +32,7 @@ def plan_page(plan: Plan) -> dict[str, Any]:
         "material": plan.job.part.material,
         "sentence": {"before": before, "figure": figure, "after": after},
         "left": list(left(plan).sentences),
+        "steps_cost": _steps_cost(plan),
         "stations": plan.stations,
         "ridge_max": plan.prediction.ridge_max,
         "ridge_asked": plan.job.part.ridge,
@@ -43,6 +45,18 @@ def plan_page(plan: Plan) -> dict[str, Any]:
         "sections": [asdict(section) for section in table.sections],
         "setting_up": [asdict(item) for item in setting_up(plan).items],
     }
+
+
+def _steps_cost(plan: Plan) -> str:
+    """What equal steps of one slide cost, as the notes of the plan have it; empty where none are asked for.
+
+    On screen a station is called a setting.
+    """
+    told = [note for note in plan.notes if _STEPS.search(note)] if plan.job.shop.by is not None else []
+    return " ".join(told).replace("stations", "settings")
+
+
+_STEPS = re.compile(r"\bsteps (?:of|are planned)\b")
 
 
 def _figures(plan: Plan) -> Mapping[str, str]:

@@ -46,14 +46,22 @@ def _picture(document: Mapping[str, Any], tool: object) -> str | None:
     return tool_picture(job.shop.tools[0], unit_of(job))
 
 
-def _slides(document: Mapping[str, Any]) -> dict[str, str] | None:
+def _slides(document: Mapping[str, Any]) -> dict[str, str]:
+    """Each slide in words, those whose fields can be understood."""
+    told = document.get("slide")
+    slides = told if isinstance(told, Mapping) else {}
+    names = ("cross", "saddle", *(("top",) if "top" in slides else ()))
+    return {name: said for name in names if (said := _slide(document, name, slides.get(name, {})))}
+
+
+def _slide(document: Mapping[str, Any], name: str, fields: object) -> str | None:
+    tool = {"name": "any", "nose_radius": "0.01 mm"}
+    limits = {"slides": ["saddle", "cross", "top"]} if name == "top" else {}
     try:
-        shop = job_from_data(
-            _alone(document, tool=[{"name": "any", "nose_radius": "0.01 mm"}], slide=document.get("slide", {}))
-        ).shop
+        shop = job_from_data(_alone(document, tool=[tool], slide={name: fields}, limits=limits)).shop
     except FaultsFound:
         return None
-    return {"cross": slide_in_words(shop.cross), "saddle": slide_in_words(shop.saddle)}
+    return slide_in_words({"cross": shop.cross, "saddle": shop.saddle, "top": shop.fine}[name])
 
 
 def slide_in_words(slide: Slide) -> str:
