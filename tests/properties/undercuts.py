@@ -40,7 +40,7 @@ def hollow_back(dice: Dice) -> Shape:
     lip = dice.pick([rim, (rim + neck) / 2])
     corner = (-wide + (lip - neck) * math.tan(lean), neck)
     foot = _rounded((-wide, lip), corner, complex(-1, 0), nose + dice.between(0.05, 1.0))
-    if foot is None:
+    if foot is None or corner[0] > -1:
         return hollow_back(dice)
     end = -wide - (rim - neck) * 2.2 - 18
     head = [Node(0, rim - 1), Node(-1, rim, 1), Node(-wide, rim)]

@@ -218,12 +218,14 @@ def ahead(frame: Frame, moves: Sequence[Move]) -> tuple[Before, ...]:
     """What has to happen ahead of certain moves."""
     out: list[Before] = about_top(frame, moves)
     tool, stage = None, None
+    measured: set[str] = set()
     for move in moves:
         if move.tool != tool:
             out += _new_tool(move, first=tool is None)
-        elif move.stage != stage and move.stage == "finish":
+        elif move.stage != stage and move.stage == "finish" and tool not in measured:
             out.append(Before(move.n, "measure", _MEASURE))
-        elif move.stage != stage:  # a tool that roughs again goes into a bay
+            measured.add(move.tool)
+        elif move.stage != stage and move.stage == "rough":  # a tool that roughs again goes into a bay
             out.append(Before(move.n, "say", _INTO_A_BAY))
         if move.stage != stage and move.stage == "finish":
             out.append(Before(move.n, "lock", _LOCK))

@@ -191,7 +191,7 @@ class Frame:
 
     def deepest(self, tool: Tool) -> float:
         """The least y that a nose centre has any business at: the axis, or where a bore is widest."""
-        return 0.0 if self.sign > 0 else max(self.base, self.outline.bounds()[1] - tool.nose_radius)
+        return 0.0 if self.sign > 0 else max(self.base, self._bounds[1] - tool.nose_radius)
 
     def face_floor(self, tool: Tool) -> float:
         """The least y that a nose centre goes to in front of the part: the axis, or past the mouth of a bore."""
@@ -387,7 +387,11 @@ class Frame:
     @cached_property
     def front_of_part(self) -> float:
         """The foremost place of the outline, x."""
-        return self.outline.bounds()[2]
+        return self._bounds[2]
+
+    @cached_property
+    def _bounds(self) -> tuple[float, float, float, float]:
+        return self.outline.bounds()
 
     def _body_height(self, x: Floats, tool: Tool) -> Floats:
         """Least height of the nose centre at which shank and boring bar clear the metal, the blank uncut."""
@@ -416,7 +420,7 @@ class Frame:
         if key not in self._lines:
             lattice, margin = self.lattice(tool), tool.nose_radius + tool.extent + 2.0
             first = lattice.column_at(self.back - margin, False)
-            last = lattice.column_at(max(self.front, self.outline.start.x) + margin, True)
+            last = lattice.column_at(max(self.front, self.front_of_part) + margin, True)
             finer = max(1, math.ceil(lattice.dx / FINE))
             x = lattice.x0 + lattice.dx * np.arange(first * finer, last * finer + 1) / finer
             self._lines[key] = ContactLine(x, self.height(x, tool, spare), first, finer, tool.flat)

@@ -209,7 +209,7 @@ def blank_metal(frame: Frame, tools: Sequence[Tool]) -> Metal:
     """The metal before the first cut, on places that all the tools can use."""
     radius = max(t.extent for t in tools)
     x_low = frame.back - 2 * radius - 1.0
-    x_high = max(frame.front, frame.outline.start.x) + 2 * radius + 2 * CLEAR
+    x_high = max(frame.front, frame.front_of_part) + 2 * radius + 2 * CLEAR
     pitch = max(0.01, (x_high - x_low) / 3000)
     x: Floats = x_low + pitch * np.arange(math.ceil((x_high - x_low) / pitch) + 1, dtype=np.float64)
     return Metal(x, frame.blank_top(x), tools[0])
