@@ -28,6 +28,12 @@ def test_every_move_is_in_it(name: str) -> None:
     assert html.count('class="one-tool"') == len(plan.tools)
 
 
+def test_the_centre_is_in_it_where_the_job_has_one() -> None:
+    words = "<title>The tailstock's centre</title>"
+    assert words in animation_as_html(animation_view(planned("winch-handle")))
+    assert words not in animation_as_html(animation_view(planned("bridge-pin")))
+
+
 def test_it_asks_for_nothing_from_anywhere() -> None:
     html = animation_as_html(animation_view(planned("bridge-pin")))
     assert not re.search(r"(src|href)=|url\((?!#)|@import|//[a-z]+\.", html.replace("http://www.w3.org/2000/svg", ""))

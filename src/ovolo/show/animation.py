@@ -17,6 +17,7 @@ from ovolo.geometry.segments import Line, Point
 from ovolo.plan.model import Plan
 from ovolo.show.cuts import Cuts, Region, tool_of
 from ovolo.show.figures import slide_name
+from ovolo.show.holding import draw_centre
 from ovolo.show.shapes import Place, hatching, on_paper, outline_path, region_path, tool_path
 from ovolo.show.style import INKS, style
 from ovolo.show.svg import XY, line, number, path, typeset_minus
@@ -112,7 +113,7 @@ def _bar(view: AnimationView) -> Region:
 
 
 def drawn_over(view: AnimationView) -> list[str]:
-    """Outline, bar and axis, over the metal."""
+    """Outline, bar, centre and axis, over the metal."""
     frame, stock, place = view.cuts.frame, view.plan.job.shop.stock, view.place
     first, last = view.plan.job.part.outline.start, view.plan.job.part.outline.end
     end = frame.back - 2 * _TAIL / place.scale
@@ -127,6 +128,7 @@ def drawn_over(view: AnimationView) -> list[str]:
     return [
         path(outline_path(view.plan.job.part.outline, place), "edge"),
         *(path(edge, "edge") for edge in edges),
+        *draw_centre(view.cuts, place, WIDTH + _EDGE),
         line((0, axis), (WIDTH, axis), "axis"),
     ]
 

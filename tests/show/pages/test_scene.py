@@ -1,11 +1,14 @@
 """The scene of a plan: one shape a cut, one mark a setting, well-formed, and the metal adds up."""
 
+import re
 from xml.etree import ElementTree
 
 import pytest
 import shapely
-from tests.show.pages.examples import NAMES, plan
+from tests.show.pages.examples import NAMES, document, plan
 
+from ovolo.documents.reading import job_from_data
+from ovolo.plan.planner import make_plan
 from ovolo.show.cuts import Cuts
 from ovolo.show.pages.scene import box_of, feet, scene
 
@@ -53,3 +56,30 @@ def test_a_title_is_text_and_no_markup() -> None:
     text = scene(Cuts(type(made)(**{**made.__dict__, "job": job})))
     assert "<script>" not in text
     ElementTree.fromstring(text)
+
+
+def _paths(root: ElementTree.Element, group: str) -> list[tuple[str, str]]:
+    found = [g for g in root.iter(f"{SVG}g") if g.attrib.get("class") == group]
+    return [(e.attrib["class"], e.attrib["d"]) for g in found for e in g.iter(f"{SVG}path")]
+
+
+def test_the_centre_stands_in_the_end_where_the_job_tells_of_one() -> None:
+    """Its mouth of 4 lies 1 mm out, so the tip of its 60 degrees at 1 - 2 sqrt 3; its body is 17.8."""
+    ground, thin = _paths(ElementTree.fromstring(scene(Cuts(plan("winch-handle")))), "centre")
+    assert (ground[0], thin[0]) == ("ground", "thin")
+    assert ground[1].startswith(f"M{1 - 2 * 3**0.5:.4f} 0L")
+    assert " -8.9L" in ground[1]
+    assert "The tailstock's centre" not in scene(Cuts(plan("bridge-pin")))
+
+
+def test_shank_and_bar_are_carried_along_and_the_edges_end_there() -> None:
+    bar = {"name": "bar", "nose_radius": 0.8, "stands_out": 3, "bar_diameter": 9, "overhang": 40}
+    made = make_plan(job_from_data({**document("bronze-bush"), "tool": [bar]}))
+    fill, _, body, edge, _ = _paths(ElementTree.fromstring(scene(Cuts(made))), "tool-at")
+    assert body[1] == edge[1]
+    assert (body[0], edge[0]) == ("tool-fill", "tool-thin")
+    levels = [float(y) for y in re.findall(r"[ML]\S+ ([-0-9.]+)", body[1])]
+    assert max(levels) - min(levels) == pytest.approx(9)
+    edges = [float(y) for y in re.findall(r"[ML]\S+ ([-0-9.]+)", fill[1])]
+    assert max(edges) == pytest.approx(3 - 0.8, abs=2e-3)  # SVG counts downward: the bar lies toward the axis
+    assert min(edges) == pytest.approx(-0.8, abs=2e-3)

@@ -16,7 +16,8 @@ from ovolo.geometry.overhang import doubles_back, hidden_behind, seen_down_to
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.predict.settings import settings_of
-from ovolo.show.cuts import Cuts, polygons
+from ovolo.show.cuts import Cuts, Region, polygons
+from ovolo.show.holding import carriers, centre_points
 from ovolo.show.pages.paths import at, outline_path, points_path, region_path, rims_path, side_paths
 
 __all__ = ["Box", "box_of", "feet", "scene"]
@@ -44,6 +45,8 @@ def scene(cuts: Cuts) -> str:
         *_metal(cuts),
         *_chips(cuts),
         *_lines(cuts),
+        *_centre(cuts),
+        _axis(cuts.plan),
         *_settings(cuts.plan),
         *_tools(cuts),
         "</svg>",
@@ -102,14 +105,12 @@ def _chips(cuts: Cuts) -> list[str]:
 def _lines(cuts: Cuts) -> list[str]:
     plan = cuts.plan
     outline, stock = plan.job.part.outline, plan.job.shop.stock
-    left, _, width, _ = box_of(plan)
     ends = "".join(_across(cuts, p) for p in _corners(plan))
     seen, hidden = side_paths(outline, bore=cuts.bore)
     rims = rims_path(outline, bore=cuts.bore)
     blank = [(outline.end.x - 300, stock.radius), (stock.proud, stock.radius), (stock.proud, -stock.radius)]
     blank.append((outline.end.x - 300, -stock.radius))
     return [
-        f'<path class="axis" d="{points_path([(left - 300, 0), (left + width + 300, 0)])}"/>',
         f'<path class="stock" d="{points_path(blank)}"/>',
         f'<path class="thin" d="{ends}"/>' if ends else "",
         f'<path class="edge" d="{outline_path(outline)}"/>',
@@ -117,6 +118,11 @@ def _lines(cuts: Cuts) -> list[str]:
         f'<path class="unseen" d="{hidden}"/>' if hidden else "",
         f'<path class="thin" d="{rims}"/>' if rims else "",
     ]
+
+
+def _axis(plan: Plan) -> str:
+    left, _, width, _ = box_of(plan)
+    return f'<path class="axis" d="{points_path([(left - 300, 0), (left + width + 300, 0)])}"/>'
 
 
 def _across(cuts: Cuts, p: Point) -> str:
@@ -142,6 +148,19 @@ def _corners(plan: Plan) -> list[Point]:
     return [Point(p.x, p.y) for p in ends]
 
 
+def _centre(cuts: Cuts) -> list[str]:
+    """The tailstock's centre over the half that is cut open, with some of its body."""
+    centre = cuts.frame.centre
+    points = [] if centre is None else centre_points(cuts, centre.front + 2.5 * centre.body)
+    if not points:
+        return []
+    d = points_path([*points, (points[-1][0], 0.0)])
+    return [
+        '<g class="centre"><title>The tailstock\'s centre</title>'
+        f'<path class="ground" d="{d}"/><path class="thin" d="{d}"/></g>'
+    ]
+
+
 def feet(plan: Plan) -> list[tuple[int, float, float]]:
     """Each setting's number and where its nose touches the outline (z, r), mm."""
     numbers = {move.n: move.station for move in plan.moves if move.station is not None}
@@ -162,12 +181,23 @@ def _tools(cuts: Cuts) -> list[str]:
     """Each tool about its nose centre; the page puts it where it stands."""
     shapes = []
     for i, tool in enumerate(cuts.plan.tools):
-        d = points_path(cuts.shapes[tool.name], close=True)
+        bodies = carriers(tool, cuts.plan.job.shop.lathe, Point(0.0, 0.0), bore=cuts.bore)
+        d = region_path(_seen_of(shapely.Polygon(cuts.shapes[tool.name]), bodies, bore=cuts.bore), 0.0)
+        bodily = [region_path(body) for body in bodies]
+        held = "".join(f'<path class="{cls}" d="{path}"/>' for path in bodily for cls in ("tool-fill", "tool-thin"))
         cross = at(min(0.4 * tool.nose_radius, 1.5))
         centre = f'<path class="tool-thin" d="M-{cross} 0H{cross}M0 -{cross}V{cross}"/>' if tool.outline is None else ""
         shapes.append(
             f'<g class="tool-at" data-tool="{i}" hidden="">'
             f'<path class="tool-fill" d="{d}"/><path class="tool" d="{d}"/>'
-            f"{centre}</g>"
+            f"{held}{centre}</g>"
         )
     return shapes
+
+
+def _seen_of(shape: Region, bodies: list[Region], *, bore: bool) -> Region:
+    """A tool as far as it stands out of shank or boring bar."""
+    if not bodies:
+        return shape
+    low, high = min(body.bounds[1] for body in bodies), max(body.bounds[3] for body in bodies)
+    return shapely.clip_by_rect(shape, -1e3, high if bore else -1e3, 1e3, 1e3 if bore else low)
