@@ -283,7 +283,8 @@ def judge(job: Data, plan: Data) -> Verdict:
     setup, verdict = set_up(job), Verdict()
     _check_figures(setup, plan["moves"], verdict)
     _sweep(setup, plan["moves"], verdict)
-    heights = [standing(setup, verdict.rest, short) for short in (0.0, CLOSE)]
+    looks = ((0.0, CLOSE), (CLOSE, CLOSE), (0.0, CLOSE / 8))
+    heights = [standing(setup, verdict.rest, short, close) for short, close in looks]
     least, verdict.ridge = min(heights), max(heights)
     said = plan["prediction"]
     verdict.say(verdict.gouge <= AGREE, f"gouges {verdict.gouge:.5f}")
@@ -401,8 +402,8 @@ def _extent(chip: BaseGeometry, slide: str) -> float:
     return float((bounds[:, high] - bounds[:, low]).max(initial=0.0))
 
 
-def standing(setup: Setup, rest: BaseGeometry, short: float = 0.0) -> float:
-    """The highest metal over the curve, square to the outline, mm.
+def standing(setup: Setup, rest: BaseGeometry, short: float = 0.0, close: float = CLOSE) -> float:
+    """The highest metal over the curve, square to the outline, mm, looked at every `close` mm.
 
     Where the curve ends on the flank of a ridge it matters how near to the end one looks: up to `short` mm before it.
     """
@@ -410,7 +411,7 @@ def standing(setup: Setup, rest: BaseGeometry, short: float = 0.0) -> float:
     solid = [g for g in shapely.get_parts(above) if g.area > 1e-6 * g.length]
     if not solid:
         return 0.0
-    corners = shapely.get_coordinates(shapely.segmentize(shapely.multipolygons(solid), CLOSE))
+    corners = shapely.get_coordinates(shapely.segmentize(shapely.multipolygons(solid), close))
     height, foot, place = drop(setup, corners[:, 0] + 1j * corners[:, 1])
     low, high = setup.curve
     over = (foot.real >= low + short - 1e-6) & (foot.real <= high - short + 1e-6)
@@ -511,7 +512,7 @@ def _buried(setup: Setup, rest: BaseGeometry) -> float:
 
 def _check_surface(surface: list[list[float]], verdict: Verdict) -> None:
     points = np.asarray(surface)
-    off = shapely.distance(shapely.points(points), verdict.rest.boundary)
+    off = np.asarray(shapely.distance(shapely.points(points), verdict.rest.boundary))
     wrong = off > AGREE / _sharpness(points)
     verdict.say(not wrong.any(), f"a point of the predicted surface is {off[wrong].max(initial=0):.5f} mm off")
 
