@@ -86,3 +86,12 @@ def test_a_form_tool_taken_along_clears_down_to_its_lowest_place() -> None:
     bar.cut_level(9.0 - lowest, 8.0, -10.0)
     cleared = (-9.9 + CHAMFER.lowest[0] < X) & (X < 0)
     assert bar.height[cleared] == pytest.approx(9.0, abs=1e-3)
+
+
+def test_what_a_pass_takes_is_gone_after_it() -> None:
+    """Half a millimetre off ten, from one side: that and no more, and nothing the second time."""
+    x = np.linspace(-10, 10, 2001)
+    metal = Metal(x, np.where(x < 0, 5.0, 0.0), ROUND)
+    assert metal.take_level(5.5, 3.0, -12.0) == pytest.approx(10 * 0.5, rel=0.02)
+    assert metal.height[x < -1].max() == pytest.approx(4.5)
+    assert metal.take_level(5.5, 3.0, -12.0) == 0

@@ -78,11 +78,8 @@ def _meet(frame: Frame, metal: Metal, before: list[Pass], after: list[Pass], *, 
 def _unevenness(metal: Metal, order: Sequence[Pass]) -> float:
     """The ratio of the largest to the smallest of what settings take in this order, plain passes aside."""
     metal = metal.with_tool(metal.tool)
-    takes = []
-    for item in order:
-        if item.station:
-            takes.append(metal.try_level(item.y, item.first, item.last).area)
-        metal.cut_level(item.y, item.first, item.last)
+    every = [(item.station, metal.take_level(item.y, item.first, item.last)) for item in order]
+    takes = [area for station, area in every if station]
     return max(takes, default=0.0) / max(min(takes, default=0.0), LEAST)
 
 

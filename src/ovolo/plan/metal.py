@@ -99,11 +99,17 @@ class Metal:
         """What feeding straight in at x, down to y, would take."""
         return self.try_level(y, x, x)
 
-    def cut_level(self, y: float, first: float, last: float) -> None:
-        """Make a pass along the axis."""
+    def take_level(self, y: float, first: float, last: float) -> float:
+        """Make a pass along the axis; what it takes, mm²."""
         where, after = self._after_level(y, first, last)
+        area = float((self.height[where] - after).sum()) * self.pitch
         self.height = self.height.copy()
         self.height[where] = after
+        return area
+
+    def cut_level(self, y: float, first: float, last: float) -> None:
+        """Make a pass along the axis."""
+        self.take_level(y, first, last)
 
     def cut_plunge(self, x: float, y: float) -> None:
         """Feed straight in at x, down to y."""
