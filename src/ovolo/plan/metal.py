@@ -29,19 +29,18 @@ def tool_underside(tool: Tool, dx: Floats) -> Floats:
     """Height of the tool's underside over its nose centre, mm; inf beside the tool."""
     if tool.underside is not None:
         return tool.underside.rough_height(dx)
-    radius = tool.nose_radius
     left, right = tool.edges
-    dx = np.where(dx > 0, np.maximum(dx - tool.flat, 0.0), dx)  # a blade is one nose drawn out
-    under = np.where(np.abs(dx) <= radius, -np.sqrt(np.maximum(radius**2 - dx**2, 0.0)), np.inf)
-    under = np.where(dx > radius * math.sin(right), _edge(radius, dx, right), under)
-    return np.where(-dx > radius * math.sin(left), _edge(radius, -dx, math.pi - left), under)
+    beyond = np.maximum(dx - tool.flat, 0.0)  # a blade is one nose drawn out
+    return np.where(dx > 0, _side(tool.nose_radius, beyond, right), _side(tool.nose_radius, -dx, math.pi - left))
 
 
-def _edge(radius: float, away: Floats, angle: float) -> Floats:
-    """Height of an edge that rises at `angle`, `away` mm from the nose centre."""
+def _side(radius: float, away: Floats, angle: float) -> Floats:
+    """Height of one side of a tool, `away` mm from the nose centre: the nose, then an edge that rises at `angle`."""
+    nose = -np.sqrt(np.maximum(radius**2 - away**2, 0.0))
     if angle > math.pi / 2 - 1e-9:
-        return np.where(away <= radius, -np.sqrt(np.maximum(radius**2 - away**2, 0.0)), np.inf)
-    return -radius * math.cos(angle) + (away - radius * math.sin(angle)) * math.tan(angle)
+        return np.where(away <= radius, nose, np.inf)
+    edge = (away - radius * math.sin(angle)) * math.tan(angle) - radius * math.cos(angle)
+    return np.where(away > radius * math.sin(angle), edge, nose)
 
 
 def nearest_to_lowest(tool: Tool, low: Floats, high: Floats) -> Floats:
@@ -67,9 +66,19 @@ class Metal:
         low, high = min(first, last), max(first, last)
         left, right = self._spread(y)
         i, j = np.searchsorted(self.x, (low - left, high + right))
-        x = self.x[i:j]
-        under = y + tool_underside(self.tool, nearest_to_lowest(self.tool, x - high, x - low))
-        return slice(i, j), np.minimum(self.height[i:j], under)
+        return slice(i, j), np.minimum(self.height[i:j], y + self._under(self.x[i:j], low, high))
+
+    def _under(self, x: Floats, low: float, high: float) -> Floats:
+        """The lowest underside over each place while the nose centre goes from `low` to `high` at height 0."""
+        tool, radius = self.tool, self.tool.nose_radius
+        if tool.underside is not None:
+            return tool_underside(tool, nearest_to_lowest(tool, x - high, x - low))
+        left, right = tool.edges
+        i, j = np.searchsorted(x, low), np.searchsorted(x, high + tool.flat, side="right")
+        under = np.full(len(x), -radius)  # most places lie under the nose's own way
+        under[:i] = _side(radius, low - x[:i], math.pi - left)
+        under[j:] = _side(radius, x[j:] - high - tool.flat, right)
+        return under
 
     def _spread(self, y: float) -> tuple[float, float]:
         """How far to its left and right a tool at height y can touch the highest metal, mm."""
