@@ -135,7 +135,7 @@ def a_job(dice: Dice, shape: Shape, title: str) -> Data:
     outline = _points(dice, shape, k, places)
     tables = slides(dice, unit)
     ridge = max(dice.pick([0.01, 0.02, 0.03, 0.05, 0.1]) * k, 2.5 * _steps(tables))
-    largest = max(p["d"] for p in outline)
+    largest = max(max(p["d"] for p in outline), 2 * k * _top_of_bulges(shape))
     return {
         "title": title,
         "units": unit,
@@ -146,6 +146,19 @@ def a_job(dice: Dice, shape: Shape, title: str) -> Data:
         "limits": {"bite": round(dice.pick([0.5, 1, 1.5, 2]) * k, 5)},
         "slide": tables,
     }
+
+
+def _top_of_bulges(shape: Shape) -> float:
+    """The greatest radius that an arc between two points rises to, mm."""
+    tops = [0.0]
+    for a, b in pairwise(shape.nodes):
+        if b.bend and shape.surface == "outside":
+            half = math.hypot(b.z - a.z, b.r - a.r) / 2
+            rise = math.sqrt(max(b.bend**2 - half**2, 0.0)) * (-1 if b.bend > 0 else 1)
+            centre_z = (a.z + b.z) / 2 + rise * (b.r - a.r) / (2 * half)
+            if b.bend > 0 and b.z < centre_z < a.z:  # its highest place lies between its ends
+                tops.append((a.r + b.r) / 2 - rise * (b.z - a.z) / (2 * half) + b.bend)
+    return max(tops)
 
 
 def _stock(dice: Dice, shape: Shape, outline: list[Data], k: float, largest: float) -> Data:
