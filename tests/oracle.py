@@ -584,14 +584,29 @@ def _wanted(setup: Setup, between: tuple[complex, complex] | None, samples: int)
             foot, probe = piece.above(share, 0.0, setup.side), piece.above(share, setup.ridge, setup.side)
             points += list(probe[(foot.real > low) & (foot.real < high)])
     wanted = np.asarray(points, dtype=complex)
+    level = shapely.buffer(setup.part, setup.ridge, quad_segs=256).boundary
+    wanted = np.concatenate([wanted, _in_hollow_corners(setup, level, span)])
     # Over a hollow corner a probe lies nearer to the other side; the nearest place so high over both is meant then.
     near = np.flatnonzero(drop(setup, wanted)[0] < setup.ridge * 0.999)
     if len(near):
-        level = shapely.buffer(setup.part, setup.ridge, quad_segs=256).boundary
         along = shapely.line_locate_point(level, shapely.points(wanted[near].real, wanted[near].imag))
         spots = shapely.get_coordinates(shapely.line_interpolate_point(level, along))
         wanted[near] = spots[:, 0] + 1j * spots[:, 1]
     return wanted
+
+
+def _in_hollow_corners(setup: Setup, level: Any, span: tuple[float, float]) -> Places:
+    """The points so high over both sides of each hollow corner of the curve: the hardest places to come to."""
+    low, high = setup.curve
+    found = []
+    for i, piece in enumerate(setup.pieces[1:], 1):
+        node = piece.above(np.zeros(1), 0.0, 1)[0]
+        corner = shapely.Point(node.real, node.imag)
+        inside = low < node.real < high and span[0] <= i <= span[1]
+        if inside and level.distance(corner) > setup.ridge * 1.001:
+            spot = shapely.line_interpolate_point(level, shapely.line_locate_point(level, corner))
+            found.append(complex(*shapely.get_coordinates(spot)[0]))
+    return np.asarray(found, dtype=complex)
 
 
 def _beside_ends(piece: Piece) -> Floats:
