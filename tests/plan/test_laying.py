@@ -11,8 +11,10 @@ from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Point
 from ovolo.plan.assign import Work, assign, reach_of
 from ovolo.plan.frame import Frame
-from ovolo.plan.laying import CHANGE, _cost, _orders, _plunge, blank_metal, lay_down, rules_broken
+from ovolo.plan.ground import Care
+from ovolo.plan.laying import CHANGE, _cost, _orders, _plunge, _swept, blank_metal, lay_down, rules_broken
 from ovolo.plan.model import Stage
+from ovolo.plan.planner import make_plan
 from ovolo.plan.sweep import Sweep, Swept
 from ovolo.plan.walk import Step
 from ovolo.shop.tools import Tool
@@ -116,3 +118,38 @@ def test_a_tool_is_not_returned_to() -> None:
     assert broken == 0
     turns = [name for name, _ in itertools.groupby(s.tool.name for s in steps)]
     assert len(turns) == len(set(turns)) == 2
+
+
+def test_what_leans_over_the_curve_breaks_a_rule_where_that_is_asked() -> None:
+    frame, steps, _, _ = _laid()
+    roughed = [s for s in steps if s.stage == "rough"]  # the allowance still stands everywhere
+    assert [_swept(frame, roughed, Care(), strict).broken for strict in (False, True)] == [0, 1]
+    assert _swept(frame, steps, Care(), strict=True).broken == 0
+
+
+def test_a_tool_that_did_nothing_has_not_roughed() -> None:
+    """A falling flank before a cylinder: the right-hand knife has to clear what leans over the end of the curve, though
+    the left-hand knife may stand in the order before it."""
+    flank = {
+        "title": "Rope stop",
+        "part": {
+            "surface": "outside",
+            "curve": [0, -4.78],
+            "outline": [
+                {"z": 0, "d": 0},
+                {"z": 0, "d": 16},
+                {"z": -1.8, "d": 15.3, "concave": 6.5},
+                {"z": -4.78, "d": 13.94, "convex": 8.7},
+                {"z": -25.5, "d": 13.94},
+            ],
+        },
+        "stock": {"diameter": 18.8, "proud": 1.0, "stick_out": 100},
+        "tool": [
+            {"name": "right", "hand": "right", "nose_radius": 0.2, "edge_angle": 91, "point_angle": 35},
+            {"name": "left", "hand": "left", "nose_radius": 0.2, "edge_angle": 93, "point_angle": 55},
+        ],
+        "finish": {"ridge": 0.1, "allowance": 0.2},
+        "limits": {"bite": 2.0},
+    }
+    plan = make_plan(job_from_data(pin(flank)))
+    assert plan.prediction.ridge_max <= 0.1

@@ -20,7 +20,7 @@ from ovolo.plan.metal import Metal
 from ovolo.plan.plain import with_plain
 from ovolo.plan.roughing import Rougher
 from ovolo.plan.side_work import do_side
-from ovolo.plan.sweep import Sweep, Swept, sweep
+from ovolo.plan.sweep import Sweep, Swept, left_standing, sweep
 from ovolo.plan.thinning import layers
 from ovolo.plan.top_slide import brought
 from ovolo.plan.walk import Step, Walk, slack_of
@@ -28,6 +28,8 @@ from ovolo.shop.tools import Tool
 
 #: A plan that cuts deeper than this into the part is an error of ours, mm.
 GOUGE = 0.0015
+#: How far the sweep may differ from what the settings promise, mm.
+TOLERANCE = 0.0015
 #: Metal of less than this is none, mm²; and a distance beyond every job, mm.
 STANDS, FAR = 1e-3, 1e4
 #: How often roughing is planned again, leaving less each time.
@@ -53,11 +55,12 @@ class Draft(NamedTuple):
     care: Care
 
 
-def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> Draft:
+def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, strict: bool = False) -> Draft:
     """Moves for an assignment, what they take, and how many of them break a rule.
 
     Of all orders of the tools, with and without another tool to rough with, the one with the fewest moves that breaks
-    none; roughing is planned again with less left where every one breaks some.
+    none; roughing is planned again with less left where every one breaks some. `strict` counts it as broken too where
+    more than the ridge is left: at the end of a curve that falls, a heap that roughing left beside it may lean over it.
     """
     orders = _orders(assignment.works, drawer)
     best: Draft | None = None
@@ -67,7 +70,7 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> Dr
         for steps in drafts[:MOST_SWEPT]:
             if best is not None and not best.broken and _cost(steps) >= _cost(best.steps):
                 break
-            draft = _swept(frame, steps, care)
+            draft = _swept(frame, steps, care, strict)
             if best is None or draft.broken < best.broken or not draft.broken:
                 best = draft
         assert best is not None
@@ -78,12 +81,20 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> Dr
     return best
 
 
-def _swept(frame: Frame, steps: list[Step], care: Care) -> Draft:
+def _swept(frame: Frame, steps: list[Step], care: Care, strict: bool) -> Draft:
     swept = sweep(frame, steps)
     broken = rules_broken(frame, steps, swept)
     if broken:
         steps, swept, broken = _parted(frame, steps, swept, broken)
+    if strict and not broken:
+        broken = int(_leans_over(frame, swept))
     return Draft(steps, swept, broken, care)
+
+
+def _leans_over(frame: Frame, swept: Sweep) -> bool:
+    """Whether more than the ridge stands over the curve."""
+    _, height, _ = left_standing(frame, swept.rest)
+    return bool(height.max(initial=0.0) > frame.job.part.ridge + TOLERANCE)
 
 
 def _parted(frame: Frame, steps: list[Step], swept: Sweep, broken: int) -> tuple[list[Step], Sweep, int]:
@@ -166,7 +177,7 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
     number, faced = 1, False
     depths, shop = {w.tool.name: _plunge(frame, w.tool) for w in works}, frame.job.shop
     for i, work in enumerate(works):
-        rougher = Rougher(frame, work.tool, metal, care, again=i > 0)
+        rougher = Rougher(frame, work.tool, metal, care, again=bool(steps))
         walk = Walk(work.tool, rougher.clear_x, rougher.clear_y, slack_of(shop, shop.coarse), slide=shop.coarse.name)
         better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
         rougher.rough(walk, pockets=not better)

@@ -20,13 +20,11 @@ from ovolo.plan.assign import (
 )
 from ovolo.plan.frame import AMPLE_SHADE, Frame
 from ovolo.plan.ground import Care
-from ovolo.plan.laying import GOUGE, lay_down
-from ovolo.plan.model import Job, Plan
+from ovolo.plan.laying import GOUGE, TOLERANCE, Draft, lay_down
+from ovolo.plan.model import Job, Plan, Prediction
 from ovolo.plan.moves import moves_of, predict
 from ovolo.shop.tools import Tool
 
-#: How far the sweep may differ from what the settings promise, mm.
-TOLERANCE = 0.0015
 #: Ridges between which the least one for a number of stations is looked for, mm.
 FINEST, COARSEST = 5e-4, 8.0
 #: How closely it is found, as a ratio.
@@ -76,15 +74,15 @@ def _carried_on(exact: Frame) -> Frame:
 
 
 def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Plan:
-    steps, swept, broken, care = lay_down(frame, assignment, [r.tool for r in reaches if r.side is None])
-    prediction = predict(frame, swept)
+    draft, prediction = _laid(frame, assignment, [r.tool for r in reaches if r.side is None])
+    steps, swept, broken, care = draft
     moves = moves_of(frame, steps, swept, max(frame.job.part.ridge - prediction.ridge_max, 0.0))
     faults = chuck_faults(frame, moves)
     if swept.gouge > GOUGE:
         faults.append(_gouge_fault(frame, swept.gouge))
     elif broken:
         faults.append(_bite_fault(frame, broken))
-    if prediction.ridge_max > frame.job.part.ridge + TOLERANCE:
+    if _too_high(frame, prediction):
         faults.append(_ridge_fault(frame, prediction.ridge_max))
     if faults:
         raise CannotPlan(faults)
@@ -101,6 +99,20 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
         prediction=prediction,
         notes=(*notes(frame, reaches), *equal_steps(frame, assignment), *_thinner(frame, care)),
     )
+
+
+def _laid(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tuple[Draft, Prediction]:
+    """The moves and what they leave; where that is too much and no rule was broken, once more with that as a rule."""
+    draft = lay_down(frame, assignment, drawer)
+    prediction = predict(frame, draft.swept)
+    if draft.broken or not _too_high(frame, prediction):
+        return draft, prediction
+    again = lay_down(frame, assignment, drawer, strict=True)
+    return (draft, prediction) if again.broken else (again, predict(frame, again.swept))
+
+
+def _too_high(frame: Frame, prediction: Prediction) -> bool:
+    return prediction.ridge_max > frame.job.part.ridge + TOLERANCE
 
 
 def _thinner(frame: Frame, care: Care) -> tuple[str, ...]:
