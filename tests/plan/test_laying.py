@@ -134,22 +134,26 @@ def test_a_tool_that_did_nothing_has_not_roughed() -> None:
         "title": "Rope stop",
         "part": {
             "surface": "outside",
-            "curve": [0, -4.78],
+            "curve": [0, -4.7797],
             "outline": [
                 {"z": 0, "d": 0},
-                {"z": 0, "d": 16},
-                {"z": -1.8, "d": 15.3, "concave": 6.5},
-                {"z": -4.78, "d": 13.94, "convex": 8.7},
-                {"z": -25.5, "d": 13.94},
+                {"z": 0, "d": 15.9901},
+                {"z": -1.8145, "d": 15.2888, "concave": 6.4866},
+                {"z": -4.7797, "d": 13.9378, "convex": 8.6836},
+                {"z": -25.5256, "d": 13.9378},
             ],
         },
-        "stock": {"diameter": 18.8, "proud": 1.0, "stick_out": 100},
+        "stock": {"diameter": 18.81, "proud": 1.0, "stick_out": 150},
         "tool": [
             {"name": "right", "hand": "right", "nose_radius": 0.2, "edge_angle": 91, "point_angle": 35},
             {"name": "left", "hand": "left", "nose_radius": 0.2, "edge_angle": 93, "point_angle": 55},
         ],
         "finish": {"ridge": 0.1, "allowance": 0.2},
         "limits": {"bite": 2.0},
+        "slide": {
+            "cross": {"reads": "diameter", "grows": "in", "count": 0.01},
+            "saddle": {"grows": "toward", "count": 0.02},
+        },
     }
     plan = make_plan(job_from_data(pin(flank)))
     assert plan.prediction.ridge_max <= 0.1
