@@ -130,12 +130,12 @@ def test_a_hollow_left_full_is_noticed() -> None:
 def test_arcs_bulge_where_they_should(bore: bool) -> None:
     """A quarter round between a face and a cylinder: its middle lies at 45° from its centre."""
     nodes: list[oracle.Data] = [{"z": 0, "d": 10}, {"z": -4, "d": 18 if not bore else 2, "convex": 4}]
-    (arc,) = oracle._pieces(nodes, 1.0, bore)
+    (arc,) = oracle.pieces_of(nodes, 1.0, bore)
     middle = arc.above(np.array([0.5]), 0.0, 1)[0]
     rise = 4 * math.sqrt(0.5)
     assert middle == pytest.approx(complex(-4 + rise, 5 + rise if not bore else 5 - rise))
     third = [nodes[0], {"z": -4, "d": nodes[1]["d"], "through": [middle.real, 2 * middle.imag]}]
-    (same,) = oracle._pieces(third, 1.0, bore)
+    (same,) = oracle.pieces_of(third, 1.0, bore)
     assert same.above(np.array([0.25]), 0.3, 1)[0] == pytest.approx(arc.above(np.array([0.25]), 0.3, 1)[0])
 
 

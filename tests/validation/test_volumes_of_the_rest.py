@@ -87,7 +87,7 @@ def test_what_the_moves_take_adds_up_by_pappus() -> None:
     """Each move's chip turned at its centroid, and what is left: together the blank, to a part in a million."""
     job, plan = _planned(_dome(9, 9))
     setup, rest, gone = oracle.set_up(job), oracle.set_up(job).blank, 0.0
-    for track in oracle._tracks(setup, plan["moves"]):
+    for track in oracle.tracks_of(setup, plan["moves"]):
         chip = shapely.intersection(track, rest)
         if chip.area > 0:
             gone += ring_volume(chip.area, float(shapely.centroid(chip).y))
