@@ -24,7 +24,8 @@ from ovolo.plan.frame import Frame
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.plan.side import side_tool, side_views
-from ovolo.plan.sweep import bar_region, blank_region, left_standing, part_region, tool_shape
+from ovolo.plan.standing import left_standing
+from ovolo.plan.sweep import bar_region, blank_region, part_region, tool_shape
 from ovolo.shop.tools import Tool
 from ovolo.show.shapes import Place, exact_path, hatching, on_paper, region_path, tool_path
 from ovolo.show.style import style

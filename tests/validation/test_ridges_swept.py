@@ -15,7 +15,8 @@ from tests.documents.jobs import Data, pin
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
-from ovolo.plan.sweep import NOSE_CHORD, left_standing, sweep
+from ovolo.plan.standing import left_standing
+from ovolo.plan.sweep import NOSE_CHORD, sweep
 from ovolo.plan.walk import Step
 
 BEHIND = {"z": -40, "d": 30}

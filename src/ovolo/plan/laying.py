@@ -20,7 +20,8 @@ from ovolo.plan.metal import Metal
 from ovolo.plan.plain import with_plain
 from ovolo.plan.roughing import Rougher
 from ovolo.plan.side_work import do_side
-from ovolo.plan.sweep import Sweep, Swept, left_standing, sweep
+from ovolo.plan.standing import left_standing
+from ovolo.plan.sweep import Sweep, Swept, sweep
 from ovolo.plan.thinning import layers
 from ovolo.plan.top_slide import brought
 from ovolo.plan.walk import Step, Walk, slack_of

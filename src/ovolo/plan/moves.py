@@ -9,7 +9,8 @@ import numpy as np
 from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Move, Prediction
-from ovolo.plan.sweep import Sweep, Swept, left_standing, surface
+from ovolo.plan.standing import left_standing
+from ovolo.plan.sweep import Sweep, Swept, surface
 from ovolo.plan.walk import Step
 from ovolo.shop.dials import dial_words
 from ovolo.shop.slides import Slide

@@ -36,12 +36,6 @@ OUTLINE_CHORD = 2e-5
 NOTHING = 1e-5
 #: A body enters metal when it takes more than this, mm², at this distance from where it may just pass, mm.
 FOULS, CLEARANCE = 1e-3, 1e-3
-#: How far inside the ends of the curve its height is looked at, mm.
-INSIDE = 0.007
-#: What is thinner than this on average is the rounding of two computations, no metal, mm.
-HAIR = 2e-6
-#: What stands no farther from the outline than this has its foot found by looking no farther, mm.
-NEARBY = 1.0
 #: Slivers thinner than twice this are no part of a bite, mm.
 SLIVER = 0.01
 
@@ -142,14 +136,6 @@ def _kept(frame: Frame) -> shapely.Geometry:
     return shapely.union_all([part_region(frame), bar_region(frame), centre_region(frame)])
 
 
-def _nub_region(frame: Frame) -> shapely.Geometry:
-    """What stays on the end of the part until the nub is cut off: nothing of it stands over the curve."""
-    start = frame.outline.start
-    if frame.centre is None:
-        return shapely.Polygon()
-    return shapely.union(centre_region(frame), shapely.box(start.x, 0.0, frame.front + 1.0, start.y))
-
-
 def blank_region(frame: Frame) -> BaseGeometry:
     """The piece before anything is cut, in front of the bar."""
     if frame.shaped is None:
@@ -203,75 +189,6 @@ def _extents(chips: Geometries, along_axis: NDArray[np.bool_]) -> Floats:
     filled = ~shapely.is_empty(cores)
     np.maximum.at(out, of[filled], across[filled])
     return out
-
-
-def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats, Floats]:
-    """(u, height, points) of what stands above the curve: the border of the metal left, close places along it.
-
-    `u` is the foot on the outline, `height` the distance from it, mm; `points` are (n, 2) in the planner's frame.
-    """
-    parts = shapely.get_parts(shapely.difference(rest, shapely.union(part_region(frame), _nub_region(frame))))
-    above = shapely.MultiPolygon(list(parts[shapely.area(parts) > HAIR * shapely.length(parts)]))
-    lines = shapely.segmentize(shapely.boundary(above), 0.02)
-    points = shapely.get_coordinates(lines)
-    points = points[points[:, 1] >= frame.base - 1e-9]
-    if not len(points):
-        return np.empty(0), np.empty(0), np.empty((0, 2))
-    points = points[np.argsort(points[:, 0], kind="stable")]
-    u, height = _feet(frame, points)
-    points, u, height = _but_for_the_end_face(frame, points, u, height)
-    x, _ = frame.chain.points(u)
-    high, low = max(frame.job.part.curve), min(frame.job.part.curve)
-    inside = (x <= high + 1e-6) & (x >= low - 1e-6)
-    # What has its foot on the very ends of the outline stands beside it, unless the outline ends on the axis.
-    inside &= u >= (frame.nub_end - 1e-9 if frame.nub_end else 0.0)
-    inside &= (u < frame.chain.length - 1e-9) & ((u > 1e-9) | frame.on_axis)
-    ends = _at_the_ends(frame, above)
-    u, height = np.concatenate([u[inside], ends[:, 0]]), np.concatenate([height[inside], ends[:, 1]])
-    return u, height, np.vstack([points[inside], ends[:, 2:]])
-
-
-def _but_for_the_end_face(frame: Frame, points: Floats, u: Floats, height: Floats) -> tuple[Floats, Floats, Floats]:
-    """Without what stands nearer over the end face than over the outline: with a hollow behind the face the nearest
-    place of the outline may be in there."""
-    start = frame.outline.start
-    ahead = points[:, 0] - start.x
-    over = (ahead >= 0) & (points[:, 1] <= start.y) & (ahead < height)
-    return points[~over], u[~over], height[~over]
-
-
-def _feet(frame: Frame, points: Floats) -> tuple[Floats, Floats]:
-    """(u, distance) of the nearest places of the outline; most points lie close over it and need not look far."""
-    u, away = frame.chain.project(points[:, 0], points[:, 1], NEARBY)
-    far = away > NEARBY
-    u[far], away[far] = frame.chain.project(points[far, 0], points[far, 1], 2.0 * frame.job.shop.stock.radius)
-    return u, away
-
-
-def _at_the_ends(frame: Frame, above: shapely.MultiPolygon) -> Floats:
-    """(u, height, x, y) of what stands just inside the two ends of the curve, where close places may miss it.
-
-    Where the curve ends on the flank of a ridge the height there depends on how near to the end one looks; all who
-    measure look at places some hundredths apart, so half of that from the end differs least from any of them.
-    """
-    rows = []
-    start, end = frame.curve_ends
-    for u in (start + INSIDE, end - INSIDE):
-        k, t = frame.chain.locate(np.array([u]))
-        foot = np.concatenate(frame.chain.offset_points(k, t, 0.0))
-        normal = np.concatenate(frame.chain.normals(k, t))
-        most = 2.0 * frame.job.shop.stock.radius
-        ray = shapely.LineString([foot + 1e-7 * normal, foot + most * normal])
-        hit = [g for g in shapely.get_parts(shapely.intersection(ray, above)) if shapely.length(g) > 0]
-        near = [shapely.get_coordinates(g) for g in hit]
-        tops = [float(np.hypot(*(c - foot).T).max()) for c in near if np.hypot(*(c - foot).T).min() < 1e-3]
-        if not tops:
-            continue
-        top = foot + max(tops) * normal
-        _, nearest = frame.chain.project(top[:1], top[1:], most)
-        if nearest[0] > max(tops) - 1e-4:  # in a hollow another place of the outline may be nearer: it stands over that
-            rows.append([u, max(tops), *top])
-    return np.array(rows).reshape(-1, 4)
 
 
 def surface(frame: Frame, rest: shapely.Geometry) -> list[Point]:

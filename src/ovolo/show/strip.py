@@ -6,7 +6,7 @@ import numpy as np
 from shapely import affinity
 
 from ovolo.documents.resolved import unit_of
-from ovolo.plan.sweep import left_standing
+from ovolo.plan.standing import left_standing
 from ovolo.predict.settings import settings_of
 from ovolo.show.cuts import Cuts
 from ovolo.show.lettering import breadth
