@@ -26,6 +26,22 @@ def open_pin(page: Page, tab: str = "plan") -> str:
     return f"/jobs/{copy}"
 
 
+EDGE = [{"z": 0, "r": 2}, {"z": 2, "r": 0}, {"z": 5, "r": 0.5, "convex": 9}]
+"""The outline of a form tool: a chamfer, then an arc."""
+
+
+def open_formed(page: Page, outline: object = EDGE) -> str:
+    """Open Shop of a job whose only tool is a form tool; gives the job's address."""
+    page.goto("/")
+    tool = {"name": "chamfer tool", "kind": "form", "outline": outline}
+    dome = [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}]
+    job = {"title": "Formed", "part": {"outline": dome, "curve": [0, -9]}, "stock": {"diameter": 20}, "tool": [tool]}
+    kept = page.request.post("/api/jobs", data=job).json()["id"]
+    page.goto(f"/jobs/{kept}/shop")
+    expect(page.locator("#tools svg")).to_have_count(1 if outline else 0)
+    return f"/jobs/{kept}"
+
+
 def planned(page: Page) -> None:
     """Wait until the plan stands, with all that follows it."""
     expect(page.locator("#sentence strong")).to_be_visible()

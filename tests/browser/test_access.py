@@ -6,7 +6,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 from tests.browser.conftest import DESK, PHONE, Watched
-from tests.browser.steps import new_job, open_pin, planned
+from tests.browser.steps import new_job, open_formed, open_pin, planned
 
 pytestmark = pytest.mark.browser
 
@@ -29,6 +29,8 @@ def visit(page: Page, where: str) -> None:
         page.goto("/")
     elif where == "forms":
         new_job(page)
+    elif where == "form tool":
+        open_formed(page)
     else:
         open_pin(page, where)
         if where != "plan":
@@ -45,7 +47,7 @@ def test_axe_finds_nothing(browser: Browser, address: str, look: str, size: tupl
     )
     watched, page = Watched(context, address), context.new_page()
     found = {}
-    for where in ("jobs", "forms", "part", "shop", "plan"):
+    for where in ("jobs", "forms", "part", "shop", "form tool", "plan"):
         visit(page, where)
         for details in page.locator("details").all():
             details.evaluate("element => { element.open = true; }")
@@ -60,7 +62,7 @@ def test_axe_finds_nothing(browser: Browser, address: str, look: str, size: tupl
 @pytest.mark.parametrize("width", [360, 390, 768, 1024, 1440, 2560, 3840])
 def test_nothing_is_wider_than_the_screen(page: Page, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 900})
-    for where in ("jobs", "forms", "part", "shop", "plan"):
+    for where in ("jobs", "forms", "part", "shop", "form tool", "plan"):
         visit(page, where)
         wide = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
         assert wide <= 0, where

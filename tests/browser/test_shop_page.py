@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Locator, Page, expect
 from tests.browser.conftest import DESK, PHONE
-from tests.browser.steps import open_pin, saved, typed
+from tests.browser.steps import EDGE, open_formed, open_pin, saved, typed
 
 pytestmark = pytest.mark.browser
 
@@ -185,25 +185,123 @@ def test_a_slide_wound_the_wrong_way_is_told(page: Page) -> None:
     expect(page.locator("#says-saddle")).to_contain_text("falls by 1")
 
 
+def edge(page: Page, where: str) -> list[dict[str, object]]:
+    """The outline of the job's first tool, as it is kept."""
+    saved(page)
+    outline: list[dict[str, object]] = page.request.get(f"/api{where}").json()["document"]["tool"][0]["outline"]
+    return outline
+
+
 def test_a_form_tool_is_drawn_and_kept_as_it_was_told(page: Page) -> None:
-    """Its outline comes with the job; what else is changed on the page leaves it alone."""
-    page.goto("/")
-    outline = [{"z": 0, "r": 2}, {"z": 2, "r": 0}, {"z": 5, "r": 0.5, "convex": 9}]
-    tool = {"name": "chamfer tool", "kind": "form", "outline": outline}
-    dome = [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}]
-    job = {"title": "Formed", "part": {"outline": dome, "curve": [0, -9]}, "stock": {"diameter": 20}, "tool": [tool]}
-    kept = page.request.post("/api/jobs", data=job).json()["id"]
-    page.goto(f"/jobs/{kept}/shop")
-    expect(page.locator("#tools svg")).to_have_count(1)
+    """What else is changed on the page leaves its outline alone."""
+    where = open_formed(page)
     only = page.locator("#tools > li").first
-    expect(only).to_contain_text("its outline of 3 points")
     expect(only.get_by_label("Nose radius R")).to_have_count(0)
     typed(only.get_by_label("Name"), "ground tool")
     typed(page.locator("#f-slide\\.cross\\.count"), "0.02")
-    saved(page)
+    assert edge(page, where) == EDGE
     page.reload()
-    expect(page.locator("#tools > li").first.get_by_label("Name")).to_have_value("ground tool")
-    document = page.request.get(f"/api/jobs/{kept}").json()["document"]
-    assert document["tool"] == [{**tool, "name": "ground tool"}]
-    page.goto(f"/jobs/{kept}/plan")
+    expect(only.get_by_label("Name")).to_have_value("ground tool")
+    page.goto(f"{where}/plan")
     expect(page.locator("#sentence strong")).to_be_visible()
+
+
+@pytest.mark.parametrize("context", [DESK, PHONE], indirect=True, ids=["desk", "phone"])
+def test_the_edge_of_a_form_tool_is_edited_and_its_faults_stand_where_they_arise(page: Page) -> None:
+    where = open_formed(page)
+    only, picture = page.locator("#tools > li").first, page.locator("#picture-0")
+    expect(only.locator("tbody tr")).to_have_count(3)
+    expect(picture).to_contain_text("5")
+    typed(only.get_by_label("z of point 3"), "6")
+    expect(picture.get_by_text("6", exact=True)).to_be_visible()
+    radius = only.get_by_label("radius of the arc to point 3")
+    typed(radius, "1")
+    expect(radius).to_have_attribute("aria-invalid", "true")
+    expect(only.locator("p.fault-here")).to_contain_text("cannot span")
+    expect(picture).to_have_class("picture stale")
+    radius.fill("")
+    radius.press("Tab")
+    expect(only.locator("p.fault-here")).to_have_count(0)
+    expect(picture).to_have_class("picture")
+    typed(only.get_by_label("height of point 2"), "3")
+    expect(only.get_by_label("z of point 2")).to_have_attribute("aria-invalid", "true")
+    expect(only.locator("p.fault-here")).to_contain_text("turns into the tool")
+    only.get_by_role("button", name="Remove point 2").click()
+    expect(only.locator("p.fault-here")).to_have_count(0)
+    expect(only.get_by_role("button", name="Remove point 2")).to_be_focused()
+    assert edge(page, where) == [{"z": 0, "r": 2}, {"z": 6, "r": 0.5}]
+    only.get_by_role("button", name="Remove point 1").click()
+    expect(only.get_by_label("z of point 1")).to_have_attribute("aria-invalid", "true")
+
+
+def test_the_edge_of_a_form_tool_by_keyboard_alone(page: Page) -> None:
+    where = open_formed(page)
+    only = page.locator("#tools > li").first
+    only.get_by_label("z of point 1").focus()
+    for _ in range(3):
+        page.keyboard.press("Tab")
+    expect(only.get_by_label("z of point 2")).to_be_focused()
+    page.keyboard.type("2.5")
+    for _ in range(8):
+        page.keyboard.press("Tab")
+    add = only.get_by_role("button", name="Add a point at the end")
+    expect(add).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(only.get_by_label("z of point 4")).to_be_focused()
+    page.keyboard.type("6")
+    for _ in range(3):
+        page.keyboard.press("Tab")
+    expect(only.get_by_role("button", name="Remove point 4")).to_be_focused()
+    assert [point["z"] for point in edge(page, where)] == [0, 2.5, 5, 6]
+    page.keyboard.press("Enter")
+    expect(only.get_by_role("button", name="Remove point 3")).to_be_focused()
+    page.keyboard.press("Control+z")
+    expect(only.get_by_label("z of point 4")).to_have_value("6")
+
+
+def test_a_point_is_added_halfway_along_the_piece_behind(page: Page) -> None:
+    """A half circle becomes two quarters with the same radius; what is added at the end goes on straight ahead."""
+    where = open_formed(page, [{"z": 0, "r": 0}, {"z": 6, "r": 0, "convex": 3}])
+    only = page.locator("#tools > li").first
+    only.get_by_label("height of point 1").focus()
+    only.get_by_role("button", name="Add a point after 1").click()
+    half = {"z": 3, "r": -3, "convex": 3}
+    assert edge(page, where) == [{"z": 0, "r": 0}, half, {"z": 6, "r": 0, "convex": 3}]
+    only.get_by_label("height of point 3").focus()
+    only.get_by_role("button", name="Add a point at the end").click()
+    z, r = (edge(page, where)[3][name] for name in ("z", "r"))
+    assert z == 6
+    assert isinstance(r, int | float)
+    assert r > 0
+    expect(only.locator("p.fault-here")).to_have_count(0)
+
+
+def test_a_third_point_of_an_arc_is_shown_and_taken_out(page: Page) -> None:
+    where = open_formed(page, [{"z": 0, "r": 0}, {"z": 6, "r": 0, "through": [3, -2]}])
+    only = page.locator("#tools > li").first
+    typed(only.get_by_label("height of a third point of the arc to point 2"), "1")
+    expect(only.get_by_label("z of a third point of the arc to point 2")).to_have_attribute("aria-invalid", "true")
+    expect(only.locator("p.fault-here")).to_contain_text("bulges into the tool")
+    only.get_by_role("button", name="Take the third point out").click()
+    expect(only.get_by_label("radius of the arc to point 2")).to_be_focused()
+    assert edge(page, where) == [{"z": 0, "r": 0}, {"z": 6, "r": 0}]
+
+
+def test_a_form_tool_is_added_and_its_outline_may_be_nothing(page: Page) -> None:
+    where = open_formed(page, [])
+    page.get_by_role("button", name="Add a form tool").click()
+    expect(page.locator("#tools svg")).to_have_count(1)
+    first = page.locator("#tools > li").first
+    first.get_by_role("button", name="Add a point at the end").click()
+    expect(page.locator("#tools svg")).to_have_count(2)
+    assert edge(page, where) == [{"z": 0, "r": 0}, {"z": 1, "r": 0}]
+
+
+@pytest.mark.parametrize("context", [PHONE], indirect=True, ids=["phone"])
+def test_a_finger_finds_the_fields_of_an_edge(page: Page) -> None:
+    open_formed(page, [{"z": 0, "r": 0}, {"z": 6, "r": 0, "through": [3, -2]}])
+    for target in page.locator(".edge input, .edge button").all():
+        box = target.bounding_box()
+        assert box
+        assert box["height"] >= 44
+        assert box["width"] >= 44

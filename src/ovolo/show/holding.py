@@ -20,7 +20,16 @@ from ovolo.show.lettering import breadth
 from ovolo.show.shapes import Place, break_line, on_paper, region_path
 from ovolo.show.svg import clip, group, path, polyline, rect, text, text_box
 
-__all__ = ["BODY", "before_carriers", "carriers", "centre_end", "centre_points", "draw_carriers", "draw_centre"]
+__all__ = [
+    "BODY",
+    "before_carriers",
+    "carriers",
+    "centre_end",
+    "centre_points",
+    "draw_carriers",
+    "draw_centre",
+    "standing_out",
+]
 
 BODY = 7.0
 """So much of the centre's body is drawn behind its point, mm of paper."""
@@ -128,6 +137,14 @@ def before_carriers(
         rect(left, top, width, max(y - top, 0.0), "") if bore else rect(left, y, width, max(top + height - y, 0.0), "")
     )
     return [clip(key, shown), group(pieces, clip_to=key)]
+
+
+def standing_out(shape: Region, bodies: list[Region], *, bore: bool) -> Region:
+    """A tool's cutting outline as far as it stands out of shank or boring bar; all of it where there is neither."""
+    if not bodies:
+        return shape
+    low, high = min(body.bounds[1] for body in bodies), max(body.bounds[3] for body in bodies)
+    return shapely.clip_by_rect(shape, -1e3, high if bore else -1e3, 1e3, 1e3 if bore else low)
 
 
 def draw_carriers(bodies: list[Region], place: Place) -> list[str]:

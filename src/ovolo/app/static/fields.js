@@ -74,7 +74,7 @@ export function showFaults(faults, list) {
     field.closest("details")?.setAttribute("open", ""); // nobody looks for a fault in what is folded
     const line = field.closest(".line") || field.closest("tr") || field;
     const note = h("p", { class: "fault-here", id }, faultText(fault, false));
-    if (line.tagName === "TR") line.after(h("tr", { class: "fault-here" }, h("td", { colspan: "6" }, note)));
+    if (line.tagName === "TR") line.after(h("tr", { class: "fault-here" }, h("td", { colspan: String(line.cells.length) }, note)));
     else line.after(note);
   }
   list.replaceChildren(...rest.map((fault) => h("p", {}, faultText(fault))));
@@ -88,7 +88,7 @@ function describe(field, fault) {
 }
 
 function fieldFor(path) {
-  const asked = document.querySelector(`[data-fault="${CSS.escape(path)}"]`);
+  const asked = document.querySelector(`[data-fault~="${CSS.escape(path)}"]`);
   if (asked) return asked;
   const fields = [...document.querySelectorAll("[data-path]")].filter((field) => !field.closest(".overlay"));
   const find = (name) => fields.find((field) => field.dataset.path === name);

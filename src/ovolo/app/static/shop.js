@@ -1,6 +1,7 @@
 // The page Shop: tools drawn to scale with their numbers, and slides whose convention is found by winding them.
 
 import { $, Refused, ask, faultText, facts, h, svgOf, typed } from "./common.js";
+import { edgeEditor, edgeShape } from "./edge.js";
 import { bindFields, fillFields, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
 
@@ -37,7 +38,7 @@ async function draw() {
   try {
     drawing = ask("POST", "/api/shop", kept.document);
     const view = await drawing;
-    view.pictures.forEach((picture, i) => $(`picture-${i}`)?.replaceChildren(...(picture ? [svgOf(picture)] : [])));
+    view.pictures.forEach(showPicture);
     for (const name of ["cross", "saddle", "top"]) $(`says-${name}`).textContent = view.slides[name] || "";
     const here = view.faults.filter((fault) => !fault.where.startsWith("part") && !fault.where.startsWith("stock"));
     showFaults(here, $("faults"));
@@ -46,12 +47,22 @@ async function draw() {
   if (again) { again = false; draw(); }
 }
 
-function kinds() { return (kept.document.tool || []).map((tool) => tool.kind || "pointed").join(); }
+/** A tool as it is; while something is wrong with it, as it was when it could last be drawn. */
+function showPicture(picture, i) {
+  $(`picture-${i}`)?.classList.toggle("stale", !picture);
+  if (picture) $(`picture-${i}`)?.replaceChildren(svgOf(picture));
+}
+
+function kinds() { return (kept.document.tool || []).map((tool) => edgeShape(tool) || tool.kind || "pointed").join(); }
 
 function showTools() {
+  const { id } = document.activeElement, before = [...document.querySelectorAll("#tools .picture")].map((picture) => [...picture.children]);
+  const many = before.length === (kept.document.tool || []).length; // the same tools: nothing flickers while they are drawn anew
   shownTools = kinds();
   $("tools").replaceChildren(...(kept.document.tool || []).map(toolItem));
+  if (many) before.forEach((shown, i) => $(`picture-${i}`).replaceChildren(...shown));
   fillFields($("tools"), kept, true);
+  if (id && document.activeElement === document.body) $(id)?.focus();
 }
 
 function toolItem(tool, i) {
@@ -64,12 +75,12 @@ function toolItem(tool, i) {
     return h("div", { class: "line" }, h("label", { for: id }, label), h("select", { id, "data-path": `tool.${i}.${name}`, "data-kind": "choice" }, ...options.map(([value, words]) => new Option(words, value))));
   };
   const pointed = (tool.kind || "pointed") === "pointed";
-  const form = tool.kind === "form"; // its outline stays as the job file gives it: no field here could show it whole
+  const form = tool.kind === "form";
   const remove = () => kept.set(["tool"], kept.document.tool.filter((_, k) => k !== i), `removed ${tool.name}`);
   return h("li", {},
     h("div", { class: "picture", id: `picture-${i}` }),
     line("Name", "name", "text"),
-    ...(form ? [h("p", { class: "hint" }, `A form tool: its outline of ${(tool.outline || []).length} points is given in the job file.`)] : []),
+    ...(form ? [edgeEditor(tool, i, (how, said) => kept.set(["tool", i, "outline"], how(kept.document.tool[i]), `${tool.name}: ${said}`))] : []),
     ...(form ? [] : [select("Kind", "kind", [["", "two edges, usual"], ["pointed", "two edges"], ["round", "full radius"], ["grooving", "a blade with two corners"]]),
       line("Nose radius R", "nose_radius")]),
     ...(tool.kind === "grooving" ? [line("Width", "width")] : []),
@@ -141,6 +152,7 @@ listShops();
 const inch = () => kept.document.units === "in";
 $("add-round").addEventListener("click", () => add({ name: inch() ? "round nose 1/4" : "round nose 6", kind: "round", nose_radius: inch() ? 0.125 : 3 }));
 $("add-pointed").addEventListener("click", () => add({ name: "right-hand knife", kind: "pointed", hand: "right", nose_radius: inch() ? 0.0156 : 0.4, edge_angle: 93, point_angle: 55 }));
+$("add-form").addEventListener("click", () => add({ name: "form tool", kind: "form", outline: [{ z: 0, r: 0 }, inch() ? { z: 0.25, r: 0, convex: 0.125 } : { z: 6, r: 0, convex: 3 }] }));
 
 // What happened when a slide was wound says how it reads.
 

@@ -16,8 +16,8 @@ from ovolo.geometry.overhang import doubles_back, hidden_behind, seen_down_to
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.predict.settings import settings_of
-from ovolo.show.cuts import Cuts, Region, polygons
-from ovolo.show.holding import carriers, centre_points
+from ovolo.show.cuts import Cuts, polygons
+from ovolo.show.holding import carriers, centre_points, standing_out
 from ovolo.show.pages.paths import at, outline_path, points_path, region_path, rims_path, side_paths
 
 __all__ = ["Box", "box_of", "feet", "scene"]
@@ -182,7 +182,7 @@ def _tools(cuts: Cuts) -> list[str]:
     shapes = []
     for i, tool in enumerate(cuts.plan.tools):
         bodies = carriers(tool, cuts.plan.job.shop.lathe, Point(0.0, 0.0), bore=cuts.bore)
-        d = region_path(_seen_of(shapely.Polygon(cuts.shapes[tool.name]), bodies, bore=cuts.bore), 0.0)
+        d = region_path(standing_out(shapely.Polygon(cuts.shapes[tool.name]), bodies, bore=cuts.bore), 0.0)
         bodily = [region_path(body) for body in bodies]
         held = "".join(f'<path class="{cls}" d="{path}"/>' for path in bodily for cls in ("tool-fill", "tool-thin"))
         cross = at(min(0.4 * tool.nose_radius, 1.5))
@@ -193,11 +193,3 @@ def _tools(cuts: Cuts) -> list[str]:
             f"{held}{centre}</g>"
         )
     return shapes
-
-
-def _seen_of(shape: Region, bodies: list[Region], *, bore: bool) -> Region:
-    """A tool as far as it stands out of shank or boring bar."""
-    if not bodies:
-        return shape
-    low, high = min(body.bounds[1] for body in bodies), max(body.bounds[3] for body in bodies)
-    return shapely.clip_by_rect(shape, -1e3, high if bore else -1e3, 1e3, 1e3 if bore else low)

@@ -43,7 +43,7 @@ def _picture(document: Mapping[str, Any], tool: object) -> str | None:
         job = job_from_data(_alone(document, tool=[tool]))
     except FaultsFound:
         return None
-    return tool_picture(job.shop.tools[0], unit_of(job))
+    return tool_picture(job.shop.tools[0], unit_of(job), job.shop.lathe)
 
 
 def _slides(document: Mapping[str, Any]) -> dict[str, str]:
