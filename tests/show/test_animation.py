@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser
 from tests.show.plans import planned
 
-from ovolo.show.animation import animation_as_html, animation_view
+from ovolo.show.animation import animation_as_html, animation_view, tools_drawn
 
 
 def _data(html: str) -> dict[str, list[dict[str, object]]]:
@@ -32,6 +32,19 @@ def test_the_centre_is_in_it_where_the_job_has_one() -> None:
     words = "<title>The tailstock's centre</title>"
     assert words in animation_as_html(animation_view(planned("winch-handle")))
     assert words not in animation_as_html(animation_view(planned("bridge-pin")))
+
+
+def test_a_boring_bar_is_in_it_where_the_job_tells_of_one() -> None:
+    """The bar of the bush is 12 mm thick, its nose stands 3 mm out of it."""
+    view = animation_view(planned("bronze-bush"))
+    (drawn,) = tools_drawn(view)
+    bar = re.search(r'<path class="tool-thin" d="M([^"]*)Z"', drawn)
+    assert bar
+    down = [float(y) for _, y in re.findall(r"(-?[\d.]+) (-?[\d.]+)", bar[1])]
+    assert min(down) / view.place.scale == pytest.approx(3 - view.plan.tools[0].nose_radius, abs=0.01)
+    assert max(down) / view.place.scale == pytest.approx(15 - view.plan.tools[0].nose_radius, abs=0.01)
+    assert drawn in animation_as_html(view)
+    assert "ground" not in tools_drawn(animation_view(planned("bridge-pin")))[0]
 
 
 def test_it_asks_for_nothing_from_anywhere() -> None:

@@ -15,9 +15,10 @@ from shapely import affinity
 
 from ovolo.geometry.segments import Line, Point
 from ovolo.plan.model import Plan
+from ovolo.shop.tools import Tool
 from ovolo.show.cuts import Cuts, Region, tool_of
 from ovolo.show.figures import slide_name
-from ovolo.show.holding import draw_centre
+from ovolo.show.holding import before_carriers, carriers, draw_carriers, draw_centre
 from ovolo.show.shapes import Place, hatching, on_paper, outline_path, region_path, tool_path
 from ovolo.show.style import INKS, style
 from ovolo.show.svg import XY, line, number, path, typeset_minus
@@ -134,9 +135,19 @@ def drawn_over(view: AnimationView) -> list[str]:
 
 
 def tools_drawn(view: AnimationView) -> list[str]:
-    """Each tool's outline about its own nose centre at the origin of the picture."""
-    origin, long = Place(0.0, 0.0, view.place.scale), 2 * HEIGHT / view.place.scale
-    return [tool_path(tool, Point(0, 0), origin, long, bore=view.cuts.bore) for tool in view.plan.tools]
+    """Each tool about its own nose centre at the origin of the picture: its outline, and what carries it."""
+    return ["".join(_tool_drawn(view, tool, f"tool-{k}")) for k, tool in enumerate(view.plan.tools)]
+
+
+def _tool_drawn(view: AnimationView, tool: Tool, key: str) -> list[str]:
+    origin, long, bore = Place(0.0, 0.0, view.place.scale), 2 * HEIGHT / view.place.scale, view.cuts.bore
+    bodies = carriers(tool, view.plan.job.shop.lathe, Point(0, 0), bore=bore)
+    outline = tool_path(tool, Point(0, 0), origin, long, bore=bore)
+    window = (-2 * WIDTH, -2 * HEIGHT, 4 * WIDTH, 4 * HEIGHT)
+    edges = [path(outline + "Z", "tool-fill"), path(outline, "tool")]
+    # The nose centre of a form tool is a place of ours that no one looks for on the tool.
+    cross = [path("M-3 0H3M0 -3V3", "tool-thin")] if tool.outline is None else []
+    return [*before_carriers(edges, bodies, origin, window, key, bore=bore), *draw_carriers(bodies, origin), *cross]
 
 
 def captions(plan: Plan) -> list[Caption]:

@@ -161,9 +161,8 @@ class _Scene:
         if not moves:
             return []
         name = moves[max(moment.under_way, 1) - 1].tool
-        drawn, (x, y) = self._tools[name], self._view.place.at(*self._nose(moment))
-        pieces = [path(drawn + "Z", "tool-fill"), path(drawn, "tool"), path("M-3 0H3M0 -3V3", "tool-thin")]
-        return [f'<g transform="translate({number(x)} {number(y)})">', *pieces, "</g>"]
+        x, y = self._view.place.at(*self._nose(moment))
+        return [f'<g transform="translate({number(x)} {number(y)})">', self._tools[name], "</g>"]
 
     def _caption(self, moment: Moment) -> list[str]:
         """What is wound to what figure, large; the stage and the number of the move below it."""
