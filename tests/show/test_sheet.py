@@ -65,7 +65,13 @@ def test_the_first_page_draws_and_the_last_one_checks() -> None:
 
 @pytest.mark.parametrize(
     ("name", "paper"),
-    [("bridge-pin", "a4"), ("winch-handle", "a4"), ("sheave-inch", "letter"), ("hinge-pin-dials", "letter")],
+    [
+        ("bridge-pin", "a4"),
+        ("winch-handle", "a4"),
+        ("winch-handle", "letter"),
+        ("sheave-inch", "letter"),
+        ("hinge-pin-dials", "letter"),
+    ],
 )
 def test_the_first_page_has_tools_speeds_and_cautions(name: str, paper: Paper) -> None:
     first = " ".join(_pages(sheet_as_pdf(planned(name), paper=paper))[0].split())
