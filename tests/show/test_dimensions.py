@@ -11,6 +11,8 @@ from ovolo.documents.resolved import unit_of
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point
 from ovolo.show.dimensions import MOST, dimensions, draw_dimensions, rows_height
+from ovolo.show.drawing import drawing_view
+from ovolo.show.holding import centre_points
 from ovolo.show.layout import Layout
 from ovolo.show.shapes import Place
 
@@ -61,6 +63,21 @@ def test_no_two_texts_overlap(name: str, scale: float) -> None:
     every = [s.text for s in sizes.lengths] + [s.text for s in sizes.diameters] + [s.text for s in sizes.radii]
     assert sorted(written + missing) == sorted(every)
     assert not any(words.intersects(line) for words in layout.words for line in _drawn(pieces))
+
+
+def test_no_dimension_crosses_the_centre() -> None:
+    view = drawing_view(planned("winch-handle"))
+    place = Place(0, 0, 2.5)
+    edge, layout = place.at(1.0, -9.0), Layout((-300, -300, 300, 300))
+    free, _ = draw_dimensions(view.sizes, place, layout, view.outline, edge)
+    centre = shapely.Polygon([place.at(*point) for point in centre_points(view.cuts, 30.0)] + [place.at(30.0, 0.0)])
+    inside = centre.buffer(-0.2)
+    assert any(line.intersects(inside) for line in _drawn(free)), "without it the lines go past the axis"
+    layout = Layout((-300, -300, 300, 300))
+    layout.add_region(centre)
+    kept, missing = draw_dimensions(view.sizes, place, layout, view.outline, edge)
+    assert not any(line.intersects(inside) for line in _drawn(kept))
+    assert not missing
 
 
 def _drawn(pieces: list[str]) -> list[shapely.LineString]:

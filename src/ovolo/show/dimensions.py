@@ -7,7 +7,7 @@ left out, and said so: nothing is ever drawn over something else.
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import pairwise, product
 
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.overhang import foremost
@@ -213,23 +213,27 @@ def _between(a: XY, b: XY, words: str, layout: Layout) -> list[str]:
 def _diameter(diameter: Diameter, below: Place, outline: Outline, column: float) -> Iterator[Candidate]:
     """Inside its cylinder, beside the free end, or by a leader."""
     if diameter.to is not None:
-        for share in (0.62, 0.5, 0.4, 0.75, 0.28):
+        for past, share in product((True, False), (0.62, 0.5, 0.4, 0.75, 0.28)):
             z = diameter.to.x + share * (diameter.at.x - diameter.to.x)
-            yield _half_line(below.at(z, diameter.at.y), below, diameter.text, None)
+            yield _half_line(below.at(z, diameter.at.y), below, diameter.text, None, past=past)
     if all(point.y <= diameter.at.y + _SAME for point in outline.flattened(0.01) if point.x > diameter.at.x):
         start = below.at(*diameter.at)
-        yield _half_line((column, start[1]), below, diameter.text, start)
+        for past in (True, False):
+            yield _half_line((column, start[1]), below, diameter.text, start, past=past)
     middle = diameter.at if diameter.to is None else Point((diameter.at.x + diameter.to.x) / 2, diameter.at.y)
     for reach in (9.0, 13.0, 18.0):
         for way in ((0.5, 1.0), (-0.5, 1.0), (1.0, 0.5), (-1.0, 0.5), (0.5, -1.0), (-0.5, -1.0)):
             yield _leader(below.at(*middle), way, reach, diameter.text)
 
 
-def _half_line(foot: XY, below: Place, words: str, start: XY | None) -> Candidate:
-    """A dimension line from the lower edge past the axis, abbreviated there: one arrow (ISO 129-1)."""
+def _half_line(foot: XY, below: Place, words: str, start: XY | None, *, past: bool) -> Candidate:
+    """A dimension line from the lower edge past the axis, abbreviated there: one arrow (ISO 129-1).
+
+    past: false where something stands above the axis; it ends on the axis then.
+    """
     axis = below.at(0, 0)[1]
     wide, tall = breadth(words, SIZE), foot[1] - axis
-    end = (foot[0], axis - min(3.0, tall / 2))
+    end = (foot[0], axis - (min(3.0, tall / 2) if past else 0.0))
     at = (foot[0] - SIZE / 2 - 0.5, (axis + foot[1]) / 2)
     if tall < wide + 5.0:
         at = (at[0], foot[1] + 2.0 + wide / 2)

@@ -32,19 +32,21 @@ class Candidate:
 
 @dataclass
 class Layout:
-    """What is taken: words, which nothing may cross, and lines, which words may not cross."""
+    """What is taken: words, which nothing may cross, lines, which words may not, and regions, which neither may."""
 
     area: Box
     words: list[BaseGeometry] = field(default_factory=list)
     lines: list[BaseGeometry] = field(default_factory=list)
+    regions: list[BaseGeometry] = field(default_factory=list)
 
     def add_line(self, points: Sequence[XY]) -> None:
         """Lines that words have to keep off."""
         self.lines.append(shapely.LineString(points))
 
     def add_region(self, region: BaseGeometry) -> None:
-        """A region that words have to keep off."""
+        """A region that words and new lines have to keep off; lines may end on its border."""
         self.lines.append(region)
+        self.regions.append(shapely.buffer(region, -GAP / 5))
 
     def add_words(self, box: BaseGeometry) -> None:
         """Words that stand where they stand."""
@@ -66,7 +68,7 @@ class Layout:
         if any(room.intersects(taken) for taken in (*self.words, *self.lines)):
             return False
         lines = [shapely.LineString(line) for line in candidate.lines]
-        return not any(line.intersects(words) for line in lines for words in self.words)
+        return not any(line.intersects(taken) for line in lines for taken in (*self.words, *self.regions))
 
 
 def box_of(box: Box, turn_about: XY | None = None) -> BaseGeometry:
