@@ -88,6 +88,21 @@ class Pockets(Ground):
             return min(self.lattice.x_up(span.left + inset), self.round_down(span.right))
         return self.round_down(max(span.right - inset, span.left))
 
+    def _entry_that_fits(self, span: Span, y: float) -> float:
+        """The column next to the one that was looked out for an entry where feeding in to y keeps within the bite.
+
+        Rounded to the figures, each entry lies a little more or less off a leaning wall than the one before; where it
+        is nearer, the edge shaves the wall along all of its length.
+        """
+        wish = self._entry(span, self.inset * (span.right - span.left), self.from_left)
+        first, last = self.lattice.column_at(span.left, True), self.lattice.column_at(span.right, False)
+        columns = np.arange(first, last + 1)
+        for column in columns[np.argsort(np.abs(columns - self.lattice.column_at(wish, False)), kind="stable")]:
+            x = self.lattice.x(int(column))
+            if self.metal.try_plunge(x, y).wide <= self.bite:
+                return x
+        return wish
+
     def _enters_left(self, walk: Walk, span: Span) -> bool:
         """Whether the nose enters a pocket at its end toward the chuck: a left-hand knife, which then cuts away from
         it; and a nose that cuts either way, where it stands there already."""
@@ -99,7 +114,7 @@ class Pockets(Ground):
     def _pocket_pass(self, walk: Walk, span: Span, y: float) -> bool:
         """One layer of a pocket: in at the entry, then to the end toward the free end where that is another, then
         along; False where it would take next to nothing."""
-        entry = self._entry(span, self.inset * (span.right - span.left), self.from_left)
+        entry = self._entry_that_fits(span, y)
         turns = self._pocket_turns(span, y, entry)
         area = self.metal.try_level(y, min(entry, *turns), max(entry, *turns)).area
         if area < LEAST * self.bite**2:
