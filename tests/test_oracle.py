@@ -9,8 +9,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
+from shapely.geometry.base import BaseGeometry
 from tests import oracle
 from tests.documents.jobs import pin
+from tests.oracle import judgement
 
 from ovolo.documents.plan_document import plan_as_data
 from ovolo.documents.reading import job_from_data
@@ -105,6 +107,100 @@ def test_a_bite_over_the_limit_is_noticed() -> None:
 def test_more_left_than_asked_is_noticed() -> None:
     faults = oracle.judge(pin({"finish.ridge": 0.03}), PLAN).faults
     assert any(fault.startswith("leaves 0.04") for fault in faults), faults
+
+
+@pytest.mark.parametrize("off", [-1.0, 1.0])
+def test_a_ridge_promised_just_outside_the_tolerance_is_noticed(off: float) -> None:
+    measured = oracle.judge(JOB, PLAN).ridge
+    just_in, just_out = measured + off * (oracle.AGREE - 2e-5), measured + off * (oracle.AGREE + 2e-5)
+    assert _spoilt(lambda p: p["prediction"].update(ridge_max=just_in)) == []
+    (fault,) = _spoilt(lambda p: p["prediction"].update(ridge_max=just_out))
+    assert fault.startswith("ridge_max: predicts")
+
+
+CYLINDER: oracle.Data = {"part.outline": [{"z": 0, "d": 18}, {"z": -24, "d": 18}], "part.curve": [-1, -20]}
+
+
+def _over(job: oracle.Data, metal: BaseGeometry) -> float:
+    setup = oracle.set_up(job)
+    return oracle.standing(setup, shapely.union(setup.part, metal))
+
+
+def _nose(z: float, r: float) -> BaseGeometry:
+    """The place of a nose of 1 mm, its chords a fortieth of a micrometre at most from the arc."""
+    return shapely.Point(z, r).buffer(1, quad_segs=3600)
+
+
+def test_at_the_end_of_a_curve_heights_are_measured_at_the_very_end() -> None:
+    """A nose 0.4 mm before the end leaves its own flank there, 17 µm higher than 0.04 mm before it."""
+    behind = shapely.difference(shapely.box(-24, 8, 0, 10), shapely.box(-19.6, 8, 0, 10).union(_nose(-19.6, 10)))
+    assert _over(pin(CYLINDER), behind) == pytest.approx(1 - math.sqrt(1 - 0.4**2), abs=2e-5)
+    before = shapely.difference(shapely.box(-24, 8, 0, 10), shapely.box(-24, 8, -1.4, 10).union(_nose(-1.4, 10)))
+    assert _over(pin(CYLINDER), before) == pytest.approx(1 - math.sqrt(1 - 0.4**2), abs=2e-5)
+
+
+def test_in_a_hollow_corner_most_stands_between_its_sides() -> None:
+    """A square corner filled up to 1 mm: highest right over the corner, and there the border has no corner itself."""
+    outline = [{"z": 0, "d": 20}, {"z": -5, "d": 10}, {"z": -10, "d": 20}, {"z": -24, "d": 20}]
+    job = pin({"part.outline": outline, "part.curve": [-1, -9]})
+    assert _over(job, shapely.box(-5.613, 5, -4.6, 6)) == pytest.approx(math.sqrt(0.5), abs=2e-5)
+
+
+HOLLOW_BACK: oracle.Data = {
+    "part.outline": [{"z": 0, "d": 12}, {"z": -2, "d": 6}, {"z": -4, "d": 12}, {"z": -24, "d": 12}],
+    "part.curve": [0, -10],
+}
+
+
+def test_what_stands_over_the_end_face_is_no_part_of_the_curve() -> None:
+    """In front of a face with a hollow behind it: the outline is nearest in the hollow, but the part lies between."""
+    assert _over(pin(HOLLOW_BACK), shapely.box(0, 1, 0.5, 3)) == 0
+    assert _over(pin(HOLLOW_BACK), shapely.box(0, 1, 0.5, 6)) == 0
+
+
+def test_what_stands_behind_the_edge_of_the_end_face_is() -> None:
+    """A ring on the side of the hollow, 0.01 mm behind the face, a plate of 0.2 mm square to that side."""
+    way = complex(-2, -3) / math.sqrt(13)
+    first, last, out = 6j + 0.02 * way, 6j + 0.5 * way, 0.2 * way * 1j
+    plate = shapely.Polygon([(p.real, p.imag) for p in (first, last, last + out, first + out)])
+    if plate.intersection(oracle.set_up(pin(HOLLOW_BACK)).part).area > 1e-6:
+        plate = shapely.Polygon([(p.real, p.imag) for p in (first, last, last - out, first - out)])
+    assert _over(pin(HOLLOW_BACK), plate) == pytest.approx(0.2, abs=2e-5)
+
+
+def test_an_area_is_off_by_no_more_than_flattened_noses_make_it() -> None:
+    """Of the chip with most border for its area: what is granted any chip, then only what its nose can make."""
+    setup, verdict = oracle.set_up(JOB), oracle.Verdict()
+    chips = [(n, chip) for n, _, chip in judgement.sweep(setup, PLAN["moves"], verdict) if chip.area > 0.01]
+    n, chip = max(chips, key=lambda c: c[1].length / c[1].area)
+    low, high = judgement.bounds_of(JOB, PLAN["moves"]).areas[n - 1]
+    granted = 1e-3 + 0.005 * chip.area
+    assert chip.area - granted < low < chip.area < high < chip.area + granted
+    assert 1e-4 * chip.length > 2e-4  # granting more for a long border would let these pass
+    for off in (-granted - 1e-4, granted + 1e-4):
+        plan = copy.deepcopy(PLAN)
+        plan["moves"][n - 1]["removes_mm2"] = chip.area + off
+        (fault,) = oracle.judge(JOB, plan).faults
+        assert fault.startswith(f"move {n} ")
+        assert "promises" in fault
+
+
+def test_a_sharp_tip_stands_out_no_farther_than_flattened_noses_leave_it() -> None:
+    """Two plunges of a nose 1.99 mm apart on a cylinder: a nose 0.2 µm smaller leaves the tip 2.1 µm higher."""
+    job, name = pin({**CYLINDER, "tool.0.nose_radius": 1}), JOB["tool"][0]["name"]
+    moves = [{"tool": name, "from": [z, 12.0], "to": [z, 10.0]} for z in (-5.0, -6.99)]
+    bounds = judgement.bounds_of(job, moves)
+
+    def tip(radius: float) -> float:
+        return 10 - math.sqrt(radius**2 - 0.995**2)
+
+    inner, outer = tip(1), tip(1 - judgement.FLATTENED)
+    assert outer - inner > oracle.AGREE
+    verdict = oracle.Verdict(rest=bounds.least)
+    for high, wrong in ((inner, False), (outer - 1e-5, False), (outer + 6e-4, True), (inner - oracle.AGREE, False)):
+        verdict.faults.clear()
+        judgement.check_surface([[-5.995, high]], verdict, lambda: bounds)
+        assert bool(verdict.faults) is wrong, high - inner
 
 
 def test_what_stands_on_a_ball_is_measured_from_its_centre() -> None:

@@ -47,8 +47,8 @@ def judge(job: Data, plan: Data) -> Verdict:
     """Everything that a plan must hold, measured anew."""
     setup, verdict = set_up(job), Verdict()
     _check_figures(setup, plan["moves"], verdict)
-    chips = _sweep(setup, plan["moves"], verdict)
-    bounds = cache(lambda: _bounds(job, plan["moves"]))
+    chips = sweep(setup, plan["moves"], verdict)
+    bounds = cache(lambda: bounds_of(job, plan["moves"]))
     _check_chips(setup, chips, verdict, bounds)
     verdict.ridge = standing(setup, verdict.rest)
     said = plan["prediction"]
@@ -56,7 +56,7 @@ def judge(job: Data, plan: Data) -> Verdict:
     verdict.say(verdict.ridge <= setup.ridge + AGREE, f"leaves {verdict.ridge:.5f}, asked for {setup.ridge:.5f}")
     for name, measured in (("ridge_max", verdict.ridge), ("gouge_max", verdict.gouge)):
         verdict.say(abs(said[name] - measured) <= AGREE, f"{name}: predicts {said[name]:.5f}, measured {measured:.5f}")
-    _check_surface(said["surface"], verdict, bounds)
+    check_surface(said["surface"], verdict, bounds)
     _check_stations(job, plan, setup, verdict)
     return verdict
 
@@ -88,7 +88,7 @@ def _check_figures(setup: Setup, moves: list[Data], verdict: Verdict) -> None:
         verdict.say(move["within"] > 0, f"{tag}may be off by {move['within']}")
 
 
-def _sweep(setup: Setup, moves: list[Data], verdict: Verdict) -> list[Chip]:
+def sweep(setup: Setup, moves: list[Data], verdict: Verdict) -> list[Chip]:
     rest = setup.blank
     shapely.prepare(setup.keep)
     core = setup.keep.buffer(-AGREE / 5)
@@ -141,7 +141,7 @@ class Bounds:
         return np.asarray(inside & ~deep)
 
 
-def _bounds(job: Data, moves: list[Data]) -> Bounds:
+def bounds_of(job: Data, moves: list[Data]) -> Bounds:
     full, pared = set_up(job, pared=-NOSE_CHORD / 2), set_up(job, pared=FLATTENED + NOSE_CHORD / 2)
     least, most, areas = full.blank, full.blank, []
     for large, small in zip(tracks_of(full, moves), tracks_of(pared, moves), strict=True):
@@ -186,7 +186,7 @@ def _extent(chip: BaseGeometry, slide: str) -> float:
     return float((bounds[:, high] - bounds[:, low]).max(initial=0.0))
 
 
-def _check_surface(surface: list[list[float]], verdict: Verdict, bounds: Callable[[], Bounds]) -> None:
+def check_surface(surface: list[list[float]], verdict: Verdict, bounds: Callable[[], Bounds]) -> None:
     points = np.asarray(shapely.points(np.asarray(surface)))
     off = np.asarray(shapely.distance(points, verdict.rest.boundary))
     wrong = off > AGREE

@@ -17,8 +17,6 @@ from ovolo.plan.sweep import centre_region, part_region
 
 #: The border of what stands is looked at as closely as this, mm, and where it is highest to this.
 CLOSE, FINE = 0.02, 1e-4
-#: How far inside the ends of the curve its height is looked at, mm.
-INSIDE = 0.007
 #: What is thinner than this on average is the rounding of two computations, no metal, mm.
 HAIR = 2e-6
 #: What stands no farther from the outline than this has its foot found by looking no farther, mm.
@@ -59,12 +57,11 @@ def left_standing(frame: Frame, rest: shapely.Geometry) -> tuple[Floats, Floats,
     parts = parts[shapely.area(parts) > HAIR * shapely.length(parts)]
     rings = shapely.segmentize(shapely.get_rings(parts), CLOSE)
     points, of = shapely.get_coordinates(rings, return_index=True)
-    over, ends = _over(frame, points), _at_the_ends(frame, shapely.MultiPolygon(list(parts)))
-    edges = np.flatnonzero(of[1:] == of[:-1])
-    all_of_it = [over, *_summits(frame, over, edges, float(ends[:, 1].max(initial=0.0)))]
-    u = np.concatenate([*(o.u[o.counts] for o in all_of_it), ends[:, 0]])
-    height = np.concatenate([*(o.height[o.counts] for o in all_of_it), ends[:, 1]])
-    return u, height, np.vstack([*(o.points[o.counts] for o in all_of_it), ends[:, 2:]])
+    over = _over(frame, points)
+    found = [over, *_summits(frame, over, np.flatnonzero(of[1:] == of[:-1]))]
+    u = np.concatenate([some.u[some.counts] for some in found])
+    height = np.concatenate([some.height[some.counts] for some in found])
+    return u, height, np.vstack([some.points[some.counts] for some in found])
 
 
 def _nub_region(frame: Frame) -> shapely.Geometry:
@@ -105,14 +102,15 @@ def _feet(frame: Frame, points: Floats) -> tuple[Floats, Floats]:
     return u[back], away[back]
 
 
-def _summits(frame: Frame, over: Over, edges: Ints, best: float) -> list[Over]:
-    """Higher places of the border than its close ones: in a hollow corner most stands right between its two sides.
+def _summits(frame: Frame, over: Over, edges: Ints) -> list[Over]:
+    """Higher places of the border than its close ones: in a hollow corner most stands right between the two sides, on
+    the flank of a ridge at the very end of the curve.
 
-    `edges` are the numbers of those points that the next one is joined to, `best` is the highest known elsewhere, mm.
-    Along an edge the height changes by no more than the way gone: an edge that may hide more than FINE is halved.
+    `edges` are the numbers of those points that the next one is joined to. Along an edge the height changes by no more
+    than the way gone: an edge that may hide something higher by more than FINE is halved.
     """
     found: list[Over] = []
-    one, other, best = over.at(edges), over.at(edges + 1), max(best, over.highest)
+    one, other, best = over.at(edges), over.at(edges + 1), over.highest
     while True:
         size = np.hypot(*(other.points - one.points).T)
         live = (one.counts | other.counts) & (one.height + other.height + size > 2 * (best + FINE))
@@ -123,29 +121,3 @@ def _summits(frame: Frame, over: Over, edges: Ints, best: float) -> list[Over]:
         best = max(best, middle.highest)
         found.append(middle)
         one, other = one.joined(middle), middle.joined(other)
-
-
-def _at_the_ends(frame: Frame, above: shapely.MultiPolygon) -> Floats:
-    """(u, height, x, y) of what stands just inside the two ends of the curve, where close places may miss it.
-
-    Where the curve ends on the flank of a ridge the height there depends on how near to the end one looks; all who
-    measure look at places some hundredths apart, so half of that from the end differs least from any of them.
-    """
-    rows = []
-    start, end = frame.curve_ends
-    for u in (start + INSIDE, end - INSIDE):
-        k, t = frame.chain.locate(np.array([u]))
-        foot = np.concatenate(frame.chain.offset_points(k, t, 0.0))
-        normal = np.concatenate(frame.chain.normals(k, t))
-        most = 2.0 * frame.job.shop.stock.radius
-        ray = shapely.LineString([foot + 1e-7 * normal, foot + most * normal])
-        hit = [g for g in shapely.get_parts(shapely.intersection(ray, above)) if shapely.length(g) > 0]
-        near = [shapely.get_coordinates(g) for g in hit]
-        tops = [float(np.hypot(*(c - foot).T).max()) for c in near if np.hypot(*(c - foot).T).min() < 1e-3]
-        if not tops:
-            continue
-        top = foot + max(tops) * normal
-        _, nearest = frame.chain.project(top[:1], top[1:], most)
-        if nearest[0] > max(tops) - 1e-4:  # in a hollow another place of the outline may be nearer: it stands over that
-            rows.append([u, max(tops), *top])
-    return np.array(rows).reshape(-1, 4)
