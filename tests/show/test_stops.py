@@ -71,6 +71,16 @@ def test_a_tool_that_cut_the_end_face_needs_no_length() -> None:
     assert "The length needs no correction" in lines[-1]
 
 
+def test_where_the_top_slide_finishes_its_figures_are_corrected_and_not_those_of_the_saddle() -> None:
+    """It is told its figure only after the stop: so its length is measured then, whatever the saddle has cut."""
+    ((title, lines),) = stops(planned("hasp-pin"))
+    assert title.startswith("Stop after roughing")
+    assert "when the top slide has been told its figure beside the locked saddle" in lines[-1]
+    assert lines[-1].endswith("corrects the figures of the top slide.")
+    alone = _lines(plan({"slide.top": {"travel": 60}, "limits.slides": ["cross", "top"]}))
+    assert "leave the figures of the top slide as they were touched off" in alone
+
+
 def test_a_tool_that_only_finishes_is_measured_by_its_own_first_pass() -> None:
     made = plan()
     passes = tuple(replace(move, stage="finish", station=1) for move in made.moves[:3])

@@ -76,6 +76,14 @@ def test_standing_off_is_further_from_the_axis_and_from_the_chuck() -> None:
     assert "show that much more and the saddle that much more" in standing_off(inward)
 
 
+def test_the_top_slide_stands_off_too_where_it_finishes() -> None:
+    """Its figures start anew when it is told them, here growing toward the chuck."""
+    text = standing_off(
+        plan({"slide.top": {"travel": 60, "grows": "toward"}, "limits.slides": ["saddle", "cross", "top"]})
+    )
+    assert "and the saddle that much less than here, the top slide that much more once its length is measured." in text
+
+
 def test_in_a_hole_standing_off_is_toward_the_axis() -> None:
     """Whatever way the figures of that job grow: outward and away."""
     made = planned("bush")

@@ -73,7 +73,12 @@ def _show(slide: Slide, share: str, more: bool) -> str:
 
 
 def _length(plan: Plan, tool: str, stands: Standing) -> str:
-    along, unit = plan.job.shop.coarse, unit_of(plan.job)
+    along, unit = plan.job.shop.fine, unit_of(plan.job)
+    if along != plan.job.shop.coarse:
+        return (
+            f"The length is measured later, when the {slide_name(along.name)} has been told its figure beside the "
+            f"locked {slide_name(plan.job.shop.coarse.name)}, and corrects the figures of the {slide_name(along.name)}."
+        )
     if stands.faced is not None and stands.faced.tool == tool:
         return (
             "The length needs no correction: this tool has cut the end face too, and whatever it turns is as far from "

@@ -38,16 +38,18 @@ def touching_off(plan: Plan) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 def standing_off(plan: Plan) -> str:
     """How to stay clear of the outline by a margin, if it must not be cut into."""
-    cross, along = plan.job.shop.cross, plan.job.shop.coarse
+    shop = plan.job.shop
+    cross, along, later = shop.cross, shop.coarse, shop.fine
     name = slide_name(along.name)
     bore = plan.job.part.surface == "bore"
     share = "twice that much" if cross.reads == "diameter" else "that much"
     more = "more" if (cross.factor > 0) == bore else "less"
-    further = "less" if along.factor > 0 else "more"
+    further, then = ("less" if slide.factor > 0 else "more" for slide in (along, later))
+    once = "" if later == along else f", the {slide_name(later.name)} that much {then} once its length is measured"
     also = (
         f"; the {name} stays as it is, for the outline faces both ways along the axis (so no shoulder stands off)"
         if _faces_chuck(plan)
-        else f" and the {name} that much {further} than here"
+        else f" and the {name} that much {further} than here{once}"
     )
     return (
         "If the outline must not be cut into at all: What to expect says by how much to stand off. At touching off let "
@@ -56,17 +58,17 @@ def standing_off(plan: Plan) -> str:
 
 
 def _in_hollows(plan: Plan) -> str:
-    """Under a lip the usual standing off would cut deeper: there the saddle stands off, the way it opens."""
-    frame, saddle, said = Frame(plan.job), plan.job.shop.saddle, []
+    """Under a lip the usual standing off would cut deeper: there the slide along the axis stands off, as it opens."""
+    frame, along, said = Frame(plan.job), plan.job.shop.fine, []
     for bay in bays(frame.chain):
         x, _ = frame.chain.points(np.linspace(bay.first, bay.last, 50))
         ends = " and ".join(format_figure(float(z), unit_of(plan.job), 2) for z in (x.max(), x.min()))
         opens = "toward the free end" if bay.way > 0 else "toward the chuck"
-        shows = "less" if (saddle.factor > 0) == (bay.way > 0) else "more"
+        shows = "less" if (along.factor > 0) == (bay.way > 0) else "more"
         said.append(
             f" Between z {ends} the outline leans over, and this would cut deeper there: before the moves in that "
-            f"hollow, which opens {opens}, set the cross slide back to what was touched off and let the saddle show "
-            f"that much {shows}."
+            f"hollow, which opens {opens}, set the cross slide back to what was touched off and let the "
+            f"{slide_name(along.name)} show that much {shows}."
         )
     return "".join(said)
 
