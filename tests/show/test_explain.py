@@ -5,10 +5,13 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
+from tests.documents.jobs import pin
 from tests.show.plans import NAMES, planned
 from tests.show.test_drawing import _texts
 
+from ovolo.documents.reading import job_from_data
 from ovolo.errors import CannotPlan
+from ovolo.plan.planner import make_plan
 from ovolo.show.explain import explain_as_svg, explain_view
 
 
@@ -33,6 +36,25 @@ def test_an_ignored_nose_leaves_what_geometry_says() -> None:
     z, r = view.one.foot
     assert view.stray == pytest.approx(math.hypot(z + 9 + 3, r + 3) - 9 - 3, abs=2e-3)
     assert view.stray == pytest.approx(3 * (math.sqrt(2) - 1), rel=0.05)
+
+
+def test_neighbours_are_not_looked_for_across_the_rim_of_a_dish() -> None:
+    """Its hollow ends at r 8, where a corner leads to the flat rim."""
+    view = explain_view(planned("dish"))
+    for setting in (view.one, view.other):
+        z, r = setting.foot
+        assert r < 7.99
+        assert math.hypot(z + 1.5 - 22.083, r) == pytest.approx(22.083, abs=2e-3)
+
+
+def test_where_every_setting_lies_on_a_piece_of_its_own_it_is_explained_all_the_same() -> None:
+    """Straight pieces, a corner between any two: there is no smooth stretch with two settings on it."""
+    dome = [(0, 0), (-0.3, 3), (-1.2, 5.7), (-2.6, 7.6), (-4.5, 8.6), (-7, 9), (-20, 9)]
+    outline = [{"z": z, "d": 2 * r} for z, r in dome]
+    view = explain_view(
+        make_plan(job_from_data(pin({"part.outline": outline, "part.curve": [0, -7], "finish.ridge": 0.4})))
+    )
+    assert view.ridge > 0
 
 
 def test_one_setting_explains_nothing() -> None:

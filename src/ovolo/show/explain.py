@@ -8,10 +8,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
 import shapely
 
 from ovolo.documents.resolved import unit_of
 from ovolo.errors import CannotPlan, Fault
+from ovolo.geometry.chain import Chain
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
 from ovolo.predict.settings import Setting, apex, gaps, settings_of
@@ -31,6 +33,8 @@ __all__ = ["ExplainView", "explain_as_svg", "explain_view"]
 SIZE = 3.6
 _HEAD = 5.0
 _PICTURE = 74.0
+_SMOOTH = 0.9999
+"""Pieces whose directions have at least this cosine between them join smoothly."""
 
 
 @dataclass(frozen=True)
@@ -65,7 +69,8 @@ def explain_view(plan: Plan) -> ExplainView:
         says = "there are not two settings side by side, made with a nose, to explain anything by"
         remedy = "Ask for a lower ridge, or use a tool with a nose"
         raise CannotPlan([Fault("finish.ridge", len(settings), "2 or more", says, remedy)])
-    _, one, other, ridge = min(pairs, key=lambda pair: pair[0])
+    smooth = [pair for pair in pairs if _on_one_stretch(cuts.frame.chain, pair[1], pair[2])]
+    _, one, other, ridge = min(smooth or pairs, key=lambda pair: pair[0])
     tool = next(tool for tool in plan.tools if tool.name == tools[one.move])
     return ExplainView(
         cuts,
@@ -77,6 +82,16 @@ def explain_view(plan: Plan) -> ExplainView:
         _stray(cuts, tool, one),
         _steps(plan, one, other),
     )
+
+
+def _on_one_stretch(chain: Chain, one: Setting, other: Setting) -> bool:
+    """Whether no corner lies between two settings: across a rim there is no ridge that this picture could explain."""
+    (first, last), _ = chain.locate(np.array([one.place, other.place]))
+    if np.any(chain.is_arc[first : last + 1] & (chain.radius[first : last + 1] == 0.0)):
+        return False
+    k = np.arange(first, last)
+    before, after = chain.normals(k, chain.size[k]), chain.normals(k + 1, np.zeros(len(k)))
+    return bool(np.all(before[0] * after[0] + before[1] * after[1] > _SMOOTH))
 
 
 def _stray(cuts: Cuts, tool: Tool, setting: Setting) -> float:
