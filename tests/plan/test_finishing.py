@@ -1,7 +1,6 @@
 """Finishing: settings in runs that need no withdrawal, every way between them free, each cut narrow."""
 
 import itertools
-import math
 from dataclasses import replace
 
 import numpy as np
@@ -10,9 +9,8 @@ from tests.documents.jobs import Data, pin
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.assign import reach_of
-from ovolo.plan.finishing import Finisher, Run, runs
+from ovolo.plan.finishing import Finisher
 from ovolo.plan.frame import Frame
-from ovolo.plan.metal import Metal, lowest_possible
 from ovolo.plan.stations import Pass
 from ovolo.plan.walk import Slack, Walk
 
@@ -46,66 +44,6 @@ def _finished(frame: Frame, slack: Slack | None = None) -> Walk:
     walk = Walk(tool, 6.0, 15.0, slack or Slack(), stage="finish")
     Finisher(frame, walk, 15.0, 1).finish(_passes(frame))
     return walk
-
-
-def test_a_dome_takes_two_runs_that_meet_near_45_degrees() -> None:
-    """From the flank's foot inward to the middle, and onward from there toward the chuck."""
-    frame = _frame()
-    inward, onward = runs(frame, _passes(frame))
-    assert [p.y for p in inward.passes] == sorted((p.y for p in inward.passes), reverse=True)
-    assert [p.first for p in onward.passes] == sorted((p.first for p in onward.passes), reverse=True)
-    slopes = [math.atan2(p.y, p.first + 9) for run in (inward, onward) for p in run.passes]
-    assert max(slopes[: len(inward.passes)]) <= math.pi / 4 + 1e-6
-    assert min(slopes[len(inward.passes) :]) >= math.pi / 4 - 1e-6
-
-
-FILLET: Data = {
-    "part.outline": [
-        {"z": 0, "d": 0},
-        {"z": 0, "d": 12},
-        {"z": -10, "d": 12},
-        {"z": -16, "d": 24, "concave": 6},
-        {"z": -16, "d": 30},
-        {"z": -30, "d": 30},
-    ],
-    "part.curve": [-9, -16],
-    "stock": {"diameter": 32},
-    "tool.0.nose_radius": 2,
-}
-
-
-def _metal(frame: Frame, heap: float) -> Metal:
-    """Metal 0.2 mm over the part, with a heap over the middle of the curve."""
-    tool = frame.job.shop.tools[0]
-    x = np.arange(frame.back - 3.0, frame.front + 3.0, 0.01)
-    low = np.maximum(lowest_possible(x, np.maximum(frame.height(x, tool, 0.2), 0.0), tool), 0.0)
-    middle = sum(frame.chain.points(np.array(frame.stretch))[0]) / 2
-    return Metal(x, low + heap * np.exp(-(((x - middle) / 1.5) ** 2)), tool)
-
-
-def _unevenness(metal: Metal, found: list[Run]) -> float:
-    metal, takes = metal.with_tool(metal.tool), []
-    for item in (p for run in found for p in run.passes):
-        if item.first == item.last:
-            takes.append(metal.try_plunge(item.last, item.y).area)
-        metal.cut_level(item.y, item.first, item.last)
-    return max(takes) / min(takes)
-
-
-@pytest.mark.parametrize("changes", [None, FILLET], ids=["bulge", "hollow"])
-@pytest.mark.parametrize("heap", [0.0, 0.6])
-def test_two_ways_meet_where_their_cuts_are_more_even(changes: Data | None, heap: float) -> None:
-    frame = _frame(changes)
-    passes, metal = _passes(frame), _metal(frame, heap)
-    blind, seen = runs(frame, passes), runs(frame, passes, metal)
-    assert _unevenness(metal, seen) <= _unevenness(metal, blind)
-    assert seen != blind
-    assert len(seen) == len(blind)
-    assert sorted((p for run in seen for p in run.passes), key=lambda p: p.foot) == list(passes)
-
-
-def test_nothing_to_finish_is_no_run() -> None:
-    assert runs(_frame(), ()) == []
 
 
 @pytest.mark.parametrize("changes", [None, COVE], ids=["dome", "cove"])

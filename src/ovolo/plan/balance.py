@@ -14,22 +14,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-import numpy as np
-
 from ovolo.geometry.segments import Point
 from ovolo.plan.assign import Reach, Work
-from ovolo.plan.finishing import Finisher, Run
+from ovolo.plan.equal import between, rows_in
+from ovolo.plan.finishing import Finisher
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.moves import CUTS
-from ovolo.plan.plain import LEVEL, SAME, with_plain
+from ovolo.plan.order import NEAR_AXIS, Run, is_level
+from ovolo.plan.plain import SAME, with_plain
 from ovolo.plan.planner import assigned
 from ovolo.plan.stations import Pass
 from ovolo.plan.sweep import sweep
 from ovolo.plan.walk import STILL, Step, Walk
-
-#: A nose centre this near to the axis stands on it, nose radii.
-NEAR_AXIS = 0.01
+from ovolo.shop.tools import Tool
 
 
 @dataclass(frozen=True)
@@ -67,9 +65,9 @@ def balance_of(plan: Plan) -> Balance | None:
     steps = [_step(frame, plan, move) for move in plan.moves]
     works = [(work, _greedy(frame, work, reaches)) for work in assignment.works]
     unbalanced = _unbalanced(frame, steps, works)
-    planned = [p for w, _ in works for p in with_plain(frame, w.tool, w.passes, w.stretches)]
+    planned = [(w.tool, p) for w, _ in works for p in with_plain(frame, w.tool, w.passes, w.stretches)]
     after = _cuts(frame, steps, [m.area for m in plan.moves], planned)
-    greedy = [p for _, passes in works for p in passes]
+    greedy = [(w.tool, p) for w, passes in works for p in passes]
     before = _cuts(frame, unbalanced, [took.area for took in sweep(frame, unbalanced).moves], greedy)
     if before is None or after is None:
         return None
@@ -87,15 +85,20 @@ def _step(frame: Frame, plan: Plan, move: Move) -> Step:
 
 
 def _greedy(frame: Frame, work: Work, reaches: Sequence[Reach]) -> tuple[Pass, ...]:
-    """A tool's settings, each as far along as the ridge allows, and its plain passes."""
+    """A tool's settings, each as far along as the ridge allows, and its plain passes; equal steps where the job asks
+    for them."""
     reach = next(r for r in reaches if r.name == work.tool.name and r.side is None)
+    ridge, by = frame.job.part.ridge, frame.job.shop.by
     passes: list[Pass] = []
     for stretch in work.stretches:
-        chooser = reach.chooser(frame, stretch)
-        found = chooser.cover(frame.job.part.ridge)
-        assert found is not None  # it was planned
-        passes += chooser.passes(*found)
-    return with_plain(frame, work.tool, passes, work.stretches)
+        rows = () if by is None else rows_in(frame, reach.tool, reach.settings, stretch, ridge, by)
+        for gap in between(frame, rows, stretch):
+            chooser = reach.chooser(frame, gap)
+            found = chooser.cover(ridge)
+            assert found is not None  # it was planned
+            passes += chooser.passes(*found)
+        passes += (p for row in rows for p in row.chooser.passes(row.covers, row.picked))
+    return with_plain(frame, work.tool, sorted(passes, key=lambda p: p.foot), work.stretches)
 
 
 def _unbalanced(frame: Frame, steps: Sequence[Step], works: Sequence[tuple[Work, tuple[Pass, ...]]]) -> list[Step]:
@@ -122,10 +125,12 @@ def _withdraws(steps: Sequence[Step], i: int) -> bool:
     return steps[i].slide == "cross" and steps[i].end.y > max(steps[i].start.y, clear - STILL)
 
 
-def _cuts(frame: Frame, steps: Sequence[Step], areas: Sequence[float], passes: Sequence[Pass]) -> Cuts | None:
+def _cuts(
+    frame: Frame, steps: Sequence[Step], areas: Sequence[float], passes: Sequence[tuple[Tool, Pass]]
+) -> Cuts | None:
     """What the settings take, each from the one before or from where the tool came into the work."""
-    extra = [Point(p.last, p.y) for p in passes if not p.station]
-    plain = [Point(p.last, p.y) for p in passes if p.station and _is_plain(frame, p)]
+    extra = [Point(p.last, p.y) for _, p in passes if not p.station]
+    plain = [Point(p.last, p.y) for tool, p in passes if p.station and is_level(frame, tool, p)]
     takes = []
     for _, group in groupby(zip(steps, areas, strict=True), key=lambda pair: pair[0].tool):
         mine, taken = list(group), 0.0
@@ -146,10 +151,3 @@ def _among(places: Sequence[Point], place: Point) -> bool:
 def _sides(frame: Frame, step: Step) -> int:
     """How many times a cut lies in the whole section: on the axis the nose takes as much beyond it."""
     return 2 if frame.sign > 0 and step.end.y < NEAR_AXIS * step.tool.nose_radius else 1
-
-
-def _is_plain(frame: Frame, item: Pass) -> bool:
-    """Whether a setting finishes a cylinder or a face."""
-    k, _ = frame.chain.locate(np.array([item.foot]))
-    level = min(abs(frame.chain.tx[k[0]]), abs(frame.chain.ty[k[0]])) < LEVEL
-    return bool(level and not frame.chain.is_arc[k[0]])

@@ -1,104 +1,17 @@
-"""Finishing: from setting to setting in single-slide moves, each cut kept narrow.
-
-Where the outline rises toward the chuck less steeply than 45°, the settings are taken outward: the cross slide is wound
-out, the saddle cuts toward the chuck. Where it is steeper they are taken inward: the saddle is wound back, the cross
-slide cuts toward the axis. Between two settings the nose goes round the outer corner, which is always free.
-"""
+"""Finishing: from setting to setting in single-slide moves, round the outer corner, which is always free."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from itertools import groupby, pairwise
 
 import numpy as np
 
 from ovolo.plan.frame import Frame
 from ovolo.plan.metal import Metal
+from ovolo.plan.order import Run, runs
 from ovolo.plan.stations import Pass
 from ovolo.plan.walk import Walk
-
-#: Shorter moves than this are none, mm.
-STILL = 1e-9
-#: Slope at which a climbing outline is cut inward instead of outward: normals nearer the axis than this, cosine.
-STEEP = math.cos(math.pi / 4)
-#: So near to 45° a setting may be cut either way, radians.
-EITHER = math.radians(25)
-#: So many settings beside those are looked at with them.
-BESIDE = 3
-#: Cuts smaller than this are no cuts, mm².
-LEAST = 1.5e-3
-
-
-@dataclass(frozen=True)
-class Run:
-    """Settings that follow each other without withdrawing."""
-
-    passes: tuple[Pass, ...]
-
-
-def runs(frame: Frame, passes: Sequence[Pass], metal: Metal | None = None) -> list[Run]:
-    """Settings in the order in which they are cut, the free end first.
-
-    With `metal`, where two ways meet near 45° they do so where it makes their cuts most even.
-    """
-    groups = [(kind, list(group)) for kind, group in groupby(passes, key=lambda p: _kind(frame, p))]
-    if metal is not None:
-        for (one, before), (_, after) in pairwise(groups):
-            _meet(frame, metal, before, after, inward_first=one == "inward")
-    return [_run(kind, group) for kind, group in groups]
-
-
-def _meet(frame: Frame, metal: Metal, before: list[Pass], after: list[Pass], *, inward_first: bool) -> None:
-    """Shift settings from the end of one group to the beginning of the next, so that the cuts there are most even.
-
-    On a bulge the two ways run apart, and the first cut has metal on either side of the nose; in a hollow they run
-    toward each other, and the last cut has metal on neither.
-    """
-    every, here = [*before, *after], len(before)
-    fits = [_near_diagonal(frame, p) for p in every]
-    low = high = here
-    while low > 1 and fits[low - 1]:
-        low -= 1
-    while high < len(every) - 1 and fits[high]:
-        high += 1
-    if low == high:
-        return
-    first, last = max(low - BESIDE, 0), high + BESIDE
-
-    def unevenness(meet: int) -> float:
-        one, other = every[first:meet], every[meet:last]
-        return _unevenness(metal, [*one[::-1], *other] if inward_first else [*one, *other[::-1]])
-
-    meet = min(range(low, high + 1), key=unevenness)
-    before[:], after[:] = every[:meet], every[meet:]
-
-
-def _unevenness(metal: Metal, order: Sequence[Pass]) -> float:
-    """The ratio of the largest to the smallest of what settings take in this order, plain passes aside."""
-    metal = metal.with_tool(metal.tool)
-    every = [(item.station, metal.take_level(item.y, item.first, item.last)) for item in order]
-    takes = [area for station, area in every if station]
-    return max(takes, default=0.0) / max(min(takes, default=0.0), LEAST)
-
-
-def _near_diagonal(frame: Frame, item: Pass) -> bool:
-    """Whether a setting may as well be cut one way as the other."""
-    nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
-    return item.first - item.last <= STILL and abs(math.acos(max(min(nx[0], 1.0), -1.0)) - math.pi / 4) < EITHER
-
-
-def _kind(frame: Frame, item: Pass) -> str:
-    if item.first - item.last > STILL:  # a plain pass ends where it then goes straight up: what it promises to sweep
-        return "onward"
-    nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
-    return "inward" if nx[0] > STEEP else "onward"
-
-
-def _run(kind: str | None, group: Iterable[Pass]) -> Run:
-    group = tuple(group)
-    return Run(tuple(reversed(group)) if kind == "inward" else group)
 
 
 class Finisher:

@@ -108,10 +108,10 @@ class Metal:
         """What feeding straight in at x, down to y, would take."""
         return self.try_level(y, x, x)
 
-    def take_level(self, y: float, first: float, last: float) -> float:
-        """Make a pass along the axis; what it takes, mm²."""
+    def take_level(self, y: float, first: float, last: float, base: float = -math.inf) -> float:
+        """Make a pass along the axis; what it takes, mm², above `base` where there is no metal below that."""
         where, after = self._after_level(y, first, last)
-        area = float((self.height[where] - after).sum()) * self.pitch
+        area = float((np.maximum(self.height[where], base) - np.maximum(after, base)).sum()) * self.pitch
         self.height = self.height.copy()
         self.height[where] = after
         return area
