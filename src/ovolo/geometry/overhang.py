@@ -1,6 +1,7 @@
 """Where an outline doubles back along the axis: what it hides when seen from the side, and the rims of its overhangs.
 
-The hollow under a lip, the relief in a shoulder, a dished end: at some x such an outline is met more than once.
+The hollow under a lip, the relief in a shoulder, a dished end: at some x such an outline is met more than once. Lengths
+in mm.
 """
 
 from __future__ import annotations

@@ -2,7 +2,8 @@
 
 Kept as bends: arcs, and corners as arcs of no radius, in the order in which the outward normal turns from the left
 (-x) through straight down to the right (+x). A straight piece is what joins two bends, square to the normal that they
-share. So a parallel of the whole is the same bends with the distance added to each radius.
+share. So a parallel of the whole is the same bends with the distance added to each radius. Lengths in mm, angles in
+radians.
 """
 
 from __future__ import annotations

@@ -28,8 +28,8 @@ Way = Literal[1, -1]
 
 @dataclass(frozen=True)
 class Bay:
-    """A stretch that leans over, from `first` to `last` along the outline, open one way; and the wider stretch, from
-    `begin` to `end`, that can be seen from that side."""
+    """A stretch that leans over, from `first` to `last`, open one way; and the wider stretch, from `begin` to `end`,
+    that can be seen from that side. All four are places `u` of the outline's chain, mm, found to `CLOSE`."""
 
     way: Way
     first: float

@@ -131,7 +131,8 @@ def _heaviest(steps: Sequence[Step], swept: Sweep) -> float:
 
 
 def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
-    """How many moves break a rule: a gouge, a shank in metal, a bite over the limit, a finishing cut too heavy."""
+    """How many moves break a rule: a shank in metal, a bite over the limit, a finishing cut too heavy; a gouge anywhere
+    counts as one more, metal left on the end face of a bore where it counts as another."""
     heaviest = _heaviest(steps, swept)
     limit = frame.job.shop.bite * 1.02 + 0.01
     moves = zip(steps, swept.moves, strict=True)
