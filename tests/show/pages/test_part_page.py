@@ -21,6 +21,11 @@ def test_every_example_is_drawn_without_a_fault(name: str) -> None:
     json.dumps(view, allow_nan=False)
 
 
+@pytest.mark.parametrize(("name", "halves"), [("bronze-bush", 2), ("bridge-pin", 1)])
+def test_a_hole_is_cut_open_in_both_halves(name: str, halves: int) -> None:
+    assert part_page(document(name))["scene"].count('class="metal"') == halves
+
+
 def test_a_wrong_bar_does_not_hide_the_part() -> None:
     view = part_page({**document(), "stock": {"diameter": 3}, "tool": []})
     assert {fault["where"] for fault in view["faults"]} >= {"tool"}

@@ -50,6 +50,21 @@ def test_the_whole_part_is_in_the_box(name: str) -> None:
     assert y1 < top + height
 
 
+@pytest.mark.parametrize("name", ["bronze-bush", "bridge-pin"])
+def test_a_hole_is_cut_open_in_both_halves(name: str) -> None:
+    """Its metal reaches down to the other side of the bar; a solid part is seen from the side there."""
+    made = plan(name)
+    metal = [
+        e.attrib["d"]
+        for e in ElementTree.fromstring(scene(Cuts(made))).iter(f"{SVG}path")
+        if e.attrib["class"] == "metal"
+    ]
+    down = [float(y) for d in metal for y in re.findall(r"[ML]\S+ ([-0-9.]+)", d)]
+    stock = made.job.shop.stock
+    assert max(down) == pytest.approx(stock.radius if name == "bronze-bush" else 0.0)
+    assert min(down) == pytest.approx(-stock.radius)
+
+
 def test_a_title_is_text_and_no_markup() -> None:
     made = plan()
     job = type(made.job)('<script>"&', made.job.part, made.job.shop)

@@ -14,7 +14,16 @@ from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.plan.model import Job
 from ovolo.show.pages.part_dimensions import dimensions, handles
-from ovolo.show.pages.paths import at, outline_path, points_path, region_path, rims_path, side_paths
+from ovolo.show.pages.paths import (
+    at,
+    below_the_axis,
+    face_paths,
+    outline_path,
+    points_path,
+    region_path,
+    rims_path,
+    side_paths,
+)
 
 __all__ = ["part_page"]
 
@@ -88,11 +97,13 @@ def _scene(job: Job, box: tuple[float, float, float, float], *, stock: bool) -> 
         '<defs><pattern id="metal" width="1" height="1" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
         '<line class="hatch" x1="0.5" y1="0" x2="0.5" y2="1"/></pattern></defs>',
         f'<path class="metal" d="{region_path(body)}"/>',
+        f'<path class="metal" d="{region_path(below_the_axis(body))}"/>' if bore else "",  # cut open in both halves
         f'<path class="axis" d="{points_path([(left - 300, 0), (left + width + 300, 0)])}"/>',
         f'<path class="stock" d="{points_path(blank)}"/>' if stock else "",
         f'<path class="thin" d="{points_path([(start.x, -start.y), start])}{points_path([(end.x, -end.y), end])}"/>',
         f'<path class="edge" d="{outline_path(outline)}"/>',
         f'<path class="edge" d="{seen}"/>',
+        f'<path class="edge" d="{face_paths(start, base)}"/>' if bore else "",
         f'<path class="unseen" d="{hidden}"/>' if hidden else "",
         f'<path class="thin" d="{rims}"/>' if rims else "",
         "</svg>",

@@ -5,15 +5,26 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.overhang import doubles_back, line_of_sight, seen_from_the_side
-from ovolo.geometry.segments import Arc, Segment
+from ovolo.geometry.segments import Arc, Point, Segment
 from ovolo.show.cuts import polygons
 
-__all__ = ["at", "outline_path", "points_path", "region_path", "rims_path", "segments_path", "side_paths"]
+__all__ = [
+    "at",
+    "below_the_axis",
+    "face_paths",
+    "outline_path",
+    "points_path",
+    "region_path",
+    "rims_path",
+    "segments_path",
+    "side_paths",
+]
 
 
 def at(value: float) -> str:
@@ -46,6 +57,20 @@ def region_path(region: BaseGeometry, keep: float = 2e-5) -> str:
             points_path(shapely.get_coordinates(ring)[:-1], close=True) for ring in (piece.exterior, *piece.interiors)
         ]
     return "".join(parts)
+
+
+def below_the_axis(region: BaseGeometry) -> BaseGeometry:
+    """A region's image in the half below the axis."""
+    return shapely.transform(region, lambda points: points * np.array([1.0, -1.0]))
+
+
+def face_paths(start: Point, outer: float) -> str:
+    """The end face of a hollow piece, from its mouth at `start` to its outside, in both halves.
+
+    >>> face_paths(Point(0.0, 9.0), 20.0)
+    'M0 -9L0 -20M0 9L0 20'
+    """
+    return "".join(points_path([(start.x, side * start.y), (start.x, side * outer)]) for side in (1, -1))
 
 
 def segments_path(segments: Sequence[Segment]) -> str:

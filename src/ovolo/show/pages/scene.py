@@ -18,7 +18,16 @@ from ovolo.plan.model import Plan
 from ovolo.predict.settings import settings_of
 from ovolo.show.cuts import Cuts, polygons
 from ovolo.show.holding import carriers, centre_points, standing_out
-from ovolo.show.pages.paths import at, outline_path, points_path, region_path, rims_path, side_paths
+from ovolo.show.pages.paths import (
+    at,
+    below_the_axis,
+    face_paths,
+    outline_path,
+    points_path,
+    region_path,
+    rims_path,
+    side_paths,
+)
 
 __all__ = ["Box", "box_of", "feet", "scene"]
 
@@ -86,8 +95,10 @@ def _metal(cuts: Cuts) -> list[str]:
     high, low = plan.job.part.curve
     above = shapely.intersection(cuts.to_go(cuts.left), shapely.box(low, -1e3, high + 2 * plan.job.part.ridge, 1e3))
     ridges = region_path(above, 5e-6)
+    below = region_path(below_the_axis(shapely.union(cuts.part, bar))) if cuts.bore else ""
     return [
         f'<path class="metal" d="{region_path(shapely.union(cuts.left, bar))}"/>',
+        f'<path class="metal" d="{below}"/>' if below else "",  # a hole is cut open in both halves
         f'<path class="ridges" d="{ridges}"/>' if ridges else "",
     ]
 
@@ -115,6 +126,7 @@ def _lines(cuts: Cuts) -> list[str]:
         f'<path class="thin" d="{ends}"/>' if ends else "",
         f'<path class="edge" d="{outline_path(outline)}"/>',
         f'<path class="edge" d="{seen}"/>',
+        f'<path class="edge" d="{face_paths(outline.start, stock.radius)}"/>' if cuts.bore else "",
         f'<path class="unseen" d="{hidden}"/>' if hidden else "",
         f'<path class="thin" d="{rims}"/>' if rims else "",
     ]
