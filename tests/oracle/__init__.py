@@ -4,8 +4,9 @@ Shares no code with the program. Works on documents alone: a job in the shape of
 plan.json. Lengths in mm, in the half-plane (z, r). What it measures, and to what:
 
     depth    how deep any tool entered what must be kept, by the distance from its border
-    height   the highest metal over the curve: corners of what is left, dropped onto the exact lines and arcs
+    height   the highest metal over the curve, wherever it stands: from what is left to the exact lines and arcs
     chips    area, extent across the feed and thickness of what each move took from what still stood
+    surface  the border of what is left, between what true noses leave and what flattened ones may
 """
 
 from tests.oracle.beside import other_judge

@@ -110,13 +110,16 @@ def _nose(tool: Data, k: float) -> float:
 
 
 def _form_tool(tool: Data, k: float, bore: bool, pared: float) -> tuple[BaseGeometry, complex]:
-    """The same for a form tool: under its outline it ends, over it it is metal all the way up."""
+    """The same for a form tool: under its outline it ends, over it it is metal all the way up.
+
+    Its corners cut, so it is flattened to 0.02 µm by whoever sweeps it, and pared by no more than two such chords.
+    """
     under, rho = _form(tool, k)
     low = complex(under.real.min() + rho, under.imag.min() + rho)
     under = under - low
     corners = [*under, under[-1] + EDGE * 1j, under[0] + EDGE * 1j]
     shape = shapely.Polygon([(p.real, -p.imag if bore else p.imag) for p in corners])
-    return shape.buffer(-pared, join_style="mitre"), complex(-rho, rho if bore else -rho)
+    return shape.buffer(-min(pared, NOSE_CHORD), join_style="mitre"), complex(-rho, rho if bore else -rho)
 
 
 def _form(tool: Data, k: float) -> tuple[Places, float]:
