@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ovolo.shop.slides import Slide
+from ovolo.shop.slides import Grows, Reads, Slide
 
 
 @st.composite
@@ -41,8 +41,8 @@ def test_one_step_changes_the_figure_by_one_count(slide: Slide, counts: int) -> 
     ("reads", "grows", "figure"),
     [("diameter", "out", 13.86), ("diameter", "in", -13.86), ("radius", "out", 6.93), ("radius", "in", -6.93)],
 )
-def test_the_same_place_in_four_conventions(reads: str, grows: str, figure: float) -> None:
-    slide = Slide("cross", reads, grows, 0.01)  # type: ignore[arg-type]
+def test_the_same_place_in_four_conventions(reads: Reads, grows: Grows, figure: float) -> None:
+    slide = Slide("cross", reads, grows, 0.01)
     assert slide.figure(6.93) == figure
 
 

@@ -108,8 +108,7 @@ async def convention(request: Request) -> Response:
         raise BadRequest(422, Fault("slide", slide, "cross, saddle, top", "there is no such slide", "Name one of them"))
     if wound not in ("away", "nearer"):
         raise BadRequest(422, Fault("wound", wound, "away, nearer", "that is no direction", "Name one of them"))
-    figures = [data.get(name) for name in ("travel", "before", "after")]
-    found = work_out(slide, wound, *figures)  # type: ignore[arg-type]  # it says what is no number
+    found = work_out(slide, wound, *(data.get(name) for name in ("travel", "before", "after")))
     return JSONResponse({"reads": found.reads, "grows": found.grows, "says": found.says})
 
 

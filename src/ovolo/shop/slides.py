@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 SlideName = Literal["cross", "saddle", "top"]
+Reads = Literal["diameter", "radius"]
+Grows = Literal["out", "in", "away", "toward"]
 
 
 @dataclass(frozen=True)
@@ -26,8 +28,8 @@ class Slide:
     """
 
     name: SlideName
-    reads: Literal["diameter", "radius"]
-    grows: Literal["out", "in", "away", "toward"]
+    reads: Reads
+    grows: Grows
     count: float
     unit: float = 1.0
     per_turn: float | None = None

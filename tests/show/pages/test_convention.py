@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from ovolo.errors import JobFaults
-from ovolo.shop.slides import Slide
-from ovolo.show.pages.convention import work_out
+from ovolo.shop.slides import Grows, Reads, Slide, SlideName
+from ovolo.show.pages.convention import Wound, work_out
 
 
 @given(
@@ -20,19 +20,20 @@ from ovolo.show.pages.convention import work_out
     slack=st.floats(-0.04, 0.04),
 )
 def test_any_cross_slide_is_found_out(
-    reads: str, grows: str, wound: str, travel: float, start: float, slack: float
+    reads: Reads, grows: Grows, wound: Wound, travel: float, start: float, slack: float
 ) -> None:
-    slide = Slide("cross", reads, grows, 0.01)  # type: ignore[arg-type]
+    slide = Slide("cross", reads, grows, 0.01)
     after = start + slide.factor * travel * (1 if wound == "away" else -1)
-    found = work_out("cross", wound, travel * (1 + slack), start, after)  # type: ignore[arg-type]
+    found = work_out("cross", wound, travel * (1 + slack), start, after)
     assert (found.reads, found.grows) == (reads, grows)
 
 
 @given(grows=st.sampled_from(["away", "toward"]), travel=st.floats(0.5, 50), start=st.floats(-100, 100))
-def test_any_slide_along_the_axis_is_found_out(grows: str, travel: float, start: float) -> None:
-    for name, called in (("saddle", "the saddle goes"), ("top", "the top slide goes")):
-        slide = Slide(name, "radius", grows, 0.01)  # type: ignore[arg-type]
-        found = work_out(name, "away", travel, start, start + slide.factor * travel)  # type: ignore[arg-type]
+def test_any_slide_along_the_axis_is_found_out(grows: Grows, travel: float, start: float) -> None:
+    both: tuple[tuple[SlideName, str], ...] = (("saddle", "the saddle goes"), ("top", "the top slide goes"))
+    for name, called in both:
+        slide = Slide(name, "radius", grows, 0.01)
+        found = work_out(name, "away", travel, start, start + slide.factor * travel)
         assert (found.reads, found.grows) == (None, grows)
         assert called in found.says
 
@@ -49,9 +50,10 @@ def test_any_slide_along_the_axis_is_found_out(grows: str, travel: float, start:
         (1, math.inf, 1),
         (True, 0, 2),
         ("1", 0, 2),
+        (1, 0, 10**400),
     ],
 )
-def test_what_fits_nothing_is_refused(travel: float, before: float, after: float) -> None:
+def test_what_fits_nothing_is_refused(travel: object, before: float, after: float) -> None:
     with pytest.raises(JobFaults) as refused:
         work_out("cross", "away", travel, before, after)
     assert all(fault.says and fault.remedy for fault in refused.value.faults)

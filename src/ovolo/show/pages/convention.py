@@ -5,46 +5,53 @@ Pure arithmetic: which way the figure went, and how many times the travel it wen
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Literal
 
 from ovolo.errors import Fault, JobFaults
-from ovolo.shop.slides import SlideName
+from ovolo.shop.slides import Grows, Reads, SlideName
 from ovolo.show.figures import slide_name
 
-__all__ = ["Convention", "work_out"]
+__all__ = ["Convention", "Wound", "work_out"]
+
+Wound = Literal["away", "nearer"]
+"""Which way a slide was wound: away from the work (out, or away from the chuck) or nearer."""
 
 NEAR = 0.1
 """How far the ratio of figure to travel may be from 1 or 2: backlash and a rough look at the scale explain so much."""
+
+MOST = 1e9
+"""No slide shows a larger figure, in any unit."""
 
 
 @dataclass(frozen=True)
 class Convention:
     """What was found: the fields of the slide, and a sentence that says it again to be checked."""
 
-    reads: Literal["diameter", "radius"] | None
-    grows: Literal["out", "in", "away", "toward"]
+    reads: Reads | None
+    grows: Grows
     says: str
 
 
-def work_out(
-    slide: SlideName, wound: Literal["away", "nearer"], travel: float, before: float, after: float
-) -> Convention:
+def work_out(slide: SlideName, wound: Wound, travel: object, before: object, after: object) -> Convention:
     """The convention of a slide that was wound by `travel` (more than 0), its figure going from `before` to `after`.
 
-    wound: `away` from the work: out, or away from the chuck. All three lengths in the unit that the slide counts in.
+    All three are numbers, in the unit that the slide counts in; whatever else was typed is a fault.
     Raises JobFaults where the answers contradict one another, or fit no convention.
 
     >>> work_out("cross", "away", 1.0, 10.0, 12.0).reads
     'diameter'
     """
-    faults = [
-        fault
-        for name, value in (("travel", travel), ("before", before), ("after", after))
-        for fault in _number(name, value)
-    ]
-    if not faults and travel <= 0:
+    named = (("travel", travel), ("before", before), ("after", after))
+    faults = [_no_number(name, value) for name, value in named if _number(value) is None]
+    if faults:
+        raise JobFaults(faults)
+    return _worked_out(slide, wound, *(number for _, value in named if (number := _number(value)) is not None))
+
+
+def _worked_out(slide: SlideName, wound: Wound, travel: float, before: float, after: float) -> Convention:
+    faults = []
+    if travel <= 0:
         faults.append(Fault("travel", travel, "more than 0", "the slide has to move", "Wind it by a length you know"))
     if not faults and before == after:
         says = "the figure has not changed"
@@ -58,10 +65,14 @@ def work_out(
     return _cross(rises, ratio) if slide == "cross" else _along(slide_name(slide), rises, ratio)
 
 
-def _number(name: str, value: float) -> list[Fault]:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
-        return [Fault(name, value, "a number", "it is not a number", "Write the figure that it shows")]
-    return []
+def _number(value: object) -> float | None:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) <= MOST:
+        return None
+    return float(value)
+
+
+def _no_number(name: str, value: object) -> Fault:
+    return Fault(name, value, "a number", "it is no number that a slide shows", "Write the figure that it shows")
 
 
 def _cross(rises: bool, ratio: float) -> Convention:
