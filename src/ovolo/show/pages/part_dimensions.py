@@ -63,12 +63,15 @@ def dimensions(job: Job, document: Mapping[str, Any]) -> list[Dimension]:
     return list(found)[:MOST]
 
 
-def _of_points(job: Job, points: Sequence[Mapping[str, Any]]) -> Iterator[Dimension]:
+def _told(job: Job, points: Sequence[Mapping[str, Any]]) -> list[tuple[Point, Mapping[str, Any]]]:
+    """Each node of the outline with the point that tells of it; none where they are not one for one."""
     nodes = job.part.outline.nodes
-    if len(nodes) != len(points):
-        return
+    return list(zip(nodes, points, strict=True)) if len(nodes) == len(points) else []
+
+
+def _of_points(job: Job, points: Sequence[Mapping[str, Any]]) -> Iterator[Dimension]:
     seen: set[tuple[str, float]] = set()
-    for i, (node, given) in enumerate(zip(nodes, points, strict=True)):
+    for i, (node, given) in enumerate(_told(job, points)):
         place = (node.x, node.y)
         key = ("d", round(node.y, 6))
         if node.y > 1e-9 and key not in seen:
@@ -158,10 +161,7 @@ def handles(job: Job, document: Mapping[str, Any]) -> list[Handle]:
 
 
 def _point_handles(job: Job, points: Sequence[Mapping[str, Any]]) -> Iterator[Handle]:
-    nodes = job.part.outline.nodes
-    if len(nodes) != len(points):
-        return
-    for i, (node, given) in enumerate(zip(nodes, points, strict=True)):
+    for i, (node, given) in enumerate(_told(job, points)):
         path: Path = ("part", "outline", i)
         # The first point is where z = 0 lies, but in a dished end, whose rim stands in front of it.
         z = Pull((*path, "z"), 0.0, 1.0) if i or abs(node.x) > 1e-9 else None
