@@ -1,4 +1,4 @@
-"""When a job can't be planned: where, why, and what would do; and what has to happen ahead of certain moves."""
+"""When a job can't be planned: where, why, and what would do; and how far a plan can be trusted."""
 
 from __future__ import annotations
 
@@ -15,8 +15,6 @@ from ovolo.part.targets import allowed_ridge
 from ovolo.plan.assign import Assignment, Reach, Stretch, missed_by_all, reaches_of
 from ovolo.plan.bays import Way, bays
 from ovolo.plan.frame import Frame
-from ovolo.plan.model import Before, Move
-from ovolo.plan.top_slide import about_top, top_faults
 from ovolo.shop.tools import Tool
 
 #: Round noses that are tried as advice, mm, the largest first (common sizes, no source).
@@ -179,83 +177,6 @@ def _say(tool: Tool, unit: float, name: str) -> str:
     edge = round(math.degrees(tool.edge_angle))
     at = "" if edge == USUAL_EDGE else f", its edge at {edge}°,"
     return f"a {tool.hand}-hand knife of {angle}°{at} with a nose of {radius} or less"
-
-
-def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
-    """Moves that would run a tool into the chuck, and slides that can't go so far."""
-    shop, (unit, name) = frame.job.shop, _unit(frame)
-    faults = []
-    radii = {t.name: t.nose_radius for t in shop.tools}
-    nearest = min(moves, key=lambda m: m.end.x - radii[m.tool])
-    reach = -(nearest.end.x - radii[nearest.tool])
-    if shop.stock.stick_out is not None and reach > shop.stock.stick_out:
-        faults.append(
-            Fault(
-                "stock.stick_out",
-                round(shop.stock.stick_out / unit, 4),
-                f"more than {reach / unit:.4g} {name}",
-                f"move {nearest.n} would run {nearest.tool} into the chuck jaws",
-                f"Let the bar stand out further than {reach / unit:.4g} {name}, or end the outline sooner",
-            )
-        )
-    for slide in (shop.cross, shop.saddle):
-        ends = [m.end.x if slide.name == "saddle" else m.end.y for m in moves if m.slide != "top"]
-        used = max(ends, default=0.0) - min(ends, default=0.0)
-        if slide.travel is not None and used > slide.travel:
-            faults.append(
-                Fault(
-                    f"slide.{slide.name}.travel",
-                    round(slide.travel / unit, 4),
-                    f"at least {used / unit:.4g} {name}",
-                    f"the plan needs {used / unit:.4g} {name} of its travel",
-                    "Shorten what is turned in one setting, or give the travel as it is",
-                )
-            )
-    return [*faults, *top_faults(frame, moves)]
-
-
-def ahead(frame: Frame, moves: Sequence[Move]) -> tuple[Before, ...]:
-    """What has to happen ahead of certain moves."""
-    out: list[Before] = about_top(frame, moves)
-    tool, stage = None, None
-    measured: set[str] = set()
-    for move in moves:
-        if move.tool != tool:
-            out += _new_tool(move, first=tool is None)
-        elif move.stage != stage and move.stage == "finish" and tool not in measured:
-            out.append(Before(move.n, "measure", _MEASURE))
-            measured.add(move.tool)
-        elif move.stage != stage and move.stage == "rough":  # a tool that roughs again goes into a bay
-            out.append(Before(move.n, "say", _INTO_A_BAY))
-        if move.stage != stage and move.stage == "finish":
-            out.append(Before(move.n, "lock", _LOCK))
-        tool, stage = move.tool, move.stage
-    if frame.centre is not None and moves:
-        out.append(Before(moves[-1].n, "say", f"With this move the turning is done. {_cut_off(frame)}"))
-    return tuple(sorted(out, key=lambda b: (b.move, b.kind == "say")))
-
-
-def _cut_off(frame: Frame) -> str:
-    assert frame.centre is not None
-    unit, name = _unit(frame)
-    nub = f"the nub of Ø {2 * frame.centre.nub / unit:.4g} {name} that the centre leaves"
-    return f"Stop the spindle, draw the tailstock back, and cut off {nub} last"
-
-
-_MEASURE = "Stop the spindle, measure what the setting-up names for this stop, and shift the figures by what is found"
-_INTO_A_BAY = (
-    "From here on the knife goes in beside a lip and cuts under it: with the spindle stopped wind it through the next "
-    "figures once, and see that its back and the holder clear"
-)
-_LOCK = "From here on lock the slide that stands while the other cuts, and read it again after locking"
-
-
-def _new_tool(move: Move, first: bool) -> list[Before]:
-    again = "" if first else ", with the figures set anew: it lands a shade proud of what is finished rather than below"
-    return [
-        Before(move.n, "tool", f"{move.tool[:1].upper()}{move.tool[1:]}, on centre height"),
-        Before(move.n, "touch", f"Touch off diameter and length with {move.tool}{again}"),
-    ]
 
 
 def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:

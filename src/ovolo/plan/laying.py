@@ -133,17 +133,19 @@ def _heaviest(steps: Sequence[Step], swept: Sweep) -> float:
 def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
     """How many moves break a rule: a shank in metal, a bite over the limit, a finishing cut too heavy; a gouge anywhere
     counts as one more, metal left on the end face of a bore where it counts as another."""
-    heaviest = _heaviest(steps, swept)
-    limit = frame.job.shop.bite * 1.02 + 0.01
-    moves = zip(steps, swept.moves, strict=True)
-    return (
-        int(swept.gouge > GOUGE)
-        + int(_face_stands(frame, swept))
-        + sum(_breaks(s, t, heaviest, limit) for s, t in moves)
-    )
+    too_much = set(over_the_bite(frame, steps, swept))
+    fouls = {n for n, took in enumerate(swept.moves) if took.fouls}
+    return int(swept.gouge > GOUGE) + int(face_stands(frame, swept)) + len(too_much | fouls)
 
 
-def _face_stands(frame: Frame, swept: Sweep) -> bool:
+def over_the_bite(frame: Frame, steps: Sequence[Step], swept: Sweep) -> list[int]:
+    """The moves, counted from 0, that take too much: more than the bite, or more than every roughing move."""
+    heaviest, limit = _heaviest(steps, swept), frame.job.shop.bite * 1.02 + 0.01
+    moves = enumerate(zip(steps, swept.moves, strict=True))
+    return [n for n, (step, took) in moves if _too_much(step, took, heaviest, limit)]
+
+
+def face_stands(frame: Frame, swept: Sweep) -> bool:
     """Whether metal is left on the end face of a bore where it counts: not every tool gets there."""
     if not frame.face_counts:
         return False
@@ -151,10 +153,8 @@ def _face_stands(frame: Frame, swept: Sweep) -> bool:
     return bool(shapely.area(shapely.clip_by_rect(swept.rest, front, low, front + FAR, high)) > STANDS)
 
 
-def _breaks(step: Step, took: Swept, heaviest: float, limit: float) -> bool:
+def _too_much(step: Step, took: Swept, heaviest: float, limit: float) -> bool:
     if (step.stage == "rough" or heaviest == 0) and took.bite > limit:
-        return True
-    if took.fouls:
         return True
     return step.stage == "finish" and (took.thick or took.area > heaviest > 0)
 

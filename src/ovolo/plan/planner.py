@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.advice import ahead, chuck_faults, equal_steps, notes, out_of_reach
+from ovolo.plan.advice import equal_steps, notes, out_of_reach
 from ovolo.plan.assign import (
     Assignment,
     Reach,
-    fewest_for,
     proof_of,
     reach_over,
     reaches_of,
@@ -18,17 +17,22 @@ from ovolo.plan.assign import (
     spread,
     stations_for,
 )
+from ovolo.plan.before import ahead
+from ovolo.plan.faults import broken_faults, ridge_fault
 from ovolo.plan.frame import AMPLE_SHADE, Frame
 from ovolo.plan.ground import Care
-from ovolo.plan.laying import GOUGE, TOLERANCE, Draft, lay_down
+from ovolo.plan.laying import TOLERANCE, Draft, lay_down
 from ovolo.plan.model import Job, Plan, Prediction
 from ovolo.plan.moves import moves_of, predict
+from ovolo.plan.room import chuck_faults
 from ovolo.shop.tools import Tool
 
 #: Ridges between which the least one for a number of stations is looked for, mm.
 FINEST, COARSEST = 5e-4, 8.0
 #: How closely it is found, as a ratio.
 CLOSE = 1.0005
+#: What a frame works out once and does not change with how far the finish is carried.
+_KEPT = ("outline", "end_face", "bar", "chain", "obstacles", "centre", "nub_end", "_bounds", "_curve_asked", "_lines")
 
 
 def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = None, tool: str | None = None) -> Plan:
@@ -68,22 +72,20 @@ def assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[R
 def _carried_on(exact: Frame) -> Frame:
     """The same frame with the finish carried a little past the curve; what was worked out before is kept."""
     ample = replace(exact, shade=AMPLE_SHADE)
-    for name in ("outline", "end_face", "bar", "chain", "obstacles", "curve_ends", "_lines"):
-        ample.__dict__[name] = getattr(exact, name)
+    for name in _KEPT:
+        if name in exact.__dict__:
+            ample.__dict__[name] = exact.__dict__[name]
     return ample
 
 
 def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Plan:
     draft, prediction = _laid(frame, assignment, [r.tool for r in reaches if r.side is None])
-    steps, swept, broken, care = draft
+    steps, swept, care = draft.steps, draft.swept, draft.care
     moves = moves_of(frame, steps, swept, max(frame.job.part.ridge - prediction.ridge_max, 0.0))
     faults = chuck_faults(frame, moves)
-    if swept.gouge > GOUGE:
-        faults.append(_gouge_fault(frame, swept.gouge))
-    elif broken:
-        faults.append(_bite_fault(frame, broken))
+    faults += broken_faults(frame, draft)
     if _too_high(frame, prediction):
-        faults.append(_ridge_fault(frame, prediction.ridge_max))
+        faults.append(ridge_fault(frame, prediction.ridge_max))
     if faults:
         raise CannotPlan(faults)
     names = list(dict.fromkeys(s.tool.name for s in steps))
@@ -92,7 +94,7 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
         job=frame.job,
         tools=used,
         moves=moves,
-        before=ahead(frame, moves),
+        before=ahead(frame, moves, [n for n, step in enumerate(steps, 1) if step.enters]),
         stations=assignment.stations,
         fewest=assignment.fewest,
         proof=assignment.proof,
@@ -146,48 +148,21 @@ def ridge_for(job: Job, stations: int, tools: Sequence[str] | None = None) -> fl
     frame = Frame(job)
     drawer = [t for t in job.shop.tools if tools is None or t.name in tools]
 
+    tried: list[int] = []
+
     def enough(ridge: float) -> bool:
         count = stations_for(frame, drawer, ridge)
+        tried.extend([] if count is None else [count])
         return count is not None and count <= stations
 
     low, high = FINEST, FINEST * 2
     while not enough(high):
         low, high = high, high * 1.6
         if high > COARSEST:
-            least = fewest_for(frame, drawer, COARSEST / 2)
-            limit = "more" if least is None else f"at least {least}"
-            raise CannotPlan(
-                [Fault("stations", stations, limit, "so few settings cannot shape the curve", "Allow more")]
-            )
+            limit = f"at least {min(tried)}" if tried else "more"
+            says = "so few settings cannot shape the curve"
+            raise CannotPlan([Fault("stations", stations, limit, says, "Allow as many as that")])
     while high / low > CLOSE:
         middle = (low * high) ** 0.5
         low, high = (low, middle) if enough(middle) else (middle, high)
     return high
-
-
-def _ridge_fault(frame: Frame, left: float) -> Fault:
-    unit = frame.job.shop.unit
-    return Fault(
-        "finish.ridge",
-        round(frame.job.part.ridge / unit, 6),
-        f"at least {left / unit:.4g}",
-        "the sweep of the moves leaves more than the settings promised; this is a fault of the planner",
-        "Ask for that ridge, and please report this job",
-    )
-
-
-def _gouge_fault(frame: Frame, depth: float) -> Fault:
-    unit = frame.job.shop.unit
-    says = "the sweep of the moves cuts into the finished part; this is a fault of the planner"
-    return Fault("", round(depth / unit, 6), f"at most {GOUGE / unit:.4g}", says, "Please report this job")
-
-
-def _bite_fault(frame: Frame, broken: int) -> Fault:
-    unit = frame.job.shop.unit
-    return Fault(
-        "limits.bite",
-        round(frame.job.shop.bite / unit, 5),
-        "more",
-        f"no way was found to rough this part within the bite: {broken} moves would take too much",
-        "Allow a larger bite, or add to the drawer a tool with a smaller nose to rough with",
-    )

@@ -59,7 +59,8 @@ def do_side(
     finisher.finish(work.passes, rougher.metal)
     walk.saddle(home)
     names: dict[str, SlideName] = {"rough": shop.coarse.name, "finish": shop.fine.name}
-    return [_as_on_the_lathe(view, s, names[s.stage]) for s in walk.steps], finisher.number
+    steps = [_as_on_the_lathe(view, s, names[s.stage]) for s in walk.steps]
+    return [steps[0]._replace(enters=True), *steps[1:]], finisher.number
 
 
 def _turned(slack: Slack) -> Slack:

@@ -31,7 +31,7 @@ def brought(frame: Frame, steps: Sequence[Step]) -> list[Step]:
     step = steps[first]
     stop = Point(_stop(frame, step.tool, step.end.x), step.start.y)
     saddle = step._replace(slide="saddle", end=stop, station=None, exact=False)
-    rest = step._replace(start=stop)
+    rest = step._replace(start=stop, enters=False)
     parts = [s for s in (saddle, rest) if abs(s.end.x - s.start.x) > STILL]
     return [*steps[:first], *parts, *steps[first + 1 :]]
 

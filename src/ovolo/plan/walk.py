@@ -25,7 +25,8 @@ class Slack(NamedTuple):
 
 
 class Step(NamedTuple):
-    """A move in the planner's frame, before it has been swept; `exact` where it brings the nose onto the outline."""
+    """A move in the planner's frame, before it has been swept; `exact` where it brings the nose onto the outline,
+    `enters` where it is the first of the moves with which a tool goes in under a lip."""
 
     stage: Stage
     tool: Tool
@@ -34,6 +35,7 @@ class Step(NamedTuple):
     end: Point
     station: int | None = None
     exact: bool = False
+    enters: bool = False
 
 
 NO_SLACK = Slack()
