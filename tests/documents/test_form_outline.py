@@ -34,6 +34,9 @@ def _faults(job: Data) -> list[tuple[str, str, str]]:
         ([CORNER, CORNER, {"z": 6, "r": 0}], "tool[0].outline[1].z", "same as the one before"),
         ([CORNER, {"z": 3, "r": -1}, {"z": 2, "r": -2}], "tool[0].outline[2].z", "back toward the chuck"),
         ([CORNER, {"z": 3, "r": 1}, {"z": 6, "r": 0}], "tool[0].outline[1]", "turns into the tool"),
+        ([CORNER, {"z": 0, "r": -3}, {"z": 0, "r": 2}, {"z": 5, "r": 2}], "tool[0].outline[2]", "straight up or down"),
+        ([{"z": 0, "r": 2}, {"z": 0, "r": 5}, {"z": 5, "r": 2}], "tool[0].outline[1]", "straight up or down"),
+        ([{"z": 0, "r": 2}, {"z": 5, "r": 2}, {"z": 5, "r": -3}, {"z": 5, "r": 4}], "tool[0].outline[2]", "up or down"),
         ([{"z": 0, "r": 0, "convex": 3}, {"z": 3, "r": 0}], "tool[0].outline[0].convex", "this is the first"),
         (None, "tool[0].outline", "is missing"),
     ],
@@ -64,6 +67,12 @@ def test_sharp_corners_are_allowed_and_a_shade_of_hollow_is_rounding() -> None:
     assert (tool.kind, tool.width, tool.tightest) == ("form", 3.0, 0.0)
     rounded = [CORNER, {"z": 0.293, "r": -0.7071, "convex": 1}, {"z": 3, "r": -0.707}]
     assert job_from_data(_job([*rounded, {"z": 5, "r": -0.7071}, {"z": 6, "r": 0}])).shop.tools[0].width == 6.0
+
+
+def test_flanks_may_be_written_out() -> None:
+    """A square tool with both its flanks as pieces of the outline."""
+    square = [{"z": 0, "r": 4}, {"z": 0, "r": 1}, CORNER, {"z": 3, "r": 0}, {"z": 3, "r": 2}, {"z": 3, "r": 4}]
+    assert job_from_data(_job(square)).shop.tools[0].width == 3.0
 
 
 def test_a_hollow_takes_a_tool_with_a_corner_and_not_a_wider_bend() -> None:

@@ -51,7 +51,7 @@ def _sound(points: Sequence[ToolPoint]) -> tuple[Segment, ...]:
 def form_faults(points: Sequence[ToolPoint], data: object, loc: Loc, unit: Unit) -> Iterator[Fault]:
     """All that is wrong with the outline of a form tool whose every field is right; `loc` leads to its points."""
     found = [_impossible(one, other, data, (*loc, j), unit) for j, (one, other) in enumerate(pairwise(points), 1)]
-    faults = [fault for fault in found if fault is not None]
+    faults = [fault for fault in found if fault is not None] or list(_spikes(points, data, loc))
     width = points[-1].z - points[0].z
     if faults:
         yield from faults
@@ -61,6 +61,18 @@ def form_faults(points: Sequence[ToolPoint], data: object, loc: Loc, unit: Unit)
         yield fault_at(data, loc, says, remedy, at_least(NARROWEST, unit))
     else:
         yield from _hollow(form_segments(points), data, loc, unit)
+
+
+def _spikes(points: Sequence[ToolPoint], data: object, loc: Loc) -> Iterator[Fault]:
+    """Pieces straight up or down elsewhere than at the flanks: there the outline runs back on itself."""
+    upright = [abs(other.z - one.z) <= _NEAR for one, other in pairwise(points)]
+    down = [other.r < one.r for one, other in pairwise(points)]
+    for j, (stands, falls) in enumerate(zip(upright, down, strict=True)):
+        beside = zip(upright[:j], down[:j], strict=True) if falls else zip(upright[j + 1 :], down[j + 1 :], strict=True)
+        if stands and not all(also and fell == falls for also, fell in beside):
+            says = "the outline runs straight up or down here, and goes on from there back into the tool"
+            remedy = "Let it run straight down only at its first points, and straight up only at its last ones"
+            yield fault_at(data, (*loc, j + 1), says, remedy)
 
 
 def _at(point: ToolPoint) -> Point:

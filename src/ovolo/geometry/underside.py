@@ -141,7 +141,8 @@ class Underside:
     @cached_property
     def tightest(self) -> float:
         """The least radius of its bends, 0 where it has a corner, mm; corners at the two ends count too."""
-        return min(b.radius for b in self.bends if b.end - b.begin > SMOOTH)
+        turns = [b.radius for b in self.bends if b.end - b.begin > SMOOTH]
+        return min(turns or [b.radius for b in self.bends if b.radius > 0], default=0.0)
 
     def height(self, dx: Floats) -> Floats:
         """Height of the underside at each x, mm; inf beside the tool."""
