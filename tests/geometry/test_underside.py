@@ -8,7 +8,7 @@ import pytest
 import shapely
 
 from ovolo.geometry.segments import Arc, Line, Point, Segment
-from ovolo.geometry.underside import Underside
+from ovolo.geometry.underside import Bend, Underside
 
 HALF_ROUND: list[Segment] = [Arc(Point(-3, 0), Point(3, 0), Point(0, 0), True)]
 CHAMFER: list[Segment] = [Line(Point(0, 2), Point(2, 0)), Line(Point(2, 0), Point(5, 0))]
@@ -85,3 +85,10 @@ def test_a_joint_not_quite_tangent_turns_once() -> None:
     arc = Arc.from_radius(Point(0, 1), Point(1, 0), 1.0001, ccw=True)
     bends = Underside.of([arc, Line(Point(1, 0), Point(3, 0.0003))]).bends
     assert all(a.end <= b.begin + 1e-12 for a, b in itertools.pairwise(bends))
+
+
+def test_the_tightest_of_many_flat_bends() -> None:
+    """Where no bend turns by as much as a corner that counts, the least radius of them."""
+    under = Underside.of(HALF_ROUND)
+    slices = [Bend(0, 0, 3, math.pi + i * math.radians(0.9), math.pi + (i + 1) * math.radians(0.9)) for i in range(200)]
+    assert Underside(tuple(slices)).tightest == under.tightest == 3
