@@ -4,7 +4,6 @@ import pytest
 import shapely
 from pytest_benchmark.fixture import BenchmarkFixture
 from tests import oracle
-from tests.oracle.judgement import tracks_of
 
 from benchmarks.jobs import Data, dome, read, waves
 from ovolo.app import previews
@@ -18,7 +17,7 @@ PIN = read(dome())
 def _swept(setup: oracle.Setup, moves: list[Data]) -> float:
     """Every move of a plan taken from the blank, one after the other, by shapely alone."""
     rest = setup.blank
-    for track in tracks_of(setup, moves):
+    for track in oracle.tracks_of(setup, moves):
         rest = shapely.difference(rest, track)
     return float(rest.area)
 
