@@ -5,14 +5,16 @@ import math
 
 import numpy as np
 import pytest
+import shapely
 from tests.documents.jobs import Data, pin
 
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Point
+from ovolo.plan import laying
 from ovolo.plan.assign import Work, assign, reach_of
 from ovolo.plan.frame import Frame
 from ovolo.plan.ground import Care
-from ovolo.plan.laying import CHANGE, _cost, _orders, _plunge, _swept, blank_metal, lay_down, rules_broken
+from ovolo.plan.laying import CHANGE, Draft, _cost, _orders, _plunge, _swept, blank_metal, lay_down, rules_broken
 from ovolo.plan.model import Stage
 from ovolo.plan.planner import make_plan
 from ovolo.plan.sweep import Sweep, Swept
@@ -157,3 +159,25 @@ def test_a_tool_that_did_nothing_has_not_roughed() -> None:
     }
     plan = make_plan(job_from_data(pin(flank)))
     assert plan.prediction.ridge_max <= 0.1
+
+
+@pytest.mark.parametrize(("broken", "rounds"), [([30, 30, 0], 2), ([30, 20, 0], 3), ([9, 9, 0], 3)])
+def test_roughing_is_not_planned_again_where_leaving_less_is_no_help(
+    broken: list[int], rounds: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Many rules broken and no fewer the next time: no use in going on. Few broken, or fewer each time: it goes on."""
+    frame = Frame(job_from_data(pin()))
+    tool = frame.job.shop.tools[0]
+    assignment = assign(frame, [reach_of(frame, tool, frame.job.part.ridge)], frame.job.part.ridge)
+    assert assignment is not None
+    left = iter([*broken, 0, 0, 0, 0])
+    cares: list[Care] = []
+
+    def swept(_: Frame, steps: list[Step], care: Care, strict: bool) -> Draft:
+        cares.append(care)
+        return Draft(steps, Sweep((), shapely.Point(), 0.0), next(left), care)
+
+    monkeypatch.setattr(laying, "_swept", swept)
+    draft = lay_down(frame, assignment, [tool])
+    assert len(cares) == rounds
+    assert draft.broken == min(broken[:rounds])
