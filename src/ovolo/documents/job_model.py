@@ -362,6 +362,19 @@ class LatheTable(Table):
     centre_body: Positive | None = Field(
         None, description="diameter of the tailstock's centre behind its point of 60°", examples=[18]
     )
+    power_feed: list[Literal["saddle", "cross"]] = Field(
+        ["saddle"],
+        description="the slides that have power feed, which the plan may tell to use; [] for none",
+        examples=[["saddle", "cross"]],
+    )
+
+    @field_validator("power_feed")
+    @classmethod
+    def _listed_once(cls, value: list[str]) -> list[str]:
+        """No slide twice: one of the two was meant to be another."""
+        if len(set(value)) < len(value):
+            raise refuse("a slide is listed twice", "List each slide once", "saddle, cross")
+        return value
 
     @field_validator("chuck_max_rpm")
     @classmethod

@@ -8,6 +8,10 @@ from typing import Literal
 Holding = Literal["chuck", "chuck and centre", "between centres"]
 ToolMaterial = Literal["high-speed steel", "carbide"]
 
+#: How far the jaws of a chuck are taken to stand over the bar where it is not told, mm (common practice, no source).
+JAWS = 10.0
+Powered = Literal["saddle", "cross"]
+
 
 @dataclass(frozen=True)
 class Cutter:
@@ -28,6 +32,7 @@ class Lathe:
 
     speeds: of the spindle [turns a minute]. motor_w: power of the motor [W]. chuck_max_rpm: as marked on the chuck.
     centre_hole, centre_body: diameters of the mouth of the centre hole and of the centre behind its point of 60° [mm].
+    power_feed: the slides that the lathe itself can feed; a leadscrew drives the saddle of nearly every lathe.
     """
 
     speeds: tuple[float, ...] = ()
@@ -37,6 +42,7 @@ class Lathe:
     cutters: tuple[Cutter, ...] = ()
     centre_hole: float | None = None
     centre_body: float | None = None
+    power_feed: tuple[Powered, ...] = ("saddle",)
 
     def cutter(self, tool: str) -> Cutter:
         """What a tool is made of; high-speed steel where nothing is said.
