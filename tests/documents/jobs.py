@@ -33,9 +33,9 @@ def pin(changes: Mapping[str, object] | None = None) -> Data:
         if value is NOTHING:
             del inner[last]
         elif isinstance(inner, list) and last == len(inner):
-            inner.append(value)
+            inner.append(copy.deepcopy(value))
         else:
-            inner[last] = value
+            inner[last] = copy.deepcopy(value)
     return data
 
 

@@ -1,5 +1,6 @@
 """Advice: faults that say what would do, and what is not known."""
 
+import math
 import re
 
 import pytest
@@ -31,6 +32,67 @@ def test_advice_would_do() -> None:
     assert advised
     helped = pin({**COVE, "tool.1": {"name": "round", "kind": "round", "nose_radius": float(advised[1])}})
     assert make_plan(job_from_data(helped)).stations > 0
+
+
+SHOULDER: Data = {
+    "part.outline": [{"z": 0, "d": 20}, {"z": -20, "d": 20}, {"z": -20, "d": 26}, {"z": -40, "d": 26}],
+    "part.curve": [-5, -20],
+    "stock": {"diameter": 28},
+    "tool": [{"name": "knife", "nose_radius": 0.4}],
+}
+
+
+def test_a_sharp_corner_is_told_of_with_the_nose_that_does_it() -> None:
+    """Between two sides square to each other a nose leaves, square to them, r·(1 - sin 45°): 0.05 mm takes R 0.17."""
+    (fault,) = _refused(job_from_data(pin(SHOULDER)))
+    advised = re.search(r"R (\S+) mm or less would do; or round the corner by the radius of your nose", fault.remedy)
+    assert advised
+    assert 0.05 / (1 - math.sin(math.pi / 4)) - 0.01 < float(advised[1]) <= 0.05 / (1 - math.sin(math.pi / 4))
+    assert "z = -20 " in fault.remedy
+    assert make_plan(job_from_data(pin({**SHOULDER, "tool.0.nose_radius": float(advised[1])}))).stations > 0
+    round_ = [
+        {"z": 0, "d": 20},
+        {"z": -19.5, "d": 20},
+        {"z": -20, "d": 21, "concave": 0.5},
+        *SHOULDER["part.outline"][2:],
+    ]
+    assert make_plan(job_from_data(pin({**SHOULDER, "part.outline": round_}))).stations > 0
+
+
+def test_what_advised_tools_would_leave_is_what_they_leave() -> None:
+    (fault,) = _refused(job_from_data(pin(COVE)))
+    advised = re.search(r"R (\S+) mm or less, which would leave (\S+) mm in (\d+) settings", fault.remedy)
+    assert advised
+    helped = pin({**COVE, "tool.1": {"name": "round", "kind": "round", "nose_radius": float(advised[1])}})
+    plan = make_plan(job_from_data(helped))
+    assert plan.stations == int(advised[3])
+    assert plan.prediction.ridge_max == pytest.approx(float(advised[2]), rel=0.06)
+
+
+GROOVE: Data = {
+    "part.outline": [
+        {"z": 0, "d": 20},
+        {"z": -5, "d": 20},
+        {"z": -7, "d": 10},
+        {"z": -15, "d": 10},
+        {"z": -17, "d": 20},
+        {"z": -40, "d": 20},
+    ],
+    "part.curve": [-4, -18],
+    "stock": {"diameter": 21},
+    "finish.ridge": 0.1,
+    "tool": [{"name": "blade", "kind": "round", "nose_radius": 0.2, "stem": 3, "shank": 10}],
+}
+
+
+def test_a_shank_that_is_in_the_way_is_named_with_how_far_the_nose_has_to_stand_out() -> None:
+    (fault,) = _refused(job_from_data(pin(GROOVE)))
+    assert "the shank of blade" in fault.says
+    advised = re.search(r"stand out at least (\S+) mm \(stem\)", fault.remedy)
+    assert advised
+    assert 5 < float(advised[1]) < 7  # the groove is 5 mm deep, and half a millimetre of stock lies over it
+    assert make_plan(job_from_data(pin({**GROOVE, "tool.0.stem": float(advised[1])}))).stations > 0
+    assert _refused(job_from_data(pin({**GROOVE, "tool.0.stem": float(advised[1]) - 0.3})))
 
 
 def test_under_a_lip_a_knife_is_advised_that_reaches() -> None:

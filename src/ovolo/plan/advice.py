@@ -12,7 +12,7 @@ import numpy as np
 from ovolo.errors import Fault
 from ovolo.geometry.segments import Arc
 from ovolo.part.targets import allowed_ridge
-from ovolo.plan.assign import Assignment, Reach, Stretch, missed_by_all, reaches_of
+from ovolo.plan.assign import Assignment, Reach, Stretch, assign, missed_by_all, reaches_of
 from ovolo.plan.bays import Way, bays
 from ovolo.plan.frame import Frame
 from ovolo.shop.tools import Tool
@@ -27,6 +27,12 @@ USUAL_EDGE = 93
 LEAST_CLEAR = math.radians(5)
 #: A gap of reach shorter than this is not told by itself, mm.
 TOLD = 1e-3
+#: How closely it is found how far a nose has to stand out, mm.
+CLOSE = 0.02
+#: Sides of a corner that turn by more than this make it sharp, radians.
+SHARP = math.radians(2)
+#: What the advised tool is called among those of the drawer.
+ADVISED = "the tool advised"
 #: How many times finer a slide is imagined to find out whether its count is what stands in the way.
 FINER = 20
 
@@ -96,31 +102,102 @@ def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: floa
     unit, name = _unit(frame)
     x, y = frame.chain.points(np.array(gap))
     z, d = x / unit, 2 * np.abs(y) / unit
-    names = ", ".join(dict.fromkeys(r.tool.name for r in reaches))
+    names = list(dict.fromkeys(r.tool.name for r in reaches))
     place = f"from z = {z[0]:.4g} (Ø {d[0]:.4g}) to z = {z[1]:.4g} (Ø {d[1]:.4g})"
+    held_off = [t for t in _tools(reaches) if _body_of(t) and _reaches(frame, _bare(t), gap, ridge)]
+    cause = f"the {_body_of(held_off[0])} of {held_off[0].name}" if held_off else "the nose or an edge"
     return Fault(
-        "tool" if len(reaches) > 1 else f"tool {names}",
-        names,
+        "tool" if len(names) > 1 else f"tool {names[0]}",
+        ", ".join(names),
         f"a tool that reaches the outline {place}, in {name}",
-        f"the outline {place} is out of reach: there the nose or an edge would cut the part or the bar beside it",
-        " ".join(_what_would_do(frame, gap, ridge)),
+        f"the outline {place} is out of reach: there {cause} would cut the part or the bar beside it",
+        _let_it_stand_out(frame, held_off[0], gap, ridge) if held_off else " ".join(_what_would_do(frame, gap, ridge)),
     )
 
 
-def _what_would_do(frame: Frame, gap: Stretch, ridge: float) -> list[str]:
-    """Sentences: tools that would reach, and the limits that the outline itself sets."""
+def _body_of(tool: Tool) -> str | None:
+    """What of a tool does not cut and may be in the way."""
+    if tool.stands_out is not None:
+        return "boring bar"
+    return "shank" if tool.stem is not None and tool.shank is not None else None
+
+
+def _bare(tool: Tool) -> Tool:
+    """The same tool with nothing in the way of its nose and edges."""
+    return replace(tool, stem=None, shank=None, stands_out=None)
+
+
+def _let_it_stand_out(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> str:
+    """By how much more the nose has to stand out of what holds it."""
     unit, name = _unit(frame)
+    field, given = ("stands_out", tool.stands_out) if tool.stands_out is not None else ("stem", tool.stem)
+    low = high = given or 0.0
+    while not _reaches(frame, _standing_out(tool, field, high), gap, ridge):
+        low, high = high, 1.5 * high + 1.0
+    while high - low > CLOSE:
+        middle = (low + high) / 2
+        enough = _reaches(frame, _standing_out(tool, field, middle), gap, ridge)
+        low, high = (low, middle) if enough else (middle, high)
+    needed = math.ceil(high / (0.1 * unit)) * 0.1
+    return f"Let the nose of {tool.name} stand out at least {needed:.4g} {name} ({field}), or add another tool"
+
+
+def _standing_out(tool: Tool, field: str, far: float) -> Tool:
+    return replace(tool, stands_out=far) if field == "stands_out" else replace(tool, stem=far)
+
+
+def _what_would_do(frame: Frame, gap: Stretch, ridge: float) -> list[str]:
+    """Sentences: tools that would reach and what they would leave, and the limits that the outline itself sets."""
+    unit, name = _unit(frame)
+    out = [_in_the_corner(frame, corner, ridge) for corner in _tight_corners(frame, gap, ridge)]
     wanted = _largest_of_each([t for t in _candidates(frame, gap) if _reaches(frame, t, gap, ridge)])
-    out = []
     if wanted:
-        said = "; or ".join(_say(t, unit, name) for t in wanted)
+        said = "; or ".join(_say(t, unit, name) + _would_leave(frame, t, ridge) for t in wanted)
         out.append(f"Add to the drawer {said}.")
-    else:
-        out.append("No round nose down to R 0.5 mm and no knife reaches it: shorten the curve, or change the outline.")
+    elif not out:
+        least = min(*ROUND_NOSES, *KNIFE_NOSES) / unit
+        out.append(f"No usual nose down to R {least:.2g} {name} reaches it: shorten the curve, or change the outline.")
     hollows = [s.radius for s in frame.outline.segments if isinstance(s, Arc) and not s.ccw]
     if hollows and min(hollows) < max(t.tightest for t in frame.job.shop.tools):
         out.append(f"The tightest hollow takes a nose of at most R {min(hollows) / unit:.4g} {name}.")
     return out
+
+
+def _would_leave(frame: Frame, tool: Tool, ridge: float) -> str:
+    """What the drawer would leave with this tool in it, and in how many settings; nothing where it takes more yet."""
+    found = assign(frame, reaches_of(frame, [*frame.job.shop.tools, replace(tool, name=ADVISED)], ridge), ridge)
+    if found is None:
+        return ""
+    unit, name = _unit(frame)
+    leaves = max(w.ridge for w in found.works) / unit
+    return f", which would leave {leaves:.2g} {name} in {found.stations} settings"
+
+
+def _tight_corners(frame: Frame, gap: Stretch, ridge: float) -> list[tuple[float, float]]:
+    """(place along the outline, angle between its sides) of the sharp hollow corners in a gap of reach."""
+    chain, found = frame.chain, []
+    for k in range(1, chain.count):
+        u = float(chain.starts[k])
+        if not gap[0] - ridge < u < gap[1] + ridge:
+            continue
+        nx, ny = chain.normals(np.array([k - 1, k]), np.array([chain.size[k - 1], 0.0]))
+        turn = math.atan2(nx[0] * ny[1] - ny[0] * nx[1], nx[0] * nx[1] + ny[0] * ny[1])
+        if turn < -SHARP:  # the metal is on the right of the way: a hollow corner turns to the left
+            found.append((u, math.pi - abs(turn)))
+    return found
+
+
+def _in_the_corner(frame: Frame, corner: tuple[float, float], ridge: float) -> str:
+    """What a nose leaves in a sharp hollow corner, its sides at an angle of a: square to them, r·(1 - sin(a/2))."""
+    (u, angle), (unit, name) = corner, _unit(frame)
+    x, y = frame.chain.points(np.array([u]))
+    share = 1 - math.sin(angle / 2)
+    least, largest = min(t.nose_radius for t in frame.job.shop.tools), ridge / share / unit
+    figure = 10.0 ** (math.floor(math.log10(largest)) - 1)
+    place = f"z = {x[0] / unit:.4g} (Ø {2 * abs(y[0]) / unit:.4g})"
+    fits = f"R {math.floor(largest / figure) * figure:.2g} {name} or less would do"
+    rounded = f"round the corner by the radius of your nose, such as R {least / unit:.3g} {name}"
+    return f"In the sharp corner at {place} a nose leaves {share:.2g} of its radius: {fits}; or {rounded}."
 
 
 def _largest_of_each(tools: Sequence[Tool]) -> list[Tool]:
