@@ -1,12 +1,17 @@
 """Room: the chuck, and how far the slides go."""
 
+import math
+
 import pytest
-from tests.documents.jobs import pin
+from tests.documents.jobs import Data, pin
 
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.model import Job
+from ovolo.geometry.segments import Point
+from ovolo.plan.frame import Frame
+from ovolo.plan.model import Job, Move
 from ovolo.plan.planner import make_plan
+from ovolo.plan.room import nearest_to_chuck
 
 
 def _refused(job: Job) -> list[Fault]:
@@ -36,3 +41,65 @@ def test_chuck_and_travel_come_in_one_go() -> None:
         "slide.cross.travel",
         "slide.saddle.travel",
     }
+
+
+COVE: Data = {
+    "part.outline": [
+        {"z": 0, "d": 20},
+        {"z": -10, "d": 14, "concave": 30},
+        {"z": -20, "d": 20, "concave": 30},
+        {"z": -26, "d": 20},
+    ],
+    "part.curve": [0, -20],
+    "stock": {"diameter": 22, "stick_out": 29},
+    "tool": [
+        {"name": "left knife", "hand": "left", "nose_radius": 0.8},
+        {"name": "right knife", "nose_radius": 0.8},
+    ],
+    "limits.bite": 2,
+}
+
+
+def _move(tool: str, x: float, y: float) -> Move:
+    at = Point(x, y)
+    return Move(1, "finish", tool, "saddle", Point(x + 1.0, y), at, 0.0, "", 0.0, False, 0.0, 0.0)
+
+
+def test_what_leans_over_the_bar_is_kept_off_the_jaws_too() -> None:
+    """The back of a left-hand knife of 55° at 93° rises at 32° over the work, toward the chuck. At Ø 14 of a bar of
+    Ø 22 the nose centre of R 0.8 stands at 7.8; jaws that stand 6 over the bar end 9.2 above that."""
+    job = job_from_data(pin({**COVE, "lathe.jaws": 6}))
+    found = nearest_to_chuck(Frame(job), [_move("left knife", -20.0, 7.8)])
+    back = math.radians(32)
+    leans = 0.8 * math.sin(back) + (9.2 + 0.8 * math.cos(back)) / math.tan(back)
+    assert found.tool == pytest.approx(-20 - leans, abs=1e-3)
+    assert found.nose == pytest.approx(-20.8)
+
+
+def test_a_shank_wider_than_its_blade_is_kept_off_them() -> None:
+    """A blade of 3 with corners of R 0.2: its middle is 1.3 off the first corner's centre, half the shank is 10."""
+    blade = {"name": "blade", "kind": "grooving", "nose_radius": 0.2, "width": 3, "stem": 6, "shank": 20}
+    frame = Frame(job_from_data(pin({"tool": [blade]})))
+    assert nearest_to_chuck(frame, [_move("blade", -20.0, 10.2)]).tool == pytest.approx(-20 + 1.3 - 10, abs=2e-3)
+    high = _move("blade", -20.0, 14.3)  # the jaws of a bar of Ø 20 end at 20, the shank begins at 20.1
+    assert nearest_to_chuck(frame, [high]).tool == pytest.approx(-20.2, abs=2e-3)
+
+
+def test_how_far_the_bar_has_to_stand_out_is_told_and_enough() -> None:
+    (fault,) = _refused(job_from_data(pin(COVE)))
+    assert fault.where == "stock.stick_out"
+    assert "not its nose" in fault.says
+    assert "10 mm over the bar (write lathe.jaws" in fault.remedy
+    least = float(fault.limit.split()[-2])
+    out = {**COVE, "stock": {"diameter": 22, "stick_out": least}}
+    assert make_plan(job_from_data(pin(out))).stations
+    short = {**COVE, "stock": {"diameter": 22, "stick_out": round(least - 0.02, 6)}}
+    assert [f.where for f in _refused(job_from_data(pin(short)))] == ["stock.stick_out"]
+
+
+def test_low_jaws_need_less() -> None:
+    (fault,) = _refused(job_from_data(pin({**COVE, "lathe.jaws": 6})))
+    (usual,) = _refused(job_from_data(pin(COVE)))
+    rise = 4 / math.tan(math.radians(32))  # 4 mm lower, along a back that rises at 32°
+    assert float(usual.limit.split()[-2]) - float(fault.limit.split()[-2]) == pytest.approx(rise, abs=0.02)
+    assert "6 mm over the bar (lathe.jaws)" in fault.remedy

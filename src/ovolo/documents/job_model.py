@@ -362,6 +362,9 @@ class LatheTable(Table):
     centre_body: Positive | None = Field(
         None, description="diameter of the tailstock's centre behind its point of 60°", examples=[18]
     )
+    jaws: Positive | None = Field(
+        None, description="how far the chuck's jaws stand over the bar; taken as 10 mm if left out", examples=[12]
+    )
     power_feed: list[Literal["saddle", "cross"]] = Field(
         ["saddle"],
         description="the slides that have power feed, which the plan may tell to use; [] for none",

@@ -246,6 +246,7 @@ def _lathe(file: JobFile) -> Lathe:
         cutters=cutters,
         centre_hole=table.centre_hole,
         centre_body=table.centre_body,
+        jaws=table.jaws,
         power_feed=tuple(table.power_feed),
     )
 

@@ -272,6 +272,7 @@ def _lathe(lathe: Lathe, unit: Unit) -> Data:
             "holding": lathe.holding,
             "centre_hole": _maybe(lathe.centre_hole, unit),
             "centre_body": _maybe(lathe.centre_body, unit),
+            "jaws": _maybe(lathe.jaws, unit),
             "power_feed": list(lathe.power_feed),
         }
     )

@@ -32,6 +32,7 @@ class Lathe:
 
     speeds: of the spindle [turns a minute]. motor_w: power of the motor [W]. chuck_max_rpm: as marked on the chuck.
     centre_hole, centre_body: diameters of the mouth of the centre hole and of the centre behind its point of 60° [mm].
+    jaws: how far the jaws of the chuck stand over the bar [mm].
     power_feed: the slides that the lathe itself can feed; a leadscrew drives the saddle of nearly every lathe.
     """
 
@@ -42,7 +43,17 @@ class Lathe:
     cutters: tuple[Cutter, ...] = ()
     centre_hole: float | None = None
     centre_body: float | None = None
+    jaws: float | None = None
     power_feed: tuple[Powered, ...] = ("saddle",)
+
+    @property
+    def jaws_stand(self) -> float:
+        """How far the jaws are taken to stand over the bar, mm.
+
+        >>> Lathe().jaws_stand, Lathe(jaws=6.0).jaws_stand
+        (10.0, 6.0)
+        """
+        return JAWS if self.jaws is None else self.jaws
 
     def cutter(self, tool: str) -> Cutter:
         """What a tool is made of; high-speed steel where nothing is said.
