@@ -13,6 +13,7 @@ from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Before, Move, Plan, Prediction
 from ovolo.predict.load import NOTHING, Loads, MoveLoad, loads
+from ovolo.predict.power_feed import FeedOff, feed_offs
 from ovolo.predict.spindle import Turning, feed_of, hand_turns
 from ovolo.shop.slides import Slide
 from ovolo.units import Unit, from_mm
@@ -27,7 +28,7 @@ _NANOMETRE = 6
 
 def plan_as_data(plan: Plan) -> Data:
     """The plan in the shape of plan.json, its checksum included."""
-    found = loads(plan)
+    found, offs = loads(plan), feed_offs(plan)
     data: Data = {
         "format": "ovolo-plan",
         "version": 1,
@@ -35,7 +36,7 @@ def plan_as_data(plan: Plan) -> Data:
         "job": job_as_data(plan.job),
         "tools": [tool.name for tool in plan.tools],
         "before": [{"move": before.move, "kind": before.kind, "text": before.text} for before in _before(plan, found)],
-        "moves": [_move(move, found) for move in plan.moves],
+        "moves": [_move(move, found, offs.get(move.n)) for move in plan.moves],
         "stations": plan.stations,
         "fewest": plan.fewest,
         "proof": {
@@ -127,7 +128,7 @@ def _about(value: float) -> str:
     return f"{float(f'{value:.2g}'):g}"
 
 
-def _move(move: Move, found: Loads) -> Data:
+def _move(move: Move, found: Loads, off: FeedOff | None) -> Data:
     data: Data = {
         "n": move.n,
         "stage": move.stage,
@@ -144,7 +145,11 @@ def _move(move: Move, found: Loads) -> Data:
     }
     if move.cuts and found.moves:
         data |= _load(found.of(move.n) or NOTHING)
-    return data if move.station is None else {**data, "station": move.station}
+    if move.station is not None:
+        data["station"] = move.station
+    if off is not None:
+        data["feed_off"] = {"set": off.figure, "shown": off.shown, "by_hand": rounded(off.by_hand, 4)}
+    return data
 
 
 def _load(load: MoveLoad) -> Data:

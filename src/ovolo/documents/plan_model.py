@@ -22,6 +22,14 @@ class BeforeTable(_Table):
     text: str
 
 
+class FeedOffTable(_Table):
+    """Where power feed is knocked off, ahead of the figure of the move."""
+
+    set: float = Field(description="the figure of the moving slide there, in the job's units and convention")
+    shown: str = Field(description="the same as it is read at the lathe")
+    by_hand: NotNegative = Field(description="what is left of the move to be wound by hand, mm of travel")
+
+
 class MoveTable(_Table):
     """One slide going from one figure to another."""
 
@@ -41,6 +49,7 @@ class MoveTable(_Table):
     power_w: NotNegative | None = Field(None, description="power at the edge, W")
     bends_mm: NotNegative | None = Field(None, description="how far work and boring bar give way, mm")
     station: int | None = Field(None, ge=1, description="the station that this move completes")
+    feed_off: FeedOffTable | None = Field(None, description="of a move that can run under power feed")
 
 
 class ProofTable(_Table):

@@ -6,15 +6,15 @@ the air first, and the manual of the lathe comes before any figure here.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
 from ovolo.plan.model import Move, Plan
-from ovolo.predict.engaged import Engaged, engaged
+from ovolo.predict.engaged import engaged
 from ovolo.predict.limits import above, at_least, within_limits
-from ovolo.predict.spindle import FEEDS, turning_of, turnings
+from ovolo.predict.spindle import FEEDS, Turning, turning_of, turnings
 from ovolo.shop.dials import dial_words
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -82,11 +82,10 @@ def feed_offs(plan: Plan) -> Mapping[int, FeedOff]:
     if not moves:
         return {}
     cuts = engaged(plan)
-    margins, found = _margins(plan, cuts), {cut.n: cut for cut in cuts}
-    offs = {
-        move.n: _off(plan.job.shop.slide(move.slide), move, margins[move.n]) for move in moves if move.n in found
-    }
-    return {n: off for n, off in offs.items() if found[n].length - off.by_hand >= WORTH[_unit(plan)] - _SAME}
+    runs, length = turnings(plan, cuts), {cut.n: cut.length for cut in cuts}
+    offs = {move.n: _off(plan.job.shop.slide(move.slide), move, _margin(plan, runs, move)) for move in moves}
+    worth = WORTH[_unit(plan)] - _SAME
+    return {n: off for n, off in offs.items() if length.get(n, 0.0) - off.by_hand >= worth}
 
 
 def _unit(plan: Plan) -> str:
@@ -107,14 +106,10 @@ def _width(tool: Tool) -> float:
     return math.inf if tool.kind == "pointed" else 2 * tool.half_width + tool.flat
 
 
-def _margins(plan: Plan, cuts: tuple[Engaged, ...]) -> dict[int, float]:
-    """What has to be left to the hand at the least, move by move [mm]."""
-    runs, least = turnings(plan, cuts), LEAST[_unit(plan)]
-    out = {}
-    for move in plan.moves:
-        run = turning_of(runs, move)
-        out[move.n] = max(least, overrun(FEED, RPM if run is None else run.rpm))
-    return out
+def _margin(plan: Plan, runs: Sequence[Turning], move: Move) -> float:
+    """What has to be left to the hand at the least [mm]."""
+    run = turning_of(runs, move)
+    return max(LEAST[_unit(plan)], overrun(FEED, RPM if run is None else run.rpm))
 
 
 def _off(slide: Slide, move: Move, margin: float) -> FeedOff:

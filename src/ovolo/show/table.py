@@ -14,6 +14,7 @@ from ovolo.plan.frame import Frame
 from ovolo.plan.model import Job, Move, Plan
 from ovolo.plan.walk import UNKNOWN_BACKLASH
 from ovolo.predict.equal_steps import steps_leave
+from ovolo.predict.power_feed import FeedOff, feed_offs
 from ovolo.show.figures import (
     clockwise_text,
     dialled,
@@ -24,6 +25,7 @@ from ovolo.show.figures import (
     travel_text,
     within_text,
 )
+from ovolo.show.power_feed import hand_text, how_many
 from ovolo.units import Unit, format_figure, format_length, from_mm
 
 __all__ = [
@@ -50,7 +52,8 @@ class Row:
 
     `travel` is in the job's unit without naming it; `before` is what has to happen first. `handwheel` says which way
     it is turned, where the job tells; `past`, that it is wound past its place on purpose and brought back by the next
-    move, against the lost motion of the screw.
+    move, against the lost motion of the screw. `feed_off` is the figure at which power feed is knocked off, where it
+    may run, and `by_hand` what is left from there.
     """
 
     n: int
@@ -67,6 +70,8 @@ class Row:
     before: tuple[str, ...] = ()
     handwheel: str = ""
     past: bool = False
+    feed_off: str = ""
+    by_hand: str = ""
 
 
 @dataclass(frozen=True)
@@ -79,11 +84,15 @@ class Section:
 
 @dataclass(frozen=True)
 class MovesTable:
-    """All moves, in order, in sections; `unit` is that of every length in it, `legend` says what its columns mean."""
+    """All moves, in order, in sections; `unit` is that of every length in it, `legend` says what its columns mean.
+
+    `power` says how many of its cuts can run under power feed; it is empty where the lathe has none.
+    """
 
     unit: Unit
     sections: tuple[Section, ...]
     legend: tuple[tuple[str, str], ...] = ()
+    power: str = ""
 
 
 @dataclass(frozen=True)
@@ -95,7 +104,7 @@ class Left:
 
 def moves_table(plan: Plan) -> MovesTable:
     """The plan's moves, grouped by stage and tool."""
-    heavy, past = _heavy(plan), _past(plan)
+    heavy, past, offs = _heavy(plan), _past(plan), feed_offs(plan)
     said: dict[int, list[str]] = {}
     for before in plan.before:
         said.setdefault(before.move, []).append(before.text)
@@ -104,9 +113,9 @@ def moves_table(plan: Plan) -> MovesTable:
         moves = tuple(group)
         if stage == "rough" and (plan.job.shop.cross.lock or plan.job.shop.saddle.lock):
             said.setdefault(moves[0].n, []).append(_LOCK_IN_ROUGHING)
-        rows = tuple(_row(plan.job, m, m.n in heavy, m.n in past, said.get(m.n, ())) for m in moves)
+        rows = tuple(_row(plan.job, m, m.n in heavy, m.n in past, said.get(m.n, ()), offs.get(m.n)) for m in moves)
         sections.append(Section(f"{_STAGES[stage]} with {tool}", rows))
-    return MovesTable(unit_of(plan.job), tuple(sections), tuple(_legend(plan.job, sections)))
+    return MovesTable(unit_of(plan.job), tuple(sections), tuple(_legend(plan.job, sections)), how_many(plan))
 
 
 _LOCK_IN_ROUGHING = "Roughing: lock the slide that stands only if a cut pushes it along"
@@ -120,6 +129,8 @@ def _legend(job: Job, sections: Sequence[Section]) -> Iterator[tuple[str, str]]:
     yield "cut", "how wide it is, across the direction of feed; heavy: nearly as wide as allowed"
     if any(row.past for row in rows):
         yield "past", "wound past on purpose; the next move brings it back, against the screw's lost motion"
+    if any(row.feed_off for row in rows):
+        yield "feed off", "power feed may run up to this figure: knock it off there, and wind the rest by hand"
     if any(row.lock for row in rows):
         yield "lock the", "the slide that stands while this one cuts: lock it, and read it again"
     yield "within", "how far off the slide may stop; at a setting only on the side away from the part"
@@ -145,7 +156,7 @@ def _past(plan: Plan) -> set[int]:
     return past
 
 
-def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str]) -> Row:
+def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str], off: FeedOff | None) -> Row:
     slide = slide_of(job, move)
     idle = job.shop.cross if move.slide != "cross" else job.shop.fine
     return Row(
@@ -163,6 +174,8 @@ def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str]) -> 
         before=tuple(said),
         handwheel=clockwise_text(slide, move.toward),
         past=past,
+        feed_off="" if off is None else off.shown,
+        by_hand="" if off is None else hand_text(off.by_hand, unit_of(job)),
     )
 
 
@@ -177,10 +190,12 @@ def moves_as_text(table: MovesTable) -> str:
     widths = [max(len(cell) for cell in column) for column in zip(_HEADINGS, *cells.values(), strict=True)]
     lines = [f"Moves, in {in_units(table.unit)}: one slide is wound at a time, the other stands"]
     lines += [*(f"  {column:<9} {says}" for column, says in table.legend), ""]
+    lines += [table.power, ""] if table.power else []
     for section in table.sections:
         lines += [section.heading, _line(_HEADINGS, widths)]
         for row in section.rows:
             lines += [f"  >> {text}" for text in row.before]
+            lines += [f"  >> feed off at {row.feed_off}; the last {row.by_hand} by hand"] if row.feed_off else []
             lines.append(_line(cells[row.n], widths))
         lines.append("")
     return "\n".join(lines)
@@ -206,17 +221,21 @@ def _line(cells: Iterable[str], widths: Sequence[int]) -> str:
 _COLUMNS = (
     "move", "stage", "setting", "tool", "slide", "set", "shown", "direction", "travel", "within",
     "cuts", "width", "removes_mm2", "heavy", "lock", "handwheel", "past",
+    "feed_off", "feed_off_shown", "by_hand",
 )  # fmt: skip
 
 
 def moves_as_csv(plan: Plan) -> str:
-    """The moves for a spreadsheet: `set`, `travel`, `within` and `width` in the job's unit, areas in mm²."""
+    """The moves for a spreadsheet: `set`, `travel`, `within` and `width` in the job's unit, areas in mm².
+
+    `feed_off` and `by_hand` are in the job's unit too, and empty where power feed may not run.
+    """
     unit = unit_of(plan.job)
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(_COLUMNS)
-    rows = {row.n: row for section in moves_table(plan).sections for row in section.rows}
-    writer.writerows(_csv_row(move, rows[move.n], unit) for move in plan.moves)
+    rows, offs = {row.n: row for section in moves_table(plan).sections for row in section.rows}, feed_offs(plan)
+    writer.writerows([*_csv_row(move, rows[move.n], unit), *_csv_off(offs.get(move.n), unit)] for move in plan.moves)
     return text.getvalue()
 
 
@@ -240,6 +259,10 @@ def _csv_row(move: Move, row: Row, unit: Unit) -> list[str | int | float]:
         row.handwheel,
         "yes" if row.past else "no",
     ]
+
+
+def _csv_off(off: FeedOff | None, unit: Unit) -> list[str | int | float]:
+    return ["", "", ""] if off is None else [off.figure, _inert(off.shown), round(from_mm(off.by_hand, unit), 4)]
 
 
 def _inert(text: str) -> str:

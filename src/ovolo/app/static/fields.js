@@ -32,7 +32,7 @@ function valueOf(field) {
   if (field.dataset.kind === "text") return field.value;
   if (field.dataset.kind === "choice") return field.value || undefined;
   if (field.dataset.kind === "flag") return field.value ? field.value === "true" : undefined;
-  if (field.dataset.kind === "listed") return field.value ? field.value.split(", ") : undefined;
+  if (field.dataset.kind === "listed") return field.value ? wordsOf(field.value) : undefined;
   if (field.dataset.kind === "list") return field.value.trim() ? field.value.trim().split(/[;,\s]+/).filter(Boolean).map(typed) : undefined;
   return typed(field.value);
 }
@@ -44,11 +44,14 @@ function fill(field, kept) {
   if (document.activeElement !== field || field.value === "" || field.tagName === "SELECT") field.value = value;
 }
 
+/** The words of a choice; "none" has none. */
+const wordsOf = (choice) => (choice === "none" ? [] : choice.split(", "));
+
 /** The choice that names the same words as a list, in whatever order. */
 function listed(field, given) {
   const sorted = (words) => [...words].sort().join();
   if (!Array.isArray(given)) return shown(given);
-  return [...field.options].find((option) => option.value && sorted(option.value.split(", ")) === sorted(given))?.value ?? given.join(", ");
+  return [...field.options].find((option) => option.value && sorted(wordsOf(option.value)) === sorted(given))?.value ?? given.join(", ");
 }
 
 /** Show the document's values in the fields, the one being typed in aside. */

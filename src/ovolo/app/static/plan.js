@@ -98,6 +98,7 @@ function show(next) {
   $("leaves-figure").textContent = next.figures.leaves;
   $("settings-figure").textContent = next.figures.settings;
   $("by-cost").textContent = next.steps_cost;
+  $("power-feed").textContent = next.power;
   $("tb-job").textContent = next.title;
   $("tb-material").textContent = next.material || "not said";
   $("tb-plan").textContent = `${next.checksum} · rev ${kept.revision}`;
@@ -162,7 +163,8 @@ function rowOf(row) {
   // On a dial the figure is followed by how it is counted: that stands on a line of its own.
   const [figure, ...counted] = row.figure.split(": ");
   const way = `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`;
-  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, way, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])), h("td", { class: "figure" }, figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "cuts") : ""), h("td", {}, row.setting ?? ""));
+  const off = row.feed_off ? [h("span", { class: "counted" }, `feed off at ${row.feed_off}`)] : [];
+  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, way, ...off, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])), h("td", { class: "figure" }, figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "cuts") : ""), h("td", {}, row.setting ?? ""));
 }
 
 $("rows").addEventListener("click", (event) => { const row = event.target.closest("tr[data-n]"); if (row) walk.to(Number(row.dataset.n)); });

@@ -43,6 +43,7 @@ def plan_page(plan: Plan) -> dict[str, Any]:
         "shapes": {str(i): _rounded(cuts.shapes[tool.name].tolist()) for i, tool in enumerate(plan.tools)},
         "moves": [_move(plan, move) for move in plan.moves],
         "sections": [asdict(section) for section in table.sections],
+        "power": table.power,
         "setting_up": [asdict(item) for item in setting_up(plan).items],
     }
 
