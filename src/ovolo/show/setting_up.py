@@ -23,9 +23,9 @@ from ovolo.show.figures import (
     in_units,
     length_text,
     slide_name,
-    slide_of,
     unit_of_slide,
 )
+from ovolo.show.power_feed import power_feed
 from ovolo.show.stops import stops
 from ovolo.show.touching_off import standing_off, touching_off
 from ovolo.units import DEGREE, INCH, Unit, format_figure
@@ -68,6 +68,7 @@ def setting_up(plan: Plan) -> SettingUp:
             Item("To stand off", (standing_off(plan),)),
             *_past_the_middle(plan),
             *(Item(title, lines) for title, lines in stops(plan)),
+            *(Item("Power feed", lines) for lines in (power_feed(plan),) if lines),
             Item("Cautions", _CAUTIONS),
         ),
     )
