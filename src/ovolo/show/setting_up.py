@@ -23,6 +23,7 @@ from ovolo.show.figures import (
     in_units,
     length_text,
     slide_name,
+    slide_of,
     unit_of_slide,
 )
 from ovolo.show.power_feed import power_feed
