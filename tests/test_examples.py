@@ -52,6 +52,12 @@ def test_one_tells_its_lathe_and_its_owners_pace() -> None:
     assert shop.lathe.motor_w
 
 
+def test_there_are_castings_in_and_out_and_work_between_centres() -> None:
+    jobs = [read_job(path) for path in EXAMPLES]
+    assert {job.part.surface for job in jobs if job.shop.stock.outline is not None} == {"outside", "bore"}
+    assert {job.shop.lathe.holding for job in jobs} == {"chuck", "chuck and centre", "between centres"}
+
+
 @example
 def test_it_keeps_to_the_ridge_with_the_fewest_stations(path: Path) -> None:
     plan = plan_of(path)
@@ -111,8 +117,13 @@ def judge() -> Callable[[Path, Path], tuple[list[str], Mapping[str, Any]]]:
     return found
 
 
-JUDGED = [path for path in EXAMPLES if all(t.kind in ("round", "pointed") for t in read_job(path).shop.tools)]
-"""Those whose tools the judge knows; the second opinion of the tests knows all of them."""
+def _judged(path: Path) -> bool:
+    shop = read_job(path).shop
+    return shop.stock.outline is None and all(tool.kind in ("round", "pointed") for tool in shop.tools)
+
+
+JUDGED = [path for path in EXAMPLES if _judged(path)]
+"""Those whose tools and stock the judge knows; the second opinion of the tests knows all of them."""
 
 
 @pytest.mark.parametrize("path", JUDGED, ids=lambda path: path.stem)

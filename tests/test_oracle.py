@@ -253,7 +253,21 @@ def test_both_judges_pass_the_examples(path: Path, tmp_path: Path) -> None:
     assert oracle.judge(job, plan).faults == []
     if any(tool.get("kind") in ("grooving", "form") for tool in job["tool"]):
         pytest.skip("the other judge does not know all of its tools")
+    if "outline" in job["stock"]:
+        pytest.skip("the other judge knows bars alone")
     said = oracle.other_judge(job, plan, tmp_path)
     if said is None:
         pytest.skip("there is no other judge beside the repository")
     assert said == []
+
+
+@pytest.mark.parametrize("bore", [False, True])
+def test_a_piece_already_shaped_is_what_lies_under_its_outline(bore: bool) -> None:
+    """Ø 20 over 12 mm and Ø 30 over 18 mm more, in front of and behind z = 0; the part ends at z = -24."""
+    nodes = [{"z": 2, "d": 20}, {"z": -10, "d": 20}, {"z": -10, "d": 30}, {"z": -28, "d": 30}]
+    outline = [{"z": 0, "d": 16}, {"z": -24, "d": 16}] if not bore else [{"z": 0, "d": 36}, {"z": -24, "d": 36}]
+    shaped = {"part.surface": "bore" if bore else "outside", "part.outline": outline}
+    setup = oracle.set_up(pin({**shaped, "stock": {"outline": nodes, **({"diameter": 50} if bore else {})}}))
+    assert setup.blank.area == pytest.approx(12 * (25 - 10) + 14 * (25 - 15) if bore else 12 * 10 + 14 * 15)
+    behind = shapely.box(-40, 15 if bore else 0, -24, 25 if bore else 15)
+    assert shapely.difference(behind, setup.keep).area == pytest.approx(0, abs=1e-9)

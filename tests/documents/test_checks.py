@@ -126,6 +126,34 @@ def test_stock_already_shaped_has_to_hold_the_part(points: list[Data], where: st
     assert [fault.where for fault in faults(data)] == ([where] if where else [])
 
 
+CORED = {
+    "part.surface": "bore",
+    "part.outline": [{"z": 0, "d": 40}, {"z": -10, "d": 20, "convex": 10}, {"z": -30, "d": 20}],
+    "part.curve": [0, -10],
+    "stock": {"outline": [{"z": 0.3, "d": 36}, {"z": -9, "d": 19, "convex": 12}, {"z": -30, "d": 19}]},
+    "tool.0": {"name": "boring bar", "nose_radius": 0.4},
+}
+
+
+@pytest.mark.parametrize(
+    ("stock", "where", "limit"),
+    [
+        ({}, None, ""),
+        ({"stock.diameter": 50}, None, ""),
+        ({"stock.hole": 19}, None, ""),
+        ({"stock.hole": 12}, "stock.hole", "19 mm"),
+        ({"stock.diameter": 40}, "stock.diameter", "more than 40 mm"),
+        ({"stock.proud": 0.3}, "stock.proud", ""),
+        ({"stock.outline.2.d": 20.4}, "stock.outline", "at most 20 mm"),
+        ({"stock.outline.0.z": -0.2}, "stock.outline", "at most 40 mm"),  # in front of it there is no metal
+        ({"stock.outline.2.d": 0}, "stock.outline", ""),
+    ],
+)
+def test_a_hole_already_shaped_is_open_and_inside_the_bore(stock: Data, where: str | None, limit: str) -> None:
+    found = faults(pin({**CORED, **stock}))
+    assert [(fault.where, fault.limit) for fault in found] == ([(where, limit)] if where else [])
+
+
 @pytest.mark.parametrize(
     ("changes", "where"),
     [

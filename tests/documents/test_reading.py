@@ -11,6 +11,7 @@ from tests.documents.jobs import NOTHING, Data, faults, jobs, pin
 from ovolo.documents.reading import LARGEST_FILE, job_from_data, read_job
 from ovolo.documents.resolved import job_as_toml
 from ovolo.errors import JobFaults
+from ovolo.geometry.segments import Arc
 from ovolo.plan.model import Job
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
@@ -160,3 +161,19 @@ def test_a_tolerance_gives_the_ridge_where_none_is_asked_for() -> None:
 def test_an_unknown_tolerance_is_a_fault_of_its_field() -> None:
     found = faults(pin({"finish.tolerance": "fine"}))
     assert [(fault.where, fault.value) for fault in found] == [("finish.tolerance", "fine")]
+
+
+@pytest.mark.parametrize(("told", "radius"), [({}, 1.5 * 20), ({"stock.diameter": 44}, 22)])
+def test_a_hole_already_shaped_has_an_outside(told: Data, radius: float) -> None:
+    """1.5 times its widest place, Ø 40 of the bell, where the job says nothing; the hole behind is where it ends."""
+    changes = {
+        "part.surface": "bore",
+        "part.outline": [{"z": 0, "d": 40}, {"z": -10, "d": 20, "convex": 10}, {"z": -30, "d": 20}],
+        "stock": {"outline": [{"z": 1, "d": 34}, {"z": -9, "d": 19, "convex": 10}, {"z": -30, "d": 18}]},
+    }
+    stock = job_from_data(pin({**changes, **told})).shop.stock
+    assert (stock.radius, stock.hole, stock.front, stock.assumed) == (radius, 18, 1, not told)
+    assert stock.outline is not None
+    arc = stock.outline.segments[0]
+    assert isinstance(arc, Arc)
+    assert not arc.ccw  # convex: its centre lies in the metal, which is outside the hole

@@ -110,3 +110,15 @@ def test_the_top_slide_reads_back(slides: list[str]) -> None:
     job = job_from_data(pin({"limits.slides": slides, "slide.top": {"travel": 60, "per_turn": 2, "divisions": 100}}))
     assert job.shop.top is not None
     assert _again(job).shop == job.shop
+
+
+def test_a_hole_already_shaped_reads_back_equal_with_its_outside_filled_in() -> None:
+    bell = {
+        "part.surface": "bore",
+        "part.outline": [{"z": 0, "d": 40}, {"z": -10, "d": 20, "convex": 10}, {"z": -30, "d": 20}],
+        "stock": {"outline": [{"z": 1, "d": 34}, {"z": -9, "d": 19, "convex": 10}, {"z": -30, "d": 18}]},
+    }
+    job = job_from_data(pin(bell))
+    assert _again(job) == job
+    assert job_as_data(job)["stock"]["diameter"] == 60  # 1.5 times Ø 40
+    assert job_as_data(job)["stock"]["outline"][1] == {"z": -9, "d": 19, "convex": 10}

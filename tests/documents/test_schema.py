@@ -48,4 +48,4 @@ def test_required_and_defaults_are_the_pinned_ones() -> None:
     assert set(tool["required"]) == {"name"}
     assert tool["anyOf"] == [{"required": ["nose_radius"]}, {"required": ["outline"]}]
     assert (tool["properties"]["edge_angle"]["default"], tool["properties"]["point_angle"]["default"]) == (93, 55)
-    assert job["$defs"]["StockTable"]["oneOf"] == [{"required": ["diameter"]}, {"required": ["outline"]}]
+    assert job["$defs"]["StockTable"]["anyOf"] == [{"required": ["diameter"]}, {"required": ["outline"]}]

@@ -42,3 +42,10 @@ def test_they_are_reported_along_with_wrong_fields() -> None:
 
 def test_other_slides_may_be_allowed_as_well() -> None:
     assert not faults(pin({"limits.slides": ["saddle", "cross", "top"], "slide.top": {"travel": 60}}))
+
+
+def test_only_a_hole_already_shaped_has_an_outside_as_well() -> None:
+    shaped = [{"z": 0.5, "d": 12}, {"z": -24, "d": 12}]
+    assert only_fault({"stock.outline": shaped}).where == "stock.outline"
+    bore = {"part.surface": "bore", "part.outline": [{"z": 0, "d": 14}, {"z": -24, "d": 14}]}
+    assert not faults(pin({**bore, "stock.outline": shaped, "stock.proud": NOTHING}))

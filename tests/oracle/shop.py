@@ -11,6 +11,7 @@ from tests.oracle.outline import Data, Piece, Places, arc_between, arc_through, 
 
 NOSE_CHORD = 4e-5  # chordal error of a nose, half of it to either side, mm
 EDGE = 70.0  # how far the edges of a tool are taken to run, mm
+THICK = 1.5  # the outside of a piece whose hole is shaped, where not told: so many times its widest place
 BAR = 300.0  # how far the bar behind the part is taken to run, mm
 
 
@@ -43,7 +44,8 @@ class Setup:
 
 
 def set_up(job: Data, pared: float = 0.0) -> Setup:
-    """Part, stock and tools of a job given by outline and bar; noses smaller by `pared` mm, where given."""
+    """Part, stock and tools of a job given by outline and bar, or by the outline of a piece already shaped; noses
+    smaller by `pared` mm, where given."""
     k = 25.4 if job.get("units") == "in" else 1.0
     part, stock = job["part"], job["stock"]
     bore = part.get("surface") == "bore"
@@ -51,12 +53,24 @@ def set_up(job: Data, pared: float = 0.0) -> Setup:
     last = part["outline"][-1]
     end = complex(last["z"], last["d"] / 2) * k
     path = [p for piece in pieces for p in piece.places()] + [end]
-    outer, hole, proud = stock["diameter"] * k / 2, stock.get("hole", 0) * k / 2, stock.get("proud", 0) * k
+    shaped = _shaped(stock["outline"], k, bore) if "outline" in stock else None
+    if shaped is None:
+        outer, hole, proud = stock["diameter"] * k / 2, stock.get("hole", 0) * k / 2, stock.get("proud", 0) * k
+    else:  # the bar goes on behind as wide, or as hollow, as the piece is at its end
+        last_r = shaped[-1].imag
+        thick = THICK * max(p.imag for p in (*path, *shaped))
+        outside = stock["diameter"] * k / 2 if "diameter" in stock else thick
+        outer, hole, proud = (outside if bore else last_r), last_r, shaped[0].real
     base = outer if bore else 0.0
     ring = [complex(path[0].real, base), *path, complex(end.real, base)]
     body = shapely.Polygon([(p.real, p.imag) for p in ring]).buffer(0)
     bar = shapely.box(end.real - BAR, hole if bore else 0, end.real, outer)
     blank = shapely.box(end.real, hole if bore else 0, proud, outer)
+    if shaped is not None:
+        ring = [complex(proud, base), *shaped, complex(shaped[-1].real, base)]
+        cast = shapely.Polygon([(p.real, p.imag) for p in ring]).buffer(0)
+        behind = shapely.box(end.real, hole if bore else 0, max(shaped[-1].real, end.real), outer)
+        blank = shapely.union(shapely.intersection(cast, shapely.box(end.real, -BAR, proud, BAR)), behind)
     keep, around = shapely.union(body, bar), shapely.union(blank, bar)
     tools = {t["name"]: _tool(t, k, bore, pared) for t in job["tool"]}
     widest = max(_nose(t, k) for t in job["tool"])
@@ -76,6 +90,12 @@ def set_up(job: Data, pared: float = 0.0) -> Setup:
         job.get("limits", {}).get("bite", 0.04 if k > 1 else 1.0) * k,
         job.get("slide", {}),
     )
+
+
+def _shaped(nodes: list[Data], k: float, bore: bool) -> list[complex]:
+    """Places along the outline of a piece already shaped, free end first."""
+    last = complex(nodes[-1]["z"], nodes[-1]["d"] / 2) * k
+    return [p for piece in pieces_of(nodes, k, bore) for p in piece.places()] + [last]
 
 
 def other_half(region: BaseGeometry) -> BaseGeometry:

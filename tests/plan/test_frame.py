@@ -134,3 +134,14 @@ def test_a_bar_behind_is_an_obstacle() -> None:
     line = frame.contact_line(fine)
     assert line.highest(-24.9, -23.1) == pytest.approx(14)
     assert line.highest(-22.9, -20) == pytest.approx(10)
+
+
+def test_in_a_cored_bore_the_wall_of_the_hole_is_the_blanks_top() -> None:
+    """Turned over: Ø 18 as far as z = -10, then Ø 14, which goes on behind the end of the outline."""
+    nodes = [{"z": 1, "d": 18}, {"z": -10, "d": 18}, {"z": -10, "d": 14}, {"z": -15, "d": 14}]
+    changes = {"part.surface": "bore", "part.outline": [{"z": 0, "d": 30}, {"z": -20, "d": 20}], "part.curve": [0, -20]}
+    frame = Frame(job_from_data(pin({**changes, "stock": {"diameter": 50, "outline": nodes}})))
+    height = frame.blank_top(np.array([-30.0, -18.0, -12.0, -5.0, 1.0, 1.1]))
+    assert height[:5] == pytest.approx([-7, -7, -7, -9, -9])
+    assert height[5] < frame.base == -25
+    assert (frame.front, frame.top, frame.bar_top) == (1, -7, -7)

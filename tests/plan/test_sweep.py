@@ -123,3 +123,11 @@ def test_the_surface_runs_from_the_free_end_toward_the_chuck() -> None:
     assert border[-1] == pytest.approx((-24, 0))
     assert max(p.y for p in border) == pytest.approx(9, abs=1e-4)
     assert all(a != b for a, b in itertools.pairwise(border))
+
+
+def test_a_cored_blank_is_the_ring_round_its_hole() -> None:
+    """Ø 50 outside; the hole Ø 18 for 11 mm, then Ø 14 for 10 mm more, to the end of the outline."""
+    nodes = [{"z": 1, "d": 18}, {"z": -10, "d": 18}, {"z": -10, "d": 14}, {"z": -15, "d": 14}]
+    changes = {"part.surface": "bore", "part.outline": [{"z": 0, "d": 30}, {"z": -20, "d": 20}], "part.curve": [0, -20]}
+    frame = Frame(job_from_data(pin({**changes, "stock": {"diameter": 50, "outline": nodes}})))
+    assert shapely.area(blank_region(frame)) == pytest.approx(11 * (25 - 9) + 10 * (25 - 7))

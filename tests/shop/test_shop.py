@@ -4,6 +4,8 @@ import dataclasses
 
 import pytest
 
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Line, Point
 from ovolo.shop.shop import Shop, Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -29,3 +31,10 @@ def test_limits_where_nothing_is_said() -> None:
 def test_it_passes_between_rooms_unchanged() -> None:
     with pytest.raises(dataclasses.FrozenInstanceError):
         SHOP.bite = 2.0  # type: ignore[misc]
+
+
+def test_a_piece_already_shaped_is_as_wide_and_as_proud_as_its_outline() -> None:
+    corner = Point(1.5, 12.0)
+    stock = Stock(8.0, outline=Outline((Line(Point(1.5, 4.0), corner), Line(corner, Point(-20.0, 8.0)))))
+    assert (stock.front, stock.widest) == (1.5, 12)
+    assert (Stock(8.0, proud=0.5).front, Stock(8.0).widest) == (0.5, 8)

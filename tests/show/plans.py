@@ -24,6 +24,13 @@ BUSH: dict[str, Any] = {
     "finish": {"ridge": 0.05},
 }
 
+CORED: dict[str, Any] = {
+    **BUSH,
+    "title": "The same bush from a casting, cored",
+    "part": {**BUSH["part"], "outline": [{"z": 0, "d": 32}, {"z": -6, "d": 20, "convex": 6}, {"z": -26, "d": 20}]},
+    "stock": {"diameter": 44, "outline": [{"z": 1, "d": 28}, {"z": -5, "d": 18, "convex": 7}, {"z": -26, "d": 16}]},
+}
+
 PIVOT: dict[str, Any] = {
     "version": 1,
     "title": "Tiny pivot",
@@ -96,8 +103,8 @@ DISH: dict[str, Any] = {
 }
 """An outline whose foremost place is not its first."""
 
-JOBS = {"bush": BUSH, "pivot": PIVOT, "handle": HANDLE, "lip": LIP, "dish": DISH}
-NAMES = ("bridge-pin", "corner-radius", "winch-pin-inch", "bush", "pivot", "handle", "lip", "dish")
+JOBS = {"bush": BUSH, "cored": CORED, "pivot": PIVOT, "handle": HANDLE, "lip": LIP, "dish": DISH}
+NAMES = ("bridge-pin", "corner-radius", "winch-pin-inch", "bush", "cored", "pivot", "handle", "lip", "dish")
 
 
 @cache

@@ -113,3 +113,18 @@ def test_lengths_of_a_dished_end_count_from_its_rim() -> None:
     assert "12" in says
     assert "1.5" in says
     assert "10.5" not in says
+
+
+def test_a_piece_already_shaped_is_drawn_from_the_bar_to_the_axis() -> None:
+    view = drawing_view(planned("cored"))
+    drawn = drawing_as_svg(view)
+    (said,) = [words for words, _ in _texts(drawn) if words.startswith("piece Ø")]
+    assert said == "piece Ø 44"
+    scale = float(re.search(r">([0-9.]+) : 1</text>", drawn)[1])  # type: ignore[index]
+    upper, lower = [
+        d.get("d", "") for d in ElementTree.fromstring(drawn).iter(f"{SPACE}path") if d.get("class") == "stock"
+    ][:2]
+    for path in (upper, lower):
+        xs, ys = zip(*[(float(x), float(y)) for x, y in re.findall(r"[ML](\S+) (\S+?)(?=[ML]|$)", path)], strict=True)
+        assert max(xs) - min(xs) == pytest.approx(scale * (26 + 1), abs=0.02)
+        assert max(ys) - min(ys) == pytest.approx(scale * (22 - 8), abs=0.02)  # from the outside to the hole behind

@@ -103,7 +103,7 @@ def test_the_nearest_position_to_the_chuck_is_named() -> None:
     """The nose centre goes to z -21.6: its side, R 3 further, to -24.6; the jaws stand at -35."""
     text = _item("Clearance")
     assert "reads -24.600" not in text
-    assert "reads -24.60, the nose 10.40 mm from the jaws" in text
+    assert "reads -24.60: round nose 6 comes to 10.40 mm from the jaws" in text
 
 
 @pytest.mark.parametrize(
@@ -263,3 +263,12 @@ def test_past_the_middle_a_form_tool_reads_how_far_its_lowest_place_lies_beyond(
     """Its end toward the chuck stands 2 mm over its lowest place and, a corner, goes 0.05 mm past the axis."""
     text = _item("Figures past the middle", {"tool.0": FORM})
     assert "reads Ø -4.10" in text
+
+
+def test_a_hole_already_shaped_is_chucked_by_its_outside() -> None:
+    plan = planned("cored")
+    text = " ".join(setting_up(plan).items[0].lines)
+    assert "Chuck the piece as it is, its hole shaped already, by its outside (Ø 44.00 mm)" in text
+    shop = replace(plan.job.shop, stock=replace(plan.job.shop.stock, assumed=True))
+    taken = replace(plan, job=replace(plan.job, shop=shop))
+    assert "taken to be Ø 44.00 mm, for stock.diameter is not in the job" in " ".join(setting_up(taken).items[0].lines)

@@ -152,10 +152,6 @@ def _blades(draft: Draft) -> Iterator[Fault]:
 
 def _shaped_stock(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[Fault]:
     """A piece already shaped has to hold the part everywhere."""
-    if draft.surface == "bore":
-        says = "stock already shaped is for outside work"
-        yield draft.fault(("stock", "outline"), says, "Give stock.diameter and stock.hole for a bore")
-        return
     if draft.file.stock.proud:
         says = "stock already shaped begins where its outline begins"
         yield draft.fault(("stock", "proud"), says, "Leave it out")
@@ -165,14 +161,34 @@ def _shaped_stock(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[F
         remedy = "Draw it as if the hollow were full; roughing then passes over air there"
         yield draft.fault(("stock", "outline"), says, remedy)
         return
-    points = walked[::-1]
-    part = np.array(outline.flattened(1e-3))
-    room = np.interp(part[:, 0], points[:, 0], points[:, 1], left=points[0, 1], right=0.0) - part[:, 1]
+    bore = draft.surface == "bore"
+    if bore:
+        yield from _hole_shaped(draft, shaped, outline)
+    x, y = np.array(outline.flattened(1e-3)).T
+    stands = np.interp(x, *walked[::-1].T, left=walked[-1, 1])
+    room = np.where(x > walked[0, 0] + _SEEN, -y, (y - stands) if bore else (stands - y))
     worst = int(np.argmin(room))
     if room[worst] < -5e-3:
-        says = f"the stock is smaller than the part at z = {draft.say(part[worst, 0])}"
-        limit = at_least(2 * part[worst, 1], draft.unit)
+        says = "the hole in the stock is larger than the bore" if bore else "the stock is smaller than the part"
+        limit = at_most(2 * y[worst], draft.unit) if bore else at_least(2 * y[worst], draft.unit)
+        says = f"{says} at z = {draft.say(x[worst])}"
         yield draft.fault(("stock", "outline"), says, "Correct the outline of one of the two", limit)
+
+
+def _hole_shaped(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[Fault]:
+    """A hole already shaped is open all along, is no other hole than the one told, and has metal round it."""
+    stock, least, behind = draft.file.stock, shaped.bounds()[1], 2 * shaped.end.y
+    if least < _SEEN:
+        says = "a bore needs a hole for its tool to enter, as far as its outline goes"
+        yield draft.fault(("stock", "outline"), says, "Drill it first, or write the diameter that is open")
+    if stock.hole and abs(stock.hole - behind) > 2 * _SEEN:
+        says = "the hole behind a piece already shaped is where its outline ends"
+        yield draft.fault(("stock", "hole"), says, "Leave it out", draft.say(behind))
+    widest = 2 * max(shaped.bounds()[3], outline.bounds()[3])
+    if stock.diameter is not None and stock.diameter < widest + 2 * _SEEN:
+        limit = f"more than {draft.say(widest)}"
+        says = "no metal is left round the hole"
+        yield draft.fault(("stock", "diameter"), says, "Write the outside of the piece, or leave it out", limit)
 
 
 def _bite(draft: Draft) -> Iterator[Fault]:

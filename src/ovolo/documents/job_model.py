@@ -255,10 +255,19 @@ class PartTable(Table):
 class StockTable(Table):
     """The piece in the chuck."""
 
-    model_config = ConfigDict(json_schema_extra=_one_of("diameter", "outline"))
+    model_config = ConfigDict(json_schema_extra=_any_of("diameter", "outline"))
 
-    diameter: Positive | None = Field(None, description="diameter of the bar as it stands in the chuck", examples=[20])
-    outline: Points | None = Field(None, description="a piece already shaped, in the form of part.outline")
+    diameter: Positive | None = Field(
+        None,
+        description="diameter of the bar as it stands in the chuck; in a bore, beside `outline`, of the outside of the "
+        "piece: 1.5 times its widest place if left out",
+        examples=[20],
+    )
+    outline: Points | None = Field(
+        None,
+        description="a piece already shaped, in the form of part.outline, instead of `diameter`; in a bore the wall of "
+        "the hole already there, instead of `hole`",
+    )
     hole: NotNegative = Field(0.0, description="bore work: the hole already there")
     proud: NotNegative = Field(0.0, description="metal standing in front of z = 0")
     stick_out: Positive | None = Field(None, description="from the chuck jaws to z = 0")

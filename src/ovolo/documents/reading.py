@@ -150,10 +150,10 @@ def _outline(file: JobFile, data: object, base: Path | None) -> Built:
 
 
 def _shaped(file: JobFile, data: object) -> Built:
-    """The outline of a piece that is already shaped."""
+    """The outline of a piece that is already shaped: in a bore the wall of its hole."""
     if file.stock.outline is None:
         return Built(None, [])
-    return build_outline(file.stock.outline, "outside", data, ("stock", "outline"), file.units)
+    return build_outline(file.stock.outline, file.part.surface, data, ("stock", "outline"), file.units)
 
 
 def _allowed(file: JobFile, data: object, built: Built) -> tuple[float | None, list[Fault]]:
@@ -261,20 +261,29 @@ def _by(file: JobFile) -> EqualSteps | None:
     return None if file.finish.by is None else EqualSteps(file.finish.by.slide, file.finish.by.amount)
 
 
-def _bar_radius(draft: Draft) -> float:
-    """Of the bar behind the part, mm."""
-    return _or(draft.file.stock.diameter, 0.0) / 2 if draft.shaped is None else draft.shaped.end.y
+_WALL = 1.5
+"""The outside of a piece with a hole already shaped, where it is not told: so many times its widest place."""
+
+
+def _stock(draft: Draft, outline: Outline) -> Stock:
+    stock, shaped = draft.file.stock, draft.shaped
+    told = _or(stock.diameter, 0.0) / 2
+    if shaped is None:
+        return Stock(told, stock.hole, stock.proud, stock.stick_out)
+    if draft.surface == "outside":
+        return Stock(shaped.end.y, stock.hole, stock.proud, stock.stick_out, shaped)
+    radius = told or _WALL * max(shaped.bounds()[3], outline.bounds()[3])
+    return Stock(radius, 2 * shaped.end.y, 0.0, stock.stick_out, shaped, assumed=not told)
 
 
 def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
     file, unit = draft.file, draft.unit
-    stock = file.stock
     cross, saddle = draft.slides
     return Job(
         title=file.title,
         part=Part(outline, file.part.surface, file.part.material or "", curve, draft.ridge, file.finish.tolerance),
         shop=Shop(
-            stock=Stock(_bar_radius(draft), stock.hole, stock.proud, stock.stick_out, draft.shaped),
+            stock=_stock(draft, outline),
             tools=tuple(_tool(table) for table in file.tool),
             cross=cross,
             saddle=saddle,

@@ -47,7 +47,7 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "title": job.title,
         "units": unit,
         "part": _part(job, unit),
-        "stock": _stock(job.shop.stock, unit),
+        "stock": _stock(job.shop.stock, job.part.surface, unit),
         "tool": [_tool(tool, unit) | _cutter(job.shop.lathe.cutter(tool.name), unit) for tool in job.shop.tools],
         "finish": _finish(job, unit),
         "limits": _limits(job, unit),
@@ -192,11 +192,12 @@ def _centre_error(arc: Arc, radius: float) -> float:
     return math.dist(again.centre, arc.centre)
 
 
-def _stock(stock: Stock, unit: Unit) -> Data:
+def _stock(stock: Stock, surface: Surface, unit: Unit) -> Data:
+    whole = stock.outline is None or surface == "bore"  # the outside of a piece whose hole is shaped is told as well
     return _without_none(
         {
-            "diameter": figure(2 * stock.radius, unit) if stock.outline is None else None,
-            "outline": None if stock.outline is None else _outline(stock.outline, "outside", unit),
+            "diameter": figure(2 * stock.radius, unit) if whole else None,
+            "outline": None if stock.outline is None else _outline(stock.outline, surface, unit),
             "hole": figure(stock.hole, unit),
             "proud": figure(stock.proud, unit),
             "stick_out": _maybe(stock.stick_out, unit),

@@ -17,7 +17,7 @@ def structure_faults(data: Mapping[str, object]) -> list[Fault]:
     return list(
         chain(
             _one_source(data, "part", ("outline", "form", "file"), "outline", "the outline of the part is missing"),
-            _one_source(data, "stock", ("diameter", "outline"), "diameter", "the size of the stock is missing"),
+            _stock(data),
             _bends(data, ("part", "outline")),
             _bends(data, ("stock", "outline")),
             _tool_names(data),
@@ -41,6 +41,13 @@ def _one_source(
     for name in present[1:]:
         says = f"{table}.{present[0]} already says it"
         yield fault_at(data, (table, name), says, "Leave one of them out", "one of " + ", ".join(names))
+
+
+def _stock(data: Mapping[str, object]) -> Iterator[Fault]:
+    """A bar or a piece already shaped; one with a hole already shaped has an outside as well."""
+    hole = value_at(data, ("part", "surface")) == "bore" and value_at(data, ("stock", "outline")) is not None
+    if not hole:
+        yield from _one_source(data, "stock", ("diameter", "outline"), "diameter", "the size of the stock is missing")
 
 
 def _tables(data: object, loc: Loc) -> Iterator[tuple[Loc, Mapping[str, object]]]:

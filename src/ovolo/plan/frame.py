@@ -228,11 +228,12 @@ class Frame:
 
     @cached_property
     def shaped(self) -> tuple[Floats, Floats] | None:
-        """The outline of a piece already shaped, as points with rising x; None for a plain bar."""
+        """The outline of a piece already shaped, in a bore of its hole, as points with rising x; None for a plain bar."""
         outline = self.job.shop.stock.outline
         if outline is None:
             return None
-        points = np.array(outline.flattened(SHAPED_CHORD))[::-1]
+        turned = outline if self.sign > 0 else outline.mirrored()
+        points = np.array(turned.flattened(SHAPED_CHORD))[::-1]
         return points[:, 0], points[:, 1]
 
     @property

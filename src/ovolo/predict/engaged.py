@@ -87,7 +87,7 @@ def engaged(plan: Plan) -> tuple[Engaged, ...]:
     """The cutting moves of a plan, each with its edge in the metal; a move that takes too little is left out."""
     frame = Frame(plan.job)
     tools = {tool.name: tool for tool in plan.job.shop.tools}
-    edges = {name: _Edge.of(tool, 2 * plan.job.shop.stock.radius) for name, tool in tools.items()}
+    edges = {name: _Edge.of(tool, 2 * plan.job.shop.stock.widest) for name, tool in tools.items()}
     under = under_lips(frame)
     metal = _Standing(frame, _lowest(frame, plan, list(tools.values())), under)
     found = []
@@ -269,7 +269,7 @@ def _heaviest(frame: Frame, lead: _Edge, way: _Way, share: Floats, inside: Float
     weight = inside[i] * size
     centre = Point(*(a + share[i] * (b - a) for a, b in zip(way.start, way.end, strict=True)))
     ys = way.start.y + share[:, None] * (way.end.y - way.start.y) + lead.y[None, :]
-    outermost = min(float(np.abs(ys[inside > 0]).max()), frame.job.shop.stock.radius)
+    outermost = min(float(np.abs(ys[inside > 0]).max()), frame.job.shop.stock.widest)
     return _Seen(
         float(length[i]),
         float(across[i]),

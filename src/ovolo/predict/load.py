@@ -201,7 +201,7 @@ def _overhang(plan: Plan) -> tuple[Overload, ...]:
     shop = plan.job.shop
     if shop.stock.stick_out is None or shop.lathe.holding != "chuck":
         return ()
-    ratio = (shop.stock.stick_out + shop.stock.proud) / (2 * shop.stock.radius)
+    ratio = (shop.stock.stick_out + shop.stock.front) / (2 * shop.stock.radius)
     if ratio <= OVERHANG_LIMIT:
         return ()
     says = f"the bar stands out {ratio:.1f} times its diameter, over {OVERHANG_LIMIT:g} (common practice, no source)"

@@ -15,8 +15,9 @@ from ovolo.shop.tools import Tool
 class Stock:
     """The piece in the chuck, mm: a bar of `radius`, with a hole of diameter `hole` (bore work), `proud` of z = 0.
 
-    A piece already shaped has an `outline`, from its free end toward the chuck; `radius` is then that of the bar
-    behind.
+    A piece already shaped has an `outline`, from its free end toward the chuck: its surface, or in a bore the wall of
+    its hole. `radius` is then that of the bar behind, in a bore that of its outside, which is `assumed` where the job
+    does not tell it; `hole` is the one behind.
     """
 
     radius: float
@@ -24,6 +25,17 @@ class Stock:
     proud: float = 0.0
     stick_out: float | None = None
     outline: Outline | None = None
+    assumed: bool = field(default=False, compare=False)
+
+    @property
+    def front(self) -> float:
+        """Its foremost place, z, mm."""
+        return self.proud if self.outline is None else self.outline.bounds()[2]
+
+    @property
+    def widest(self) -> float:
+        """Its greatest radius, mm."""
+        return self.radius if self.outline is None else max(self.radius, self.outline.bounds()[3])
 
 
 @dataclass(frozen=True)

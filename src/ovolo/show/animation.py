@@ -67,7 +67,7 @@ class Caption(NamedTuple):
 def animation_view(plan: Plan) -> AnimationView:
     """The view of a plan, as large as the picture allows with room for the tool."""
     cuts = Cuts(plan)
-    frame, radius = cuts.frame, plan.job.shop.stock.radius
+    frame, radius = cuts.frame, plan.job.shop.stock.widest
     wide = max((move.end.x for move in plan.moves), default=0.0)
     right = max(frame.front, wide) + max(tool.extent for tool in plan.tools)
     above = radius + min(3 * max(tool.nose_radius for tool in plan.tools), radius)

@@ -1,5 +1,6 @@
 """The drawing of a plan: half-section, the piece as it was, the tool at a setting, dimensions, ridges magnified."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
@@ -35,7 +36,7 @@ from ovolo.show.table import left
 from ovolo.show.title_block import draw_title_block, shortened, title_block
 from ovolo.units import Unit
 
-__all__ = ["Area", "DrawingView", "draw", "drawing_as_svg", "drawing_view", "station_move"]
+__all__ = ["Area", "DrawingView", "draw", "drawing_as_svg", "drawing_view", "station_move", "stock_line"]
 
 DETAIL = 24.0
 """Radius of the circle with the ridges, mm."""
@@ -53,6 +54,9 @@ ABOVE = 15.0
 """What the tool is given above the bar, mm of paper."""
 
 SIZE = 3.8
+
+_STOCK_CHORD = 1e-2
+"""Chordal error of the line of a piece already shaped, mm."""
 
 _CLEAR = 1.5
 """From words to the tool, mm of paper."""
@@ -171,10 +175,23 @@ def _described(view: DrawingView) -> str:
     return f"Half-section of the part with the tool after move {view.n}. {' '.join(view.said)}"
 
 
+Marks = Callable[[Place, Layout], list[str]]
+"""Draws something of its own on a drawing, where there is room."""
+
+
 def draw(
-    view: DrawingView, area: Area, *, key: str, magnify: bool = True, sized: bool = True
+    view: DrawingView,
+    area: Area,
+    *,
+    key: str,
+    magnify: bool = True,
+    sized: bool = True,
+    marks: Marks | None = None,
 ) -> tuple[list[str], float]:
-    """The pieces of the drawing in an area of paper, and its scale; without the detail or the dimensions if wished."""
+    """The pieces of the drawing in an area of paper, and its scale; without the detail or the dimensions if wished.
+
+    marks: what else is drawn, before the dimensions.
+    """
     beside = 2 * DETAIL + 10 if magnify and area.width > 150 else 0.0
     room = Area(area.x, area.y, area.width - beside, area.height)
     place = _placed(view, room, sized)
@@ -182,9 +199,10 @@ def draw(
     metal = [*_metal(view, place), *_lines(view, place, layout)]
     held = draw_centre(view.cuts, place, layout.area[2], layout)
     pieces = [*metal, *held, *_tool(view, place, room, layout, key)]
+    pieces += [] if marks is None else marks(place, layout)
     missing: list[str] = []
     if sized:
-        edge = place.at(_right(view), -view.cuts.plan.job.shop.stock.radius)
+        edge = place.at(_right(view), -view.cuts.plan.job.shop.stock.widest)
         sizes, missing = draw_dimensions(view.sizes, place, layout, view.outline, edge)
         pieces += sizes
     if beside:
@@ -200,7 +218,7 @@ def _placed(view: DrawingView, room: Area, sized: bool) -> Place:
     """The largest scale of a drawing office at which everything fits, and the drawing in the middle of its room."""
     frame, job = view.cuts.frame, view.cuts.plan.job
     right = max(_right(view), _tool_right(view))
-    wide, tall = right - frame.back, 2 * job.shop.stock.radius
+    wide, tall = right - frame.back, 2 * job.shop.stock.widest
     columns = FIRST + ROW * sum(d.to is None for d in view.sizes.diameters) if sized else 0.0
     rows = rows_height(view.sizes) if sized else 4.0
     above = ABOVE_BORE if view.cuts.bore else ABOVE
@@ -258,7 +276,7 @@ def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
     for half in (place, place.other_half):
         pieces += [path(d, "edge") for d in _edges(view, half, end)]
         pieces += [path(d, "unseen") for d in _unseen(view, half)]
-        pieces.append(path(_stock_line(view, half), "stock"))
+        pieces.append(path(stock_line(view, half), "stock"))
     held = place.at(centre_end(view.cuts, place, layout.area[2]), 0)[0]
     axis = (place.at(end, 0)[0] - 4, max(place.at(right, 0)[0] + 6, held + 4))
     top, low = place.at(end, stock.radius), place.at(end, -stock.radius)
@@ -276,7 +294,7 @@ def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
     layout.add_line([below.at(end, stock.radius), below.at(back, stock.radius)])
     layout.add_line([(top[0], top[1]), (low[0], low[1])])
     for half in (place, below):
-        layout.add_line([half.at(back, stock.radius), half.at(frame.front, stock.radius), half.at(frame.front, 0)])
+        layout.add_line([half.at(*p) for p in _stock_points(view)])
     layout.add_line([place.at(*p) for p in view.outline.flattened(0.01)])
     return pieces
 
@@ -337,21 +355,28 @@ def _through(half: Place, *points: Point) -> str:
     return outline_path([Line(a, b) for a, b in pairwise(points)], half)
 
 
-def _stock_line(view: DrawingView, half: Place) -> str:
-    """The piece as it was: its surface and its front, where they are not the part's own."""
+def stock_line(view: DrawingView, half: Place) -> str:
+    """The `d` of the piece as it was: its surface and its front, where they are not the part's own."""
+    return _through(half, *_stock_points(view))
+
+
+def _stock_points(view: DrawingView) -> list[Point]:
     frame, stock = view.cuts.frame, view.cuts.plan.job.shop.stock
     level = stock.hole / 2 if view.cuts.bore else stock.radius
-    foot = stock.radius if view.cuts.bore else 0.0
-    if stock.outline is not None:
-        return outline_path(stock.outline, half)
-    return _through(half, Point(frame.back, level), Point(frame.front, level), Point(frame.front, foot))
+    foot = Point(frame.front, stock.radius if view.cuts.bore else 0.0)
+    if stock.outline is None:
+        return [Point(frame.back, level), Point(frame.front, level), foot]
+    shaped = stock.outline.flattened(_STOCK_CHORD)[::-1]
+    behind = [Point(frame.back, level)] if shaped[0].x > frame.back + 1e-9 else []
+    return list(dict.fromkeys([*behind, *shaped, foot]))
 
 
 def _stock_name(view: DrawingView, place: Place, layout: Layout) -> list[str]:
-    """The bar's size in words, on its line."""
+    """The size of bar or piece in words, on its line."""
     stock = view.cuts.plan.job.shop.stock
     level = stock.radius
-    words = f"bar Ø {plain_size(2 * level, view.unit)}"
+    what = "bar" if stock.outline is None else "piece"
+    words = f"{what} Ø {plain_size(2 * level, view.unit)}"
     x, y = place.at(view.cuts.frame.back - TAIL / place.scale, level)
     at, anchor = _beside_the_tool(view, place, (x + 2, y - 3), breadth(words, SIZE))
     layout.add_words(box_of(text_box(at, words, SIZE, anchor)))

@@ -11,10 +11,11 @@ from itertools import chain
 from textwrap import wrap
 
 from ovolo.documents.resolved import unit_of
-from ovolo.plan.model import Move, Plan
+from ovolo.plan.model import Plan
 from ovolo.shop.shop import Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
+from ovolo.show.clearance import clearance
 from ovolo.show.figures import (
     decimals,
     dialled,
@@ -23,7 +24,6 @@ from ovolo.show.figures import (
     in_units,
     length_text,
     slide_name,
-    slide_of,
     unit_of_slide,
 )
 from ovolo.show.power_feed import power_feed
@@ -63,7 +63,7 @@ def setting_up(plan: Plan) -> SettingUp:
         (
             Item("The bar", tuple(_bar(plan))),
             Item("The tools" if len(plan.tools) > 1 else "The tool", tuple(_tools(plan))),
-            Item("Clearance, spindle stopped", tuple(_clearance(plan))),
+            Item("Clearance, spindle stopped", tuple(clearance(plan))),
             *(Item(f"How the {slide_name(slide.name)} must read", tuple(_reading(slide))) for slide in _wound(plan)),
             *(Item(title, lines) for title, lines in touching_off(plan)),
             Item("To stand off", (standing_off(plan),)),
@@ -102,7 +102,7 @@ _CAUTIONS = (
 
 def _bar(plan: Plan) -> Iterator[str]:
     stock, unit = plan.job.shop.stock, unit_of(plan.job)
-    proud = stock.proud if stock.outline is None else stock.outline.start.x
+    proud = stock.front
     if stock.stick_out is None:
         length = length_text(proud - plan.job.part.outline.bounds()[0], unit)
         yield (
@@ -126,6 +126,9 @@ def _bar(plan: Plan) -> Iterator[str]:
 
 def _piece(stock: Stock, unit: Unit) -> str:
     bar = f"Ø {length_text(2 * stock.radius, unit)}"
+    if stock.outline is not None and stock.hole:
+        taken = f"taken to be {bar}, for stock.diameter is not in the job" if stock.assumed else bar
+        return f"the piece as it is, its hole shaped already, by its outside ({taken})"
     if stock.outline is not None:
         return f"the piece as it is, shaped already, by its end of {bar}"
     return f"the bar of {bar} with its hole of Ø {length_text(stock.hole, unit)}" if stock.hole else f"the bar of {bar}"

@@ -148,7 +148,8 @@ class _Place:
         """For a piece already shaped, and for every tool after the first."""
         cylinder = self.stands.nearest(bore=self.bore)
         if cylinder is None:
-            where, radius = f"the {self.surface} behind the part", self.plan.job.shop.stock.radius
+            stock = self.plan.job.shop.stock
+            where, radius = f"the {self.surface} behind the part", stock.hole / 2 if self.bore else stock.radius
         else:
             left = "" if cylinder.move is None else f", as move {cylinder.move.n} has left it"
             where = f"the piece between z {self._z(cylinder.near)} and {self._z(cylinder.far)}{left}"

@@ -8,7 +8,17 @@ from svgelements import Path as Svg
 
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point
-from ovolo.show.pages.paths import at, outline_path, points_path, region_path, rims_path, segments_path, side_paths
+from ovolo.shop.shop import Stock
+from ovolo.show.pages.paths import (
+    at,
+    blank_path,
+    outline_path,
+    points_path,
+    region_path,
+    rims_path,
+    segments_path,
+    side_paths,
+)
 
 
 def test_figures_are_short_and_never_minus_nothing() -> None:
@@ -60,3 +70,13 @@ def test_what_a_lip_hides_is_drawn_apart() -> None:
 def test_the_rim_of_a_lip_is_seen_beyond_the_cut_and_across_the_other_half() -> None:
     assert rims_path(LIP, bore=False) == "M-6 -6L-6 -10M-6 10L-6 0"
     assert rims_path(LIP, bore=True) == ""
+
+
+def test_a_piece_already_shaped_is_drawn_as_it_is_in_both_halves() -> None:
+    corner = Point(-5.0, 6.0)
+    shaped = Outline((Line(Point(1.0, 4.0), corner), Line(corner, Point(-10.0, 6.0))))
+    outside = blank_path(Stock(6.0, outline=shaped), -20.0, bore=False)
+    assert outside == "M-320 -6L-20 -6L-10 -6L-5 -6L1 -4L1 4L-5 6L-10 6L-20 6L-320 6"
+    hole = blank_path(Stock(9.0, hole=12.0, outline=shaped), -20.0, bore=True)
+    assert hole.startswith("M-320 -9L1 -9L1 9L-320 9M-320 -6L-20 -6")
+    assert hole.endswith("L1 4")

@@ -17,6 +17,7 @@ from ovolo.show.pages.part_dimensions import dimensions, handles
 from ovolo.show.pages.paths import (
     at,
     below_the_axis,
+    blank_path,
     face_paths,
     outline_path,
     points_path,
@@ -71,8 +72,8 @@ def _drawn(job: Job, document: Mapping[str, Any], *, whole: bool) -> dict[str, A
 
 def _box(job: Job, *, stock: bool) -> tuple[float, float, float, float]:
     x0, _, x1, y1 = job.part.outline.bounds()
-    top = max(y1, job.shop.stock.radius) if stock else y1
-    front = max(x1, job.shop.stock.proud) if stock else x1
+    top = max(y1, job.shop.stock.widest) if stock else y1
+    front = max(x1, job.shop.stock.front) if stock else x1
     margin = 0.06 * max(front - x0, top)
     behind = min(0.2 * (front - x0), 8.0) + margin
     return x0 - behind, -(top + margin), front - x0 + behind + 2 * margin, 2 * (top + margin)
@@ -86,8 +87,6 @@ def _scene(job: Job, box: tuple[float, float, float, float], *, stock: bool) -> 
     points = outline.flattened(1e-3)
     ring = [(outline.start.x, base), *points, (x0, base)]
     body = shapely.make_valid(shapely.Polygon(ring))
-    radius, proud = shop.stock.radius, shop.stock.proud
-    blank = [(x0 - 300, radius), (proud, radius), (proud, -radius), (x0 - 300, -radius)]
     start, end = outline.start, outline.end
     (seen, hidden), rims = side_paths(outline, bore=bore), rims_path(outline, bore=bore)
     parts = [
@@ -99,7 +98,7 @@ def _scene(job: Job, box: tuple[float, float, float, float], *, stock: bool) -> 
         f'<path class="metal" d="{region_path(body)}"/>',
         f'<path class="metal" d="{region_path(below_the_axis(body))}"/>' if bore else "",  # cut open in both halves
         f'<path class="axis" d="{points_path([(left - 300, 0), (left + width + 300, 0)])}"/>',
-        f'<path class="stock" d="{points_path(blank)}"/>' if stock else "",
+        f'<path class="stock" d="{blank_path(shop.stock, x0, bore=bore)}"/>' if stock else "",
         f'<path class="thin" d="{points_path([(start.x, -start.y), start])}{points_path([(end.x, -end.y), end])}"/>',
         f'<path class="edge" d="{outline_path(outline)}"/>',
         f'<path class="edge" d="{seen}"/>',

@@ -12,11 +12,13 @@ from shapely.geometry.base import BaseGeometry
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.overhang import doubles_back, line_of_sight, seen_from_the_side
 from ovolo.geometry.segments import Arc, Point, Segment
+from ovolo.shop.shop import Stock
 from ovolo.show.cuts import polygons
 
 __all__ = [
     "at",
     "below_the_axis",
+    "blank_path",
     "face_paths",
     "outline_path",
     "points_path",
@@ -62,6 +64,29 @@ def region_path(region: BaseGeometry, keep: float = 2e-5) -> str:
 def below_the_axis(region: BaseGeometry) -> BaseGeometry:
     """A region's image in the half below the axis."""
     return shapely.transform(region, lambda points: points * np.array([1.0, -1.0]))
+
+
+def blank_path(stock: Stock, back: float, *, bore: bool) -> str:
+    """The piece as it was, from its bar behind z = `back` on, in both halves; a hole already shaped as well.
+
+    >>> blank_path(Stock(radius=10.0, proud=0.5), 0.0, bore=False)
+    'M-300 -10L0.5 -10L0.5 10L-300 10'
+    """
+    behind, front = back - _FAR_BEHIND, stock.front
+    shaped = [] if stock.outline is None else [(p.x, p.y) for p in stock.outline.flattened(_CHORD)][::-1]
+    level = stock.hole / 2 if bore else stock.radius
+    line = [(behind, level), *([(back, level)] if shaped and shaped[0][0] > back else []), *shaped]
+    if bore or not shaped:
+        outside = points_path(
+            [(behind, stock.radius), (front, stock.radius), (front, -stock.radius), (behind, -stock.radius)]
+        )
+        return outside + ("".join(points_path([(z, side * r) for z, r in line]) for side in (1, -1)) if shaped else "")
+    return points_path([*line, *((z, -r) for z, r in reversed(line))])
+
+
+_FAR_BEHIND = 300.0
+_CHORD = 1e-3
+"""How far the bar behind is drawn, and the chordal error of a piece already shaped, mm."""
 
 
 def face_paths(start: Point, outer: float) -> str:

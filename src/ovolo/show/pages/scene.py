@@ -21,6 +21,7 @@ from ovolo.show.holding import carriers, centre_points, standing_out
 from ovolo.show.pages.paths import (
     at,
     below_the_axis,
+    blank_path,
     face_paths,
     outline_path,
     points_path,
@@ -77,7 +78,7 @@ def box_of(plan: Plan) -> Box:
     outline, stock = plan.job.part.outline, plan.job.shop.stock
     nose = max(tool.nose_radius for tool in plan.tools)
     x0, _, x1, y1 = outline.bounds()
-    top, front = max(y1, stock.radius), max(x1, stock.proud)
+    top, front = max(y1, stock.widest), max(x1, stock.front)
     behind = max(3.0, min(BEHIND * (x1 - x0), 12.0))
     places = [place for move in plan.moves for place in (move.start, move.end)]
     most = front + 4 * nose + 0.1 * (front - x0)
@@ -119,10 +120,8 @@ def _lines(cuts: Cuts) -> list[str]:
     ends = "".join(_across(cuts, p) for p in _corners(plan))
     seen, hidden = side_paths(outline, bore=cuts.bore)
     rims = rims_path(outline, bore=cuts.bore)
-    blank = [(outline.end.x - 300, stock.radius), (stock.proud, stock.radius), (stock.proud, -stock.radius)]
-    blank.append((outline.end.x - 300, -stock.radius))
     return [
-        f'<path class="stock" d="{points_path(blank)}"/>',
+        f'<path class="stock" d="{blank_path(stock, outline.end.x, bore=cuts.bore)}"/>',
         f'<path class="thin" d="{ends}"/>' if ends else "",
         f'<path class="edge" d="{outline_path(outline)}"/>',
         f'<path class="edge" d="{seen}"/>',
