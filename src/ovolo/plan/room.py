@@ -1,4 +1,4 @@
-"""Whether the machine has room for a plan: nothing runs into the chuck, and every slide can go as far as it is asked."""
+"""Whether the machine has room for a plan: nothing runs into the chuck, every slide can go as far as it is asked."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.errors import Fault
+from ovolo.plan.boring import boring_faults
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Move
 from ovolo.plan.sweep import body_shapes, tool_shape
@@ -75,8 +76,9 @@ def nearest_to_chuck(frame: Frame, moves: Sequence[Move]) -> Nearest:
 
 
 def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
-    """Moves that would run a tool into the chuck, and slides that can't go so far."""
-    return [*_jaw_faults(frame, moves), *_travel_faults(frame, moves), *top_faults(frame, moves)]
+    """Moves that would run a tool into the chuck or a boring bar into its hole, and slides that can't go so far."""
+    slides = [*_travel_faults(frame, moves), *top_faults(frame, moves)]
+    return [*_jaw_faults(frame, moves), *boring_faults(frame, moves), *slides]
 
 
 def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:

@@ -172,31 +172,6 @@ def _described(tool: Tool, unit: Unit) -> Iterator[str]:
         yield f"its nose {length_text(tool.stands_out, unit)} out of the side of the bar"
 
 
-def _clearance(plan: Plan) -> Iterator[str]:
-    yield "Wind through the extreme positions by hand before the first cut, and turn the chuck once by hand at each."
-    if not plan.moves:
-        return
-    unit, tools = unit_of(plan.job), {tool.name: tool for tool in plan.tools}
-    move = min(plan.moves, key=lambda move: move.end.x - tools[move.tool].nose_radius)
-    tool, slide = tools[move.tool], _along_the_axis(plan, move)
-    reads = f"{slide_name(slide.name)} reads {figure_text(slide, move.end.x + tool.reference[0])}"
-    nearest = move.end.x - tool.nose_radius
-    if plan.job.shop.stock.stick_out is None:
-        yield f"Nearest to the chuck the {reads}: check that tool, holder and slides clear the jaws there."
-    else:
-        gap = length_text(nearest + plan.job.shop.stock.stick_out, unit)
-        what = "tool" if tool.kind == "form" else "nose"
-        yield (f"Nearest to the chuck the {reads}, the {what} {gap} from the jaws: check that holder and slides clear.")
-    if plan.job.part.surface == "bore":
-        yield "Look at the bar's back too: it has to clear the hole at every depth."
-
-
-def _along_the_axis(plan: Plan, move: Move) -> Slide:
-    """The slide that has last moved the tool along the axis, a move done."""
-    last = next((m for m in reversed(plan.moves[: move.n]) if m.slide != "cross"), None)
-    return plan.job.shop.coarse if last is None else slide_of(plan.job, last)
-
-
 def _wound(plan: Plan) -> tuple[Slide, ...]:
     """The slides that a plan may move, those along the axis from coarse to fine."""
     shop = plan.job.shop
