@@ -9,6 +9,7 @@ from ovolo.documents.reading import job_from_data
 from ovolo.plan.frame import Frame
 from ovolo.plan.ground import Care, _round_figures
 from ovolo.plan.laying import blank_metal
+from ovolo.plan.planner import make_plan
 from ovolo.plan.roughing import Rougher
 from ovolo.plan.sweep import Sweep, part_region, sweep
 from ovolo.plan.walk import Walk
@@ -149,3 +150,20 @@ def test_the_end_of_a_bore_is_faced_within_the_bite(nose: float) -> None:
     ]
     assert faced
     assert max(took.bite for took in faced) <= 0.5 * 1.02 + 0.01
+
+
+@pytest.mark.parametrize(("bite", "nose"), [(1.0, 0.8), (0.5, 0.4)])
+def test_a_left_hand_knife_alone_roughs_a_groove(bite: float, nose: float) -> None:
+    """It enters every layer at its end toward the chuck and cuts away from it, over the open end as well."""
+    groove = {
+        "part.outline": [{"z": 0, "d": 20}, {"z": -5, "d": 14}, {"z": -20, "d": 20}, {"z": -40, "d": 20}],
+        "part.curve": [-6, -22],
+        "stock": {"diameter": 22, "proud": 0, "stick_out": 120},
+        "tool": [{"name": "left", "hand": "left", "nose_radius": nose}],
+        "limits.bite": bite,
+    }
+    plan = make_plan(job_from_data(pin(groove)))
+    rough = [m for m in plan.moves if m.stage == "rough" and m.cuts]
+    assert rough
+    assert max(m.bite for m in rough) <= bite * 1.02 + 0.01
+    assert all(m.end.x > m.start.x for m in rough if m.slide == "saddle"), "it never cuts toward the chuck"

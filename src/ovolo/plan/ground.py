@@ -76,10 +76,16 @@ class Ground:
         free = self.allowed[i0:j0] <= y + 1e-9 if free is None else free[i0:j0]
         edge = np.flatnonzero(np.diff(np.concatenate([[False], free, [False]]).astype(np.int8))) + i0
         spans = [
-            Span(float(self.x[i]), float(self.x[j - 1]), bool(j == len(self.x)))
+            self._span(float(self.x[i]), float(self.x[j - 1]), reaches_air=bool(j == len(self.x)))
             for i, j in zip(edge[::2], edge[1::2], strict=True)
         ]
         return [s for s in reversed(spans) if s.right - s.left > 2 * self.metal.pitch or s.open]
+
+    def _span(self, left: float, right: float, *, reaches_air: bool) -> Span:
+        """A left-hand knife cuts away from the chuck: to it, what others enter from the free end is a pocket as well."""
+        if reaches_air and self.left_handed:
+            return Span(left, max(left, min(right, self.clear_x)), open=False)
+        return Span(left, right, reaches_air)
 
     def _split(self, span: Span, y: float, below: float) -> list[Span]:
         """The parts of a span as wide as they are where the outline first divides it on the way down."""
