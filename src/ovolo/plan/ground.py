@@ -82,7 +82,7 @@ class Ground:
         return [s for s in reversed(spans) if s.right - s.left > 2 * self.metal.pitch or s.open]
 
     def _span(self, left: float, right: float, *, reaches_air: bool) -> Span:
-        """A left-hand knife cuts away from the chuck: to it, what others enter from the free end is a pocket as well."""
+        """A left-hand knife cuts away from the chuck: what others enter from the free end is a pocket to it."""
         if reaches_air and self.left_handed:
             return Span(left, max(left, min(right, self.clear_x)), open=False)
         return Span(left, right, reaches_air)
