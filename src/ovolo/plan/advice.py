@@ -1,4 +1,4 @@
-"""When a job can't be planned: where, why, and what would do; and how far a plan can be trusted."""
+"""When a job can't be planned: where, why, and what would do."""
 
 from __future__ import annotations
 
@@ -11,7 +11,6 @@ import numpy as np
 
 from ovolo.errors import Fault
 from ovolo.geometry.segments import Arc
-from ovolo.part.targets import allowed_ridge
 from ovolo.plan.assign import Assignment, Reach, Stretch, assign, missed_by_all, reaches_of
 from ovolo.plan.bays import Way, bays
 from ovolo.plan.frame import Frame
@@ -254,55 +253,6 @@ def _say(tool: Tool, unit: float, name: str) -> str:
     edge = round(math.degrees(tool.edge_angle))
     at = "" if edge == USUAL_EDGE else f", its edge at {edge}°,"
     return f"a {tool.hand}-hand knife of {angle}°{at} with a nose of {radius} or less"
-
-
-def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:
-    """What the reader should know about how far the plan can be trusted."""
-    out = []
-    if frame.job.shop.stock.stick_out is None:
-        out.append("How far the bar stands out is not told: nothing was checked against the chuck.")
-    out += _about_centre(frame)
-    out += _about_tolerance(frame)
-    for reach in reaches:
-        u = reach.tool.nose_radius_u
-        if u is not None and 0.5 * u > frame.job.part.ridge:
-            # At 45 degrees an error of the nose radius shows as 0.41 of it; half is on the safe side of it.
-            out.append(
-                f"The ridge asked for is finer than the nose of {reach.tool.name} is known: measure the nose first."
-            )
-    return tuple(out)
-
-
-def _about_tolerance(frame: Frame) -> list[str]:
-    """What the drawing allows the curve, beside the ridge that was planned for."""
-    part, (unit, name) = frame.job.part, _unit(frame)
-    if part.tolerance is None:
-        return []
-    _, y = frame.chain.points(np.linspace(*frame.curve_ends, 400))
-    largest = 2 * float(np.abs(y).max())
-    allowed = allowed_ridge(part.tolerance, largest)
-    size = f"{part.tolerance} on Ø {largest / unit:.4g} {name}"
-    if part.ridge <= allowed * (1 + 1e-9):
-        return [f"{size} lets {allowed / unit:.3g} {name} stand on the curve: the ridge asked for keeps that."]
-    return [
-        f"{size} lets only {allowed / unit:.3g} {name} stand on the curve: file the ridges, or ask for a finer one."
-    ]
-
-
-def _about_centre(frame: Frame) -> list[str]:
-    """What the centre keeps tools away from, or that nobody knows."""
-    (unit, name), centre = _unit(frame), frame.centre
-    if centre is None:
-        if frame.job.shop.lathe.holding == "chuck" or frame.sign < 0:
-            return []
-        return ["How large the centre and its hole are is not told: nothing was checked against the centre."]
-    size = f"a nub of Ø {2 * centre.nub / unit:.4g} {name} round the axis"
-    out = [f"The centre leaves {size}: cut it off last, after the tailstock is drawn back."]
-    if frame.nub_end:
-        x, y = frame.chain.points(np.array([frame.nub_end]))
-        where = f"z = {x[0] / unit:.4g} {name}, Ø {2 * y[0] / unit:.4g} {name}"
-        out.append(f"The curve is finished from {where} on: what is nearer to the end stays with the nub.")
-    return out
 
 
 def equal_steps(frame: Frame, assignment: Assignment) -> tuple[str, ...]:

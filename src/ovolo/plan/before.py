@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Before, Move
+from ovolo.plan.notes import ending
 from ovolo.plan.top_slide import about_top
 
 
@@ -25,16 +26,8 @@ def ahead(frame: Frame, moves: Sequence[Move], entries: Sequence[int]) -> tuple[
             out.append(Before(move.n, "lock", _LOCK))
         tool, stage = move.tool, move.stage
     if frame.centre is not None and moves:
-        out.append(Before(moves[-1].n, "say", f"With this move the turning is done. {_cut_off(frame)}"))
+        out.append(Before(moves[-1].n, "say", f"With this move the turning is done. {ending(frame)}"))
     return tuple(sorted(out, key=lambda b: (b.move, b.kind == "say")))
-
-
-def _cut_off(frame: Frame) -> str:
-    assert frame.centre is not None
-    unit = frame.job.shop.unit
-    name = "mm" if unit == 1.0 else "in"
-    nub = f"the nub of Ø {2 * frame.centre.nub / unit:.4g} {name} that the centre leaves"
-    return f"Stop the spindle, draw the tailstock back, and cut off {nub} last"
 
 
 _MEASURE = "Stop the spindle, measure what the setting-up names for this stop, and shift the figures by what is found"

@@ -27,6 +27,8 @@ CLEAR = 0.5
 LEAST_RIM = 1.0
 #: How far the centre is taken to run on, mm.
 FAR = 300.0
+#: A nub shorter than this is none, mm.
+NO_NUB = 0.01
 #: Chordal error of the outline where the end of the nub is looked for, mm.
 CHORD = 1e-3
 
@@ -49,6 +51,21 @@ class Centre:
         3.0
         """
         return self.hole + max(self.hole / 2, LEAST_RIM)
+
+    @property
+    def nub_length(self) -> float:
+        """How far the nub stands out of the part, mm; 0 where no metal stands in front of it.
+
+        >>> Centre(front=0.5, hole=2.0, body=8.0, inner=0.0).nub_length
+        0.5
+        """
+        length = self.front - self.inner
+        return length if length > NO_NUB else 0.0
+
+    @property
+    def tip(self) -> float:
+        """Where the point of the centre ends on the axis, x, mm."""
+        return self.front - self.hole / SLOPE
 
     @cached_property
     def border(self) -> tuple[Point, ...]:
@@ -86,6 +103,27 @@ def centre_of(lathe: Lathe, outline: Outline, front: float) -> Centre | None:
         return None
     found = Centre(front, lathe.centre_hole / 2, lathe.centre_body / 2, front)
     return Centre(found.front, found.hole, found.body, _reaches(outline, found.nub))
+
+
+def hole_left(centre: Centre, outline: Outline) -> tuple[float, float] | None:
+    """Radius and depth of the cone that the centre's hole leaves in the finished end, mm; None where the metal in front
+    holds all of it.
+
+    A hole of 4 mm, 1 mm in front of a flat end: 1 mm of its 3.46 mm is faced away.
+
+    >>> end = Outline((Line(Point(0, 6), Point(-9, 6)),))
+    >>> [round(size, 2) for size in hole_left(Centre(1.0, 2.0, 8.0, 0.0), end)]
+    [1.42, 2.46]
+    """
+    points = np.vstack([[outline.start.x, 0.0], outline.flattened(CHORD)])
+    over = points[:, 1] - (points[:, 0] - centre.tip) * SLOPE  # how far the part's surface lies outside the cone
+    inside = np.flatnonzero(over < -CHORD)
+    if not len(inside) or inside[-1] == len(points) - 1:
+        return None
+    i = int(inside[-1])
+    share = over[i] / (over[i] - over[i + 1])
+    radius = float(points[i, 1] + share * (points[i + 1, 1] - points[i, 1]))
+    return radius, radius / SLOPE
 
 
 def _reaches(outline: Outline, height: float) -> float:

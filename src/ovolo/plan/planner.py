@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.advice import equal_steps, notes, out_of_reach
+from ovolo.plan.advice import equal_steps, out_of_reach
 from ovolo.plan.assign import (
     Assignment,
     Reach,
@@ -24,6 +24,7 @@ from ovolo.plan.ground import Care
 from ovolo.plan.laying import TOLERANCE, Draft, lay_down
 from ovolo.plan.model import Job, Plan, Prediction
 from ovolo.plan.moves import moves_of, predict
+from ovolo.plan.notes import notes
 from ovolo.plan.room import chuck_faults
 from ovolo.shop.tools import Tool
 
