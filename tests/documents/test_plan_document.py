@@ -25,6 +25,7 @@ def test_it_has_the_pinned_shape() -> None:
     assert data["moves"][1] == {
         "n": 2, "stage": "rough", "tool": "round nose 6", "slide": "saddle", "from": [4.5, 12.2], "to": [-21.6, 12.2],
         "cuts": True, "set": -24.6, "shown": "-24.600", "within": 0.0456, "removes_mm2": 18.8, "bite": 0.95,
+        "feed_off": {"set": -23.6, "shown": "-23.6", "by_hand": 1.0},
     }  # fmt: skip
 
 

@@ -14,6 +14,13 @@ def test_what_is_written_is_read() -> None:
     assert read.stations == 1
 
 
+def test_what_is_read_writes_the_same_plan_again() -> None:
+    data = plan_as_data(plan())
+    again = PlanFile.model_validate(data).model_dump(by_alias=True, exclude_unset=True)
+    assert again == data
+    assert [move["n"] for move in again["moves"] if "feed_off" in move] == [2]
+
+
 @pytest.mark.parametrize(
     ("name", "value"), [("format", "plan"), ("version", 2), ("stations", -1), ("extra", 1), ("checksum", "XYZ")]
 )

@@ -236,6 +236,13 @@ def test_the_text_is_numbered_wrapped_and_keeps_figures_whole() -> None:
     assert any(line.startswith(" 1. The bar") for line in lines)
 
 
+def test_power_feed_is_tried_before_the_cautions_where_there_is_any() -> None:
+    titles = [item.title for item in setting_up(plan()).items]
+    assert titles[-2:] == ["Power feed", "Cautions"]
+    none = setting_up(plan({"lathe": {"power_feed": []}})).items
+    assert "Power feed" not in [item.title for item in none]
+
+
 def test_cautions_come_with_every_setting_up() -> None:
     text = _item("Cautions")
     assert "Eye protection" in text

@@ -11,6 +11,7 @@ import pytest
 from tests.show.plans import NAMES, planned
 
 from ovolo.plan.model import Before, Plan
+from ovolo.predict.power_feed import feed_offs
 from ovolo.show.sheet import FEWEST, Paper, grouped, sheet_as_pdf, sheet_view
 from ovolo.show.table import Row, moves_table
 from ovolo.show.title_block import title_block
@@ -157,6 +158,20 @@ def test_a_dial_says_where_to_stop_below_the_figure() -> None:
     assert page.count("stop at 75") > 5
     assert "Ø -0.250, 7 × past 0" in page
     assert "saddle\ntoward the chuck" in page
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", ["bridge-pin", "guide-pin"])
+def test_power_feed_is_knocked_off_above_the_figure_to_stop_at(name: str, paper: Paper) -> None:
+    plan = planned(name)
+    text = _joined("\n".join(_pages(sheet_as_pdf(plan, paper=paper))))
+    offs = feed_offs(plan)
+    assert offs
+    for move in plan.moves:
+        if move.n in offs:  # on a dial "-42.50: past 0 29 times, stop at 50": 29 × past 0, at 50
+            off, stop = offs[move.n].shown.split(": ")[0], move.shown.split(": ")[0]
+            assert re.search(rf"^{move.n}\s+\w[^\n]*?feed off {off}\b[^\n]*?{stop}\b", text, re.MULTILINE), move
+    assert text.count("feed off") == len(offs) + 1  # once in the legend
 
 
 def test_a_reader_without_a_screen_has_all_he_is_referred_to() -> None:

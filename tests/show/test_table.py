@@ -71,7 +71,7 @@ def test_wound_past_on_purpose_is_said_to_be() -> None:
 
 def test_a_legend_says_what_the_columns_mean() -> None:
     legend = dict(moves_table(plan()).legend)
-    assert list(legend) == ["cut", "lock the", "within", "setting"]
+    assert list(legend) == ["cut", "feed off", "lock the", "within", "setting"]
     dials = dict(moves_table(planned("hinge-pin-dials")).legend)
     assert "the division to stop at" in dials["stop at"]
     assert "wound past" in dials["past"]
@@ -108,6 +108,31 @@ def test_the_text_lines_up_and_says_first_things_first() -> None:
     assert lines[measure + 1].split()[0] == "4"
     assert max(map(len, lines)) <= 100
     assert not any(line != line.rstrip() for line in lines)
+
+
+def test_a_pass_that_can_run_under_power_feed_says_where_to_knock_it_off() -> None:
+    table = moves_table(plan())
+    assert {n: (row.feed_off, row.by_hand) for n, row in _rows(plan()).items() if row.feed_off} == {
+        2: ("-23.6", "1.0 mm")  # the pass along the bar, which ends at -24.600
+    }
+    lines = moves_as_text(table).splitlines()
+    at = next(i for i, line in enumerate(lines) if "feed off at" in line)
+    assert lines[at] == "  >> feed off at -23.6; the last 1.0 mm by hand"
+    assert lines[at + 1].split()[:2] == ["2", "-24.600"]
+    assert lines.count("1 of the 2 cuts can run under power feed: each tells where to knock it off.") == 1
+
+
+def test_a_lathe_without_power_feed_hears_nothing_of_it() -> None:
+    text = moves_as_text(moves_table(plan({"lathe": {"power_feed": []}})))
+    assert "power feed" not in text
+    assert "feed off" not in text
+
+
+def test_csv_tells_power_feed_in_figures_of_its_own() -> None:
+    rows = list(csv.DictReader(io.StringIO(moves_as_csv(plan()))))
+    told = [[row[name] for name in ("feed_off", "feed_off_shown", "by_hand")] for row in rows]
+    assert told[1] == ["-23.6", "-23.6", "1.0"]
+    assert [each for n, each in enumerate(told, 1) if n != 2] == [["", "", ""]] * 4
 
 
 def test_inches_are_told_in_inches() -> None:
