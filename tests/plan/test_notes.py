@@ -86,7 +86,7 @@ def test_the_groove_that_it_is_measured_by() -> None:
 
 def test_a_corner_is_too_short_for_a_groove() -> None:
     knife = {"name": "knife", "nose_radius": 0.4, "nose_radius_u": 0.1}
-    (note,) = [note for note in make_plan(job_from_data(pin({"tool.0": knife, "finish.ridge": 0.03}))).notes]
+    (note,) = make_plan(job_from_data(pin({"tool.0": knife, "finish.ridge": 0.03}))).notes
     assert "radius gauges" in note
     assert "ISO 1832" in note
     assert "groove into scrap" not in note

@@ -113,3 +113,10 @@ def test_under_a_lip_the_saddle_stands_off_the_way_the_hollow_opens() -> None:
     assert "opens toward the free end" in dish
     assert "let the saddle show that much less." in dish
     assert "leans over" not in standing_off(planned("bridge-pin"))
+
+
+def test_in_inches_a_place_has_three_decimals() -> None:
+    """The hollow ends at z -6.00 mm, which is -0.236 in."""
+    made = planned("lip")
+    inches = replace(made, job=replace(made.job, shop=replace(made.job.shop, unit=25.4)))
+    assert "and -0.236 the outline leans over" in standing_off(inches)

@@ -12,11 +12,13 @@ from itertools import chain, pairwise
 import numpy as np
 
 from ovolo.documents.resolved import unit_of
+from ovolo.geometry.segments import Point
 from ovolo.plan.bays import bays
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
 from ovolo.shop.tools import Tool
 from ovolo.show.figures import dialled, figure_text, length_text, set_to, slide_name
+from ovolo.show.leaning_edge import by_parallel, leans_over
 from ovolo.show.standing import Standing, standing
 from ovolo.units import Unit, format_figure
 
@@ -62,7 +64,7 @@ def _in_hollows(plan: Plan) -> str:
     frame, along, said = Frame(plan.job), plan.job.shop.fine, []
     for bay in bays(frame.chain):
         x, _ = frame.chain.points(np.linspace(bay.first, bay.last, 50))
-        ends = " and ".join(format_figure(float(z), unit_of(plan.job), 2) for z in (x.max(), x.min()))
+        ends = " and ".join(_place_text(float(z), unit_of(plan.job)) for z in (x.max(), x.min()))
         opens = "toward the free end" if bay.way > 0 else "toward the chuck"
         shows = "less" if (along.factor > 0) == (bay.way > 0) else "more"
         said.append(
@@ -146,15 +148,16 @@ class _Place:
 
     def _on_what_stands(self) -> str:
         """For a piece already shaped, and for every tool after the first."""
-        cylinder = self.stands.nearest(bore=self.bore)
-        if cylinder is None:
-            stock = self.plan.job.shop.stock
-            where, radius = f"the {self.surface} behind the part", stock.hole / 2 if self.bore else stock.radius
-        else:
-            left = "" if cylinder.move is None else f", as move {cylinder.move.n} has left it"
-            where = f"the piece between z {self._z(cylinder.near)} and {self._z(cylinder.far)}{left}"
-            radius = cylinder.radius
+        where, radius = self._standing_surface()
         return f"Diameter: paper between tool and {where}, spindle stopped; {self._paper(radius)}."
+
+    def _standing_surface(self) -> tuple[str, float]:
+        """The surface that every tool comes to first, in words, and its radius, mm."""
+        cylinder, stock = self.stands.nearest(bore=self.bore), self.plan.job.shop.stock
+        if cylinder is None:
+            return f"the {self.surface} behind the part", stock.hole / 2 if self.bore else stock.radius
+        left = "" if cylinder.move is None else f", as move {cylinder.move.n} has left it"
+        return f"the piece between z {self._z(cylinder.near)} and {self._z(cylinder.far)}{left}", cylinder.radius
 
     def _paper(self, radius: float) -> str:
         """What to enter where measured paper just drags on the bar or in the hole."""
@@ -170,6 +173,9 @@ class _Place:
         """How the slide along the axis is told: the saddle, or the top slide where the saddle is not moved."""
         along, front = self.plan.job.shop.coarse, self.stands.front
         told = set_to(along, front)
+        if leans_over(self.tool):
+            yield self._by_parallel()
+            return
         if self.tool.reference[0] > 0:
             yield (
                 "Length: this hand cannot face the end. Stop the spindle, and see to it that it cannot start. Hold a "
@@ -192,6 +198,13 @@ class _Place:
             f"{'Second best' if skims else 'Instead'}: paper between {corner} and end face, spindle stopped; {told} "
             f"and the paper's measured thickness {more}."
         )
+
+    def _by_parallel(self) -> str:
+        """For an edge that leans over its nose."""
+        shop = self.plan.job.shop
+        where, radius = self._standing_surface()
+        place = Point(self.stands.front, radius)
+        return by_parallel(self.tool, (shop.cross, shop.coarse), place, where, bore=self.bore, unit=self.unit)
 
     @property
     def _faces(self) -> bool:
@@ -219,4 +232,9 @@ class _Place:
         return "the end face is finished already"
 
     def _z(self, mm: float) -> str:
-        return format_figure(mm, self.unit, 2 if self.unit == "mm" else 3)
+        return _place_text(mm, self.unit)
+
+
+def _place_text(mm: float, unit: Unit) -> str:
+    """A place along the axis, to 0.01 mm or 0.001 in."""
+    return format_figure(mm, unit, 2 if unit == "mm" else 3)
