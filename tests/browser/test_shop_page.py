@@ -1,9 +1,11 @@
 """Shop: tools with their pictures, the lathe, shops that are kept and taken into another job."""
 
+import re
+
 import pytest
 from playwright.sync_api import Locator, Page, expect
 from tests.browser.conftest import DESK, PHONE
-from tests.browser.steps import EDGE, open_formed, open_pin, saved, typed
+from tests.browser.steps import EDGE, open_formed, open_pin, planned, saved, typed
 
 pytestmark = pytest.mark.browser
 
@@ -29,6 +31,20 @@ def test_speeds_are_a_list(page: Page) -> None:
     saved(page)
     page.reload()
     expect(page.get_by_label("Spindle speeds")).to_have_value("70, 200, 360")
+
+
+def test_power_feed_is_told_and_the_plan_says_where_to_knock_it_off(page: Page) -> None:
+    where = open_pin(page, "shop")
+    feed = page.get_by_label("Power feed")
+    for choice, many in (("of saddle and cross slide", 3), ("of the saddle", 2), ("none", 0)):
+        feed.select_option(choice)
+        saved(page)
+        page.goto(f"{where}/plan")
+        planned(page)
+        expect(page.locator("#rows").get_by_text("feed off at")).to_have_count(many)
+        expect(page.locator("#power-feed")).to_have_text(re.compile(f"^{many} of the" if many else "^$"))
+        page.goto(f"{where}/shop")
+        expect(feed.locator("option:checked")).to_have_text(choice)
 
 
 def test_a_shop_is_kept_and_taken_into_another_job(page: Page) -> None:

@@ -6,6 +6,7 @@ import pytest
 from tests.show.pages.examples import NAMES, plan
 
 from ovolo.documents.plan_document import plan_as_data
+from ovolo.predict.power_feed import feed_offs
 from ovolo.show.pages.plan_page import plan_page
 
 
@@ -21,6 +22,16 @@ def test_the_page_says_what_the_plan_says(name: str) -> None:
     rows = [row for section in view["sections"] for row in section["rows"]]
     assert [row["figure"] for row in rows] == [move.shown for move in made.moves]
     assert set(view["shapes"]) == {str(i) for i in range(len(made.tools))}
+
+
+def test_it_is_said_where_power_feed_is_knocked_off() -> None:
+    made = plan("bridge-pin")
+    shown = plan_page(made)
+    rows = [row for section in shown["sections"] for row in section["rows"]]
+    assert {row["n"]: row["feed_off"] for row in rows if row["feed_off"]} == {
+        n: off.shown for n, off in feed_offs(made).items()
+    }
+    assert shown["power"].startswith(f"{len(feed_offs(made))} of the ")
 
 
 def test_what_equal_steps_cost_is_said_where_they_are_asked_for() -> None:
