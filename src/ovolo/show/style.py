@@ -70,6 +70,7 @@ def style(mode: Mode) -> str:
         ".to-go-hatch": f"fill:none;stroke:{ink.red};stroke-width:0.16",
         ".red": f"fill:none;stroke:{ink.red};stroke-width:0.3",
         ".limit": f"fill:none;stroke:{ink.red};stroke-width:0.2;{dash}:2 1.2",
+        ".unreached": f"fill:none;stroke:{ink.red};stroke-width:1.1",
         ".red-dot": f"fill:{ink.red}",
         "text.strong": "font-weight:600",
         "text.faint": f"fill:{ink.faint}",
