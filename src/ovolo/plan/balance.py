@@ -24,6 +24,7 @@ from ovolo.plan.moves import CUTS
 from ovolo.plan.order import NEAR_AXIS, Run, is_level
 from ovolo.plan.plain import SAME, with_plain
 from ovolo.plan.planner import assigned
+from ovolo.plan.slant_cut import is_slant
 from ovolo.plan.stations import Pass
 from ovolo.plan.sweep import sweep
 from ovolo.plan.walk import STILL, Step, Walk
@@ -111,7 +112,7 @@ def _unbalanced(frame: Frame, steps: Sequence[Step], works: Sequence[tuple[Work,
         if not settings:
             out += mine
             continue
-        begin = max((i + 1 for i in range(settings[0]) if _withdraws(mine, i)), default=0)
+        begin = max((n for n, leaves in enumerate(_withdrawals(mine)[: settings[0]], 1) if leaves), default=0)
         clear = mine[begin].start
         walk = Walk(tool, clear.x, clear.y, stage="finish", slide=frame.job.shop.fine.name)
         Finisher(frame, walk, clear.y, 1).follow([Run(passes)])
@@ -119,10 +120,10 @@ def _unbalanced(frame: Frame, steps: Sequence[Step], works: Sequence[tuple[Work,
     return out
 
 
-def _withdraws(steps: Sequence[Step], i: int) -> bool:
-    """Whether a move of one tool takes it out of the work."""
-    clear = max(s.end.y for s in steps)
-    return steps[i].slide == "cross" and steps[i].end.y > max(steps[i].start.y, clear - STILL)
+def _withdrawals(steps: Sequence[Step]) -> list[bool]:
+    """Which moves of one tool take it out of the work."""
+    clear = max((s.end.y for s in steps), default=0.0) - STILL
+    return [s.slide == "cross" and s.end.y > max(s.start.y, clear) for s in steps]
 
 
 def _cuts(
@@ -131,13 +132,13 @@ def _cuts(
     """What the settings take, each from the one before or from where the tool came into the work."""
     extra = [Point(p.last, p.y) for _, p in passes if not p.station]
     plain = [Point(p.last, p.y) for tool, p in passes if p.station and is_level(frame, tool, p)]
+    plain += [step.end for step in steps if is_slant(step.start, step.end)]
     takes = []
     for _, group in groupby(zip(steps, areas, strict=True), key=lambda pair: pair[0].tool):
         mine, taken = list(group), 0.0
-        alone = [step for step, _ in mine]
-        for i, (step, area) in enumerate(mine):
-            begins = _withdraws(alone, i) or _among(extra, step.end)
-            taken = 0.0 if begins else taken + area
+        withdrawals = _withdrawals([step for step, _ in mine])
+        for (step, area), withdraws in zip(mine, withdrawals, strict=True):
+            taken = 0.0 if withdraws or _among(extra, step.end) else taken + area
             if step.station is not None:
                 takes += [] if _among(plain, step.end) or taken <= CUTS else [taken * _sides(frame, step)]
                 taken = 0.0

@@ -10,6 +10,7 @@ the work is there. What lies under a lip no height tells: cuts in there are look
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -18,8 +19,9 @@ import numpy as np
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
-from ovolo.plan.metal import nearest_to_lowest, tool_underside
+from ovolo.plan.metal import nearest_to_lowest, tool_underside, under_way
 from ovolo.plan.model import Move, Plan
+from ovolo.plan.slant_cut import is_slant
 from ovolo.plan.sweep import tool_shape
 from ovolo.predict.bending import Section
 from ovolo.predict.under_lips import UnderLips, inside, under_lips
@@ -83,8 +85,12 @@ class Engaged(NamedTuple):
     at: float
 
 
+@lru_cache(maxsize=4)
 def engaged(plan: Plan) -> tuple[Engaged, ...]:
-    """The cutting moves of a plan, each with its edge in the metal; a move that takes too little is left out."""
+    """The cutting moves of a plan, each with its edge in the metal; a move that takes too little is left out.
+
+    Kept for the last few plans: loads, time and power feed all ask for it.
+    """
     frame = Frame(plan.job)
     tools = {tool.name: tool for tool in plan.job.shop.tools}
     edges = {name: _Edge.of(tool, 2 * plan.job.shop.stock.widest) for name, tool in tools.items()}
@@ -192,8 +198,12 @@ class _Standing:
     def take(self, tool: Tool, way: _Way) -> Floats:
         """Make a move; what it takes at each place, mm."""
         low, high = min(way.start.x, way.end.x), max(way.start.x, way.end.x)
-        under = tool_underside(tool, nearest_to_lowest(tool, self.x - high, self.x - low))
-        after = np.minimum(self.height, min(way.start.y, way.end.y) + under)
+        if is_slant(*way):
+            under = under_way(tool, self.x, *way)
+        else:
+            under = tool_underside(tool, nearest_to_lowest(tool, self.x - high, self.x - low))
+            under = under + min(way.start.y, way.end.y)
+        after = np.minimum(self.height, under)
         after = np.maximum(after, self.nothing)
         if self.roof is not None:  # a tool under a lip takes nothing of the lip
             after = np.maximum(after, np.minimum(self.roof, self.height))
