@@ -37,14 +37,14 @@ def test_without_metal_in_front_there_is_no_nub() -> None:
 def test_the_hole_that_stays_in_the_end_is_told(proud: float, wide: str) -> None:
     """A point of 60° is 3.46 deep in a mouth of 4 mm: what stands in front takes the wide end of it away."""
     deep = 2 / math.tan(math.radians(30)) - proud
-    (note,) = [note for note in _handle(proud).notes if "cone" in note]
-    assert f"Ø {wide} mm and {deep:.3g} mm deep" in note
+    (note,) = [note for note in _handle(proud).notes if "hole stays" in note]
+    assert f"Ø {wide} mm, {deep:.3g} mm deep" in note
     assert "3.46 mm proud" in note
 
 
 def test_enough_metal_in_front_holds_the_whole_hole() -> None:
     plan = _handle(3.5)
-    assert not any("cone" in note for note in plan.notes)
+    assert not any("hole stays" in note for note in plan.notes)
     assert "cut off the nub of Ø 6 mm" in plan.before[-1].text
 
 

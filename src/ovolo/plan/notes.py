@@ -73,8 +73,8 @@ def _about_centre(frame: Frame) -> list[str]:
             return []
         return ["How large the centre and its hole are is not told: nothing was checked against the centre."]
     if centre.nub_length:
-        size = f"a nub of Ø {2 * centre.nub / unit:.4g} {name} round the axis"
-        out = [f"The centre leaves {size}: cut it off last, after the tailstock is drawn back."]
+        size = f"a nub of Ø {2 * centre.nub / unit:.4g} {name}"
+        out = [f"The centre leaves {size}: cut it off last, tailstock drawn back."]
     else:
         out = ["No metal stands in front of the end face, so the centre leaves no nub to cut off."]
     if frame.nub_end:
@@ -92,12 +92,8 @@ def _about_hole(frame: Frame, centre: Centre) -> list[str]:
         return []
     radius, depth = left
     needed = frame.outline.start.x + centre.hole / SLOPE
-    return [
-        "The centre's hole is deeper than the metal in front of the end: a cone of it stays in the finished end, "
-        f"Ø {2 * radius / unit:.3g} {name} and {depth / unit:.3g} {name} deep, and the pilot hole beyond. Should it "
-        f"not be there, let the stock stand {needed / unit:.3g} {name} proud and as much more as the pilot hole is "
-        "deep, or drill a smaller centre hole."
-    ]
+    cone = f"Ø {2 * radius / unit:.3g} {name}, {depth / unit:.3g} {name} deep"
+    return [f"Its hole stays in the end, {cone}: {needed / unit:.3g} {name} proud would hold it."]
 
 
 def ending(frame: Frame) -> str:
