@@ -37,6 +37,34 @@ def test_what_no_tool_reaches_is_said(client: httpx.Client, pin: dict[str, Any])
     assert answer.json()["faults"]
 
 
+def test_what_no_tool_reaches_is_drawn(client: httpx.Client, pin: dict[str, Any]) -> None:
+    narrow = {
+        "outline": [{"z": 0, "d": 10}, {"z": -5, "d": 10}, {"z": -6, "d": 4}, {"z": -7, "d": 10}, {"z": -20, "d": 10}]
+    }
+    asked = {"job": {**pin, "part": {**narrow, "curve": [0, -10]}}, "width": 30, "height": 110}
+    found = client.post("/api/plan/unreached", json=asked).json()
+    assert found["box"] == [0, 0, 60, 110]
+    assert 'class="unreached"' in found["picture"]
+    assert "<style" not in found["picture"]
+    assert found["scale"] > 0
+    assert "No tool of the drawer reaches" in found["says"][0]
+
+
+@pytest.mark.parametrize("change", [{}, {"stock": {"diameter": -20}}], ids=["can be planned", "is no job"])
+def test_nothing_is_drawn_where_tools_are_not_in_the_way(
+    client: httpx.Client, pin: dict[str, Any], change: dict[str, Any]
+) -> None:
+    answer = client.post("/api/plan/unreached", json={"job": {**pin, **change}, "width": 100, "height": 100})
+    assert (answer.status_code, answer.json()) == (200, {"picture": None})
+
+
+@pytest.mark.parametrize("width", [None, "wide", True])
+def test_a_drawing_needs_a_size(client: httpx.Client, pin: dict[str, Any], width: Any) -> None:
+    answer = client.post("/api/plan/unreached", json={"job": pin, "width": width, "height": 100})
+    assert answer.status_code == 422
+    assert answer.json()["faults"][0]["where"] == "width"
+
+
 @pytest.mark.parametrize("body", [b"", b"{", b"[1,", b'{"a": NaN}', b"\xff\xfe", b"[" * 100_000, b"1e999999"])
 @pytest.mark.parametrize(
     "path", ["/api/plan", "/api/preview", "/api/part", "/api/shop", "/api/jobs", "/api/convention"]

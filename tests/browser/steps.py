@@ -10,7 +10,7 @@ def new_job(page: Page) -> str:
     page.goto("/")
     page.get_by_role("button", name="New job: a domed end").click()
     page.wait_for_url(re.compile(r"/jobs/\w+/part$"))
-    expect(page.locator("#sentence")).to_have_text("This can be planned.")
+    expect(page.locator("#sentence")).to_contain_text("Nothing is wrong with the part.")
     return page.url.removesuffix("/part")
 
 
@@ -39,6 +39,23 @@ def open_formed(page: Page, outline: object = EDGE) -> str:
     kept = page.request.post("/api/jobs", data=job).json()["id"]
     page.goto(f"/jobs/{kept}/shop")
     expect(page.locator("#tools svg")).to_have_count(1 if outline else 0)
+    return f"/jobs/{kept}"
+
+
+def open_refused(page: Page) -> str:
+    """Open Plan of a job that no tool of its drawer can make; gives the job's address."""
+    page.goto("/")
+    outline = [{"z": z, "d": d} for z, d in ((0, 20), (-5, 20), (-5, 10), (-9, 10), (-9, 20), (-20, 20))]
+    blade = {"name": "blade", "kind": "grooving", "nose_radius": 0.1, "width": 3, "stem": 4, "shank": 12}
+    job = {
+        "title": "Groove of a winch drum",
+        "part": {"outline": outline, "curve": [-5, -9]},
+        "stock": {"diameter": 20.5, "proud": 0},
+        "tool": [blade],
+        "limits": {"bite": 3.5},
+    }
+    kept = page.request.post("/api/jobs", data=job).json()["id"]
+    page.goto(f"/jobs/{kept}/plan")
     return f"/jobs/{kept}"
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, Route, expect
 from tests.browser.conftest import DESK, PHONE, Watched
-from tests.browser.steps import open_pin, planned, saved, typed
+from tests.browser.steps import open_pin, open_refused, planned, saved, typed
 
 pytestmark = pytest.mark.browser
 
@@ -261,3 +261,61 @@ def test_the_worth_of_settings_is_reckoned_when_asked(page: Page) -> None:
     open_pin(page)
     page.get_by_text("How many settings are worth it?").click()
     expect(page.locator("#worth-at table")).to_contain_text("round nose 6")
+
+
+@pytest.mark.parametrize("context", [DESK, PHONE], indirect=True, ids=["desk", "phone"])
+def test_a_refusal_shows_what_no_tool_reaches(page: Page, watched: Watched) -> None:
+    watched.expected = ("422",)
+    open_refused(page)
+    svg = page.locator("#scene > svg")
+    expect(svg.locator(".unreached").first).to_be_visible()
+    expect(svg).to_contain_text("z −9, Ø 12.53")
+    expect(page.locator("#sentence")).to_contain_text("There is no plan for this. No tool of the drawer reaches")
+    expect(page.locator("#faults")).to_contain_text("is out of reach")
+    expect(page.locator("#rows")).to_have_text("No moves: there is no plan.")
+    frame = page.locator("#drawing").bounding_box()
+    assert frame
+    for box in (each.bounding_box() for each in svg.locator("text").all()):
+        assert box
+        assert frame["x"] <= box["x"]
+        assert box["x"] + box["width"] <= frame["x"] + frame["width"] + 1
+        assert box["height"] > 12  # as large as other small print of the page
+    page.get_by_role("button", name="Closer").click()
+    assert svg.get_attribute("viewBox") != "0 0"
+    page.get_by_role("button", name="Whole part").click()
+    page.get_by_role("button", name="Play", exact=True).click()  # there is nothing to play, and nothing breaks
+    expect(page.locator("#scrub-figure")).to_have_text("–")
+
+
+def test_a_plan_takes_the_place_of_a_refusal_and_the_other_way_round(page: Page, watched: Watched) -> None:
+    """Neither tool of the pin gets to the bottom of a notch."""
+    watched.expected = ("422",)
+    where = open_pin(page)
+    kept = page.request.get(f"/api{where}").json()
+    outline = [{"z": z, "d": d} for z, d in ((0, 10), (-5, 10), (-6, 4), (-7, 10), (-20, 10))]
+    changed = {**kept["document"], "part": {"outline": outline, "curve": [0, -10]}}
+    page.request.put(f"/api{where}", data={"document": changed, "revision": kept["revision"]})
+    page.goto(f"{where}/plan")
+    expect(page.locator("#scene .unreached").first).to_be_visible()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("#sentence")).to_contain_text("leave at most")
+    expect(page.locator("#scene .unreached")).to_have_count(0)
+    expect(page.locator(".chip").first).to_be_attached()
+    page.get_by_role("button", name="Redo").click()
+    expect(page.locator("#scene .unreached").first).to_be_visible()
+    expect(page.locator("tr[data-n]")).to_have_count(0)
+    expect(page.locator("#moves-figure")).to_have_text("–")
+    expect(page.locator("#strip-figure")).to_be_hidden()
+
+
+def test_a_refusal_is_saved_as_it_is_looked_at(page: Page, watched: Watched, tmp_path: Path) -> None:
+    watched.expected = ("422",)
+    open_refused(page)
+    expect(page.locator("#scene .unreached").first).to_be_visible()
+    page.get_by_text("Save or export").click()
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Drawing as SVG").click()
+    download.value.save_as(tmp_path / "d.svg")
+    text = (tmp_path / "d.svg").read_text()
+    assert "Source Sans" in text
+    assert "out of reach" in text

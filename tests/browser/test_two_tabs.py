@@ -12,7 +12,7 @@ def _two(context: BrowserContext, page: Page) -> tuple[Page, str]:
     job = open_pin(page, "part")
     other = context.new_page()
     other.goto(f"{job}/part")
-    expect(other.locator("#sentence")).to_have_text("This can be planned.")
+    expect(other.locator("#sentence")).to_contain_text("Nothing is wrong with the part.")
     typed(page.get_by_label("Stick-out"), "40")
     saved(page)
     typed(other.get_by_label("Stick-out"), "50")

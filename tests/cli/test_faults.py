@@ -31,3 +31,9 @@ def test_nothing_in_a_file_can_steer_the_terminal() -> None:
 
 def test_an_error_without_faults_says_its_text() -> None:
     assert blocks(OvoloError("the drawing is empty")) == "the drawing is empty"
+
+
+def test_notes_stand_below_the_faults() -> None:
+    error = JobFaults([Fault("", None, "", "the job is empty", "")])
+    error.add_note("What is out of reach is drawn in a\x07.svg.")
+    assert blocks(error) == "the job is empty\n\nWhat is out of reach is drawn in a?.svg."

@@ -7,11 +7,33 @@ from xml.etree import ElementTree
 import pytest
 
 from ovolo.cli import main
+from ovolo.errors import Fault, OutputError
 from ovolo.show import moments
 
 plan_command = import_module("ovolo.cli.plan")
 
 PIN = Path(__file__).parents[2] / "examples" / "bridge-pin.toml"
+
+GROOVE = """
+title = "Groove of a winch drum"
+[part]
+outline = [ { z = 0, d = 20 }, { z = -5, d = 20 }, { z = -5, d = 10 }, { z = -9, d = 10 }, { z = -9, d = 20 },
+  { z = -20, d = 20 } ]
+curve = [-5, -9]
+[stock]
+diameter = 20.5
+proud = 0
+[[tool]]
+name = "blade"
+kind = "grooving"
+nose_radius = 0.1
+width = 3
+stem = 4
+shank = 12
+[limits]
+bite = 3.5
+"""
+"""The blade's stem is shorter than the groove is deep."""
 
 
 def _run(*args: str | Path) -> int:
@@ -73,3 +95,66 @@ def test_wrong_options_end_with_2(options: list[str], says: str, capsys: pytest.
     captured = capsys.readouterr()
     assert says in captured.err
     assert not captured.out
+
+
+@pytest.fixture
+def refused(tmp_path: Path) -> Path:
+    """A job that no tool of its drawer can make, in a folder of its own."""
+    job = tmp_path / "jobs" / "groove.toml"
+    job.parent.mkdir()
+    job.write_text(GROOVE, encoding="utf-8")
+    return job
+
+
+def test_a_refusal_is_drawn(refused: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    svg, png = tmp_path / "out.svg", tmp_path / "out.png"
+    svg.write_text("what was there before", encoding="utf-8")
+    assert _run(refused, "--svg", svg, "--png", png, "--json", tmp_path / "plan.json", "--look", "dark") == 2
+    captured = capsys.readouterr()
+    assert "is out of reach" in captured.err
+    assert captured.err.rstrip().endswith(f"What is out of reach is drawn in {svg} and {png}.")
+    assert not captured.out
+    root = ElementTree.parse(svg).getroot()
+    assert "No tool of the drawer reaches the outline" in (root.findtext("{http://www.w3.org/2000/svg}desc") or "")
+    assert "#15212c" in svg.read_text(encoding="utf-8")
+    assert png.read_bytes().startswith(b"\x89PNG")
+    assert {path.name for path in tmp_path.iterdir()} == {"jobs", "out.svg", "out.png"}
+
+
+def test_a_refusal_goes_to_standard_output_too(refused: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert _run(refused, "--svg", "-") == 2
+    captured = capsys.readouterr()
+    assert captured.out.startswith("<svg")
+    assert captured.err.rstrip().endswith("What is out of reach is drawn as asked for.")
+
+
+@pytest.mark.parametrize("options", [["--picture", "left"], ["--tool", "file"], ["--ridge", "-1"]])
+def test_what_is_no_drawing_of_a_refusal_is_left_alone(refused: Path, tmp_path: Path, options: list[str]) -> None:
+    svg = tmp_path / "out.svg"
+    svg.write_text("what was there before", encoding="utf-8")
+    assert _run(refused, "--svg", svg, *options) == 2
+    assert svg.read_text(encoding="utf-8") == "what was there before"
+
+
+def test_where_tools_are_not_in_the_way_nothing_is_drawn(
+    refused: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    deep = GROOVE.replace("stem = 4", "stem = 7")
+    refused.write_text(f"{deep}[slide.cross]\ntravel = 1\n", encoding="utf-8")
+    assert _run(refused, "--svg", tmp_path / "out.svg") == 2
+    assert "slide.cross.travel" in capsys.readouterr().err
+    assert not (tmp_path / "out.svg").exists()
+
+
+def test_a_refusal_is_told_though_its_drawing_cannot_be_written(
+    refused: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def full(_: object) -> None:
+        raise OutputError(Fault("out.svg", None, "", "it cannot be written: no space left on device", "Make room"))
+
+    monkeypatch.setattr(plan_command, "write_all", full)
+    assert _run(refused, "--svg", tmp_path / "out.svg") == 2
+    said = capsys.readouterr().err
+    assert "is out of reach" in said
+    assert "no space left on device" in said
+    assert "is drawn" not in said

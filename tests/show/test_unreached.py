@@ -73,14 +73,16 @@ def test_several_places_are_numbered() -> None:
 
 
 def test_an_inch_job_is_labelled_in_inches() -> None:
-    view = _view({**GROOVE, "units": "in", **_in_inches()})
-    assert "1.25 in short" in view.said[0]
-    assert "inches" in _words(unreached_as_svg(view))
-
-
-def _in_inches() -> dict[str, Any]:
-    """The same figures, all of them inches: a drum as large as a barrel."""
-    return {"slide": {"cross": {"count": 0.001}, "saddle": {"count": 0.001}}, "finish": {"ridge": 0.05}}
+    """The bar reaches to r 0.41, the stem is 0.16 long, the floor lies at r 0.2: 0.05 are missing."""
+    places = ((0, 0.8), (-0.2, 0.8), (-0.2, 0.4), (-0.36, 0.4), (-0.36, 0.8), (-0.8, 0.8))
+    outline = [{"z": z, "d": d} for z, d in places]
+    blade = {**GROOVE["tool"][0], "nose_radius": 0.004, "width": 0.12, "stem": 0.16, "shank": 0.5}
+    job = {"title": "Drum", "units": "in", "part": {"outline": outline, "curve": [-0.2, -0.36]}, "tool": [blade]}
+    view = _view({**job, "stock": {"diameter": 0.82}, "limits": {"bite": 0.14}})
+    assert re.search(r" up to 0\.05\d* in short of it", view.said[0])
+    words = _words(unreached_as_svg(view)).replace("−", "-")
+    assert "z -0.36, Ø 0.5" in words
+    assert "inches" in words
 
 
 @pytest.mark.parametrize("size", [PHONE, DESK, BROAD], ids=["phone", "desk", "broad"])

@@ -10,11 +10,13 @@ from typing import Any
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.part.files import outline_csv, outline_dxf, outline_svg
-from ovolo.plan.model import Plan
+from ovolo.plan.model import Job, Plan
+from ovolo.plan.unreached import unreached
 from ovolo.predict.methods import MANY, compare
 from ovolo.predict.tradeoff import tradeoff
 from ovolo.show.animation import animation_as_html, animation_view
 from ovolo.show.cuts import Cuts
+from ovolo.show.drawing import Area
 from ovolo.show.gauge import gauge_as_pdf, gauge_view
 from ovolo.show.methods import methods_view
 from ovolo.show.pages.method_picture import shape_picture
@@ -24,10 +26,12 @@ from ovolo.show.pictures import PictureName, picture_as_svg
 from ovolo.show.sheet import sheet_as_pdf
 from ovolo.show.strip import strip_as_svg, strip_view
 from ovolo.show.style import style
+from ovolo.show.svg import document
 from ovolo.show.table import moves_as_csv
 from ovolo.show.tradeoff import tradeoff_view
+from ovolo.show.unreached import draw_unreached, unreached_view
 
-__all__ = ["FILES", "plan_methods", "plan_more", "plan_view", "plan_worth", "stylesheet"]
+__all__ = ["FILES", "plan_methods", "plan_more", "plan_unreached", "plan_view", "plan_worth", "stylesheet"]
 
 
 def plan_view(plan: Plan) -> dict[str, Any]:
@@ -52,6 +56,23 @@ def plan_methods(plan: Plan) -> dict[str, Any]:
     view = methods_view(plan, compare(plan))
     cards = [{**asdict(card), "shape": None, "picture": shape_picture(view, card)} for card in view.cards]
     return {"unit": view.unit, "many": MANY, "sentences": list(view.sentences), "cards": cards}
+
+
+def plan_unreached(job: Job, width: float, height: float) -> dict[str, Any]:
+    """What the page Plan draws of a refusal, on so many mm of screen; no picture where tools are not in the way."""
+    found = unreached(job)
+    if not found:
+        return {"picture": None}
+    shown = unreached_view(job, found)
+    body, scale = draw_unreached(shown, Area(1.0, 1.0, width - 2.0, height - 2.0), key="unreached")
+    picture = document(width, height, f"{job.title}: out of reach", " ".join(shown.said), body, "")
+    return {
+        "title": job.title,
+        "picture": without_style(picture),
+        "box": [0.0, 0.0, width, height],
+        "scale": scale,
+        "says": list(shown.said),
+    }
 
 
 STRIP_WIDE, STRIP_TALL = 122.0, 46.0

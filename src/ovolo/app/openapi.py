@@ -123,6 +123,17 @@ def description() -> Data:
         },
         "/api/plan/worth": {"post": _operation("How many settings are worth it, tool by tool", job, _ANY)},
         "/api/plan/methods": {"post": _operation("The ways to turn the curve, side by side", job, _ANY)},
+        "/api/plan/unreached": {
+            "post": _operation(
+                "What no tool reaches, as a drawing of so many mm; no picture where that is not what is in the way",
+                {
+                    "type": "object",
+                    "required": ["job", "width", "height"],
+                    "properties": {"job": job, "width": {"type": "number"}, "height": {"type": "number"}},
+                },
+                _ANY,
+            )
+        },
         "/api/preview": {
             "post": _operation(
                 "Settings only, for another ridge or number",

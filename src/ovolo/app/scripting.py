@@ -100,6 +100,21 @@ async def methods(request: Request) -> Response:
     return await done(request, "plan_methods", table_of(await body_json(request)))
 
 
+async def unreached(request: Request) -> Response:
+    """What no tool of a job reaches, as a drawing of so many mm."""
+    data = table_of(await body_json(request))
+    size = [_millimetres(data, name, least, most) for name, least, most in (("width", 60, 500), ("height", 60, 400))]
+    return await done(request, "plan_unreached", table_of(data.get("job"), "job"), *size)
+
+
+def _millimetres(data: dict[str, Any], name: str, least: int, most: int) -> float:
+    """A size of the body, kept within what can be drawn on."""
+    value = data.get(name)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise BadRequest(422, Fault(name, value, f"{least} to {most} mm", "that is no size", "Send a number"))
+    return float(min(max(value, least), most))
+
+
 async def convention(request: Request) -> Response:
     """How a slide reads, from what happened when it was wound."""
     data = table_of(await body_json(request))
@@ -144,6 +159,7 @@ ROUTES = [
     Route("/api/plan/further", further, methods=["POST"]),
     Route("/api/plan/worth", worth, methods=["POST"]),
     Route("/api/plan/methods", methods, methods=["POST"]),
+    Route("/api/plan/unreached", unreached, methods=["POST"]),
     Route("/api/preview", preview, methods=["POST"]),
     Route("/api/trade", trade, methods=["POST"]),
     Route("/api/part", part, methods=["POST"]),

@@ -16,6 +16,7 @@ from typing import Any
 from ovolo.app import drawings, previews
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.reading import job_from_data
+from ovolo.errors import JobFaults
 from ovolo.part.files import Asked, outline_points, picture, read_drawing
 from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan
@@ -64,6 +65,15 @@ def plan_worth(document: Document) -> bytes:
 def plan_methods(document: Document) -> bytes:
     """The ways to turn the curve side by side."""
     return _json(drawings.plan_methods(planned(document)))
+
+
+def plan_unreached(document: Document, width: float, height: float) -> bytes:
+    """What no tool reaches, drawn on so many mm of screen; nothing of a job that is not well formed."""
+    try:
+        job = job_from_data(document)
+    except JobFaults:
+        return _json({"picture": None})
+    return _json(drawings.plan_unreached(job, width, height))
 
 
 def preview(document: Document, asked: Mapping[str, Any]) -> bytes:
@@ -118,6 +128,7 @@ TASKS: dict[str, Callable[..., bytes]] = {
         plan_more,
         plan_worth,
         plan_methods,
+        plan_unreached,
         preview,
         trade,
         part_view,

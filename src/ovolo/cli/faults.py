@@ -6,12 +6,13 @@ __all__ = ["blocks"]
 
 
 def blocks(error: OvoloError) -> str:
-    """Every fault of an error, one block each, and how many there are where it is more than one."""
+    """Every fault of an error, one block each, and how many there are where it is more than one; then its notes."""
     faults = error.faults
     if not faults:
         return _printable(str(error))
     head = [f"{len(faults)} things are wrong:"] if len(faults) > 1 else []
-    return "\n\n".join([*head, *(_block(fault) for fault in faults)])
+    notes = [_printable(note) for note in getattr(error, "__notes__", ())]
+    return "\n\n".join([*head, *(_block(fault) for fault in faults), *notes])
 
 
 def _block(fault: Fault) -> str:

@@ -1,6 +1,6 @@
 """`ovolo plan`: from a job to its setting-up, its moves and what will be left."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import click
@@ -13,10 +13,11 @@ from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.reading import read_job
 from ovolo.documents.recording import read_recording
 from ovolo.documents.resolved import job_as_toml, unit_of
-from ovolo.errors import Fault, JobFaults
+from ovolo.errors import CannotPlan, Fault, JobFaults, OutputError
 from ovolo.plan.balance import balance_of
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
+from ovolo.plan.unreached import unreached
 from ovolo.predict.load import loads
 from ovolo.predict.outlook import doings_by_move, forecast
 from ovolo.predict.pace import Fit, fitted
@@ -32,6 +33,7 @@ from ovolo.show.style import Mode
 from ovolo.show.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
 from ovolo.show.tradeoff import TradeoffView, tradeoff_as_csv, tradeoff_as_json, tradeoff_as_text, tradeoff_view
 from ovolo.show.typeset import svg_as_png
+from ovolo.show.unreached import unreached_as_svg, unreached_view
 from ovolo.units import parse_length
 
 __all__ = ["plan", "planned"]
@@ -84,7 +86,8 @@ def plan(
     """Plan a job: how to set up, every move, what will be left.
 
     JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else. With
-    --recorded the table [pace] is printed instead, to be pasted into the job.
+    --recorded the table [pace] is printed instead, to be pasted into the job. Where no tool reaches a part of the
+    curve there is no plan: --svg and --png then write a drawing of what is out of reach.
     """
     options = {**{f"--{name}": file for name, file in files.items()}, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}
@@ -96,7 +99,11 @@ def plan(
         "--tradeoff": _trade_writer(files.get("tradeoff") or STANDARD_OUTPUT),
         "--animation": _animation_writer(files.get("animation") or STANDARD_OUTPUT, look),
     }
-    made = planned(job, ridge, stations, tool)
+    try:
+        made = planned(job, ridge, stations, tool)
+    except CannotPlan as refused:
+        wanted = {option: file for option, file in targets.items() if option in ("--svg", "--png")}
+        raise _drawn(refused, job, ridge, tool, look, wanted if picture == "drawing" else {}) from None
     pace = None if recorded is None else fit_as_toml(_fit(made, recorded), len(made.moves))
     svg = picture_as_svg(made, picture, mode=look, move=move) if {"--svg", "--png"} & set(targets) else ""
     pictures: dict[str, Callable[[], Content]] = {"--svg": lambda: svg, "--png": lambda: svg_as_png(svg)}
@@ -140,6 +147,26 @@ def planned(path: Path, ridge: str | None, stations: int | None, tool: str | Non
     height = None if ridge is None else _ridge(ridge, job)
     name = None if tool is None else _tool(tool, job)
     return make_plan(job, ridge=height, stations=stations, tool=name)
+
+
+def _drawn(
+    refused: CannotPlan, path: Path, ridge: str | None, tool: str | None, look: Mode, wanted: Mapping[str, str]
+) -> CannotPlan:
+    """The refusal, once what is out of reach is drawn into the files wanted (option -> file); it then says so."""
+    if not wanted:
+        return refused
+    job = read_job(path)
+    found = unreached(job, ridge=None if ridge is None else _ridge(ridge, job), tool=tool)
+    if not found:
+        return refused
+    svg = unreached_as_svg(unreached_view(job, found), mode=look)
+    try:
+        write_all({file: svg if option == "--svg" else svg_as_png(svg) for option, file in wanted.items()})
+    except OutputError as wrong:
+        return CannotPlan([*refused.faults, *wrong.faults])
+    files = [file for file in wanted.values() if file != STANDARD_OUTPUT]
+    refused.add_note(f"What is out of reach is drawn {'in ' + ' and '.join(files) if files else 'as asked for'}.")
+    return refused
 
 
 def _ridge(text: str, job: Job) -> float:

@@ -94,14 +94,16 @@ def unreached(job: Job, *, ridge: float | None = None, tool: str | None = None) 
     """
     height = job.part.ridge if ridge is None else ridge
     tools = [t for t in job.shop.tools if tool in (None, t.name)]
-    gaps = _gaps(Frame(job), tools, height)
-    if not gaps or not _gaps(Frame(_finer(job)), tools, height):
-        return ()
     frame = Frame(job)
-    lines = {t: _contact_lines(frame, t) for t in tools}
-    lines = {t: found for t, found in lines.items() if found}
+    gaps = _gaps(frame, tools, height)
+    lines = {t: _contact_lines(frame, t) for t in tools} if gaps else {}
+    if not lines:
+        return ()
     left = _left_by_all(frame, lines)
-    return tuple(_stretch(frame, gap, lines, left) for gap in gaps if lines)
+    found = tuple(_stretch(frame, gap, lines, left) for gap in gaps)
+    # Where every tool stops farther off than the ridge, no finer count would bring it nearer.
+    clear = any(s.short > height for s in found)
+    return found if clear or _gaps(Frame(_finer(job)), tools, height) else ()
 
 
 def _gaps(frame: Frame, tools: Sequence[Tool], ridge: float) -> list[Stretch]:

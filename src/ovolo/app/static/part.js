@@ -59,7 +59,7 @@ function padded([x, y, w, t]) {
 
 function say(next) {
   const many = next.faults.length;
-  $("sentence").textContent = many ? `${many === 1 ? "One thing is" : `${many} things are`} not right yet; it stands where it arises.` : "This can be planned.";
+  $("sentence").textContent = many ? `${many === 1 ? "One thing is" : `${many} things are`} not right yet; it stands where it arises.` : "Nothing is wrong with the part. Whether these tools can make it, Plan says.";
 }
 
 function pull(changes, name) {

@@ -13,6 +13,7 @@ const kept = new Kept(facts().kept);
 const zoom = new Zoom($("drawing"));
 const turned = new Turned($("turned"), $("exaggerate"));
 let walk = null, view = null, planning = null, trade = null, previewing = null, previewed = null;
+let refusal = null; // what no tool reaches, where that is what is drawn: with `ended` once something else is asked for
 
 bindSheet(kept);
 $("f-finish.by.slide").addEventListener("change", chooseSteps);
@@ -26,14 +27,15 @@ for (const link of document.querySelectorAll("[data-file]")) {
   link.href = `${kept.address}/files/${link.dataset.file}`;
   link.addEventListener("click", async (event) => { if (kept.dirty) { event.preventDefault(); await kept.save(); location.href = link.href; } });
 }
-$("save-svg").addEventListener("click", () => savePicture("svg", view, zoom));
+$("save-svg").addEventListener("click", () => savePicture("svg", view || refusal?.shown, zoom));
 $("save-turned").addEventListener("click", () => turned.save(view?.title || "job"));
-$("save-png").addEventListener("click", () => savePicture("png", view, zoom));
+$("save-png").addEventListener("click", () => savePicture("png", view || refusal?.shown, zoom));
 plan();
 
 /** Plan the job as it stands here; what was asked before is given up. */
 async function plan() {
   planning?.abort();
+  refusal?.ended.abort();
   const mine = (planning = new AbortController());
   const late = setTimeout(() => { $("busy").hidden = false; $("scene").classList.add("stale"); }, 350);
   try {
@@ -81,15 +83,62 @@ function refuse(wrong) {
   $("scene").classList.add("stale");
   if (wrong instanceof Refused) {
     showFaults(wrong.faults, $("faults"));
+    drawRefusal();
     say(view ? "There is no plan for this yet; what is shown is the one before." : "There is no plan for this yet.");
   } else say("The server does not answer. What is shown is the plan before.");
 }
+
+/** What no tool reaches, drawn as large as the screen has room for; nothing changes where tools are not in the way. */
+async function drawRefusal() {
+  const mine = (refusal = { ended: new AbortController(), shown: refusal?.shown });
+  const [width, height] = Object.values(zoom.size()).map((px) => (px * 25.4) / 96);
+  try {
+    const found = await ask("POST", "/api/plan/unreached", { job: kept.document, width, height }, { signal: mine.ended.signal });
+    if (refusal === mine && found.picture) showRefusal(found);
+  } catch { /* the faults stand without it */ }
+}
+
+function showRefusal(found) {
+  clearPlan();
+  refusal.shown = found;
+  const svg = svgOf(found.picture);
+  $("scene").classList.remove("stale");
+  $("scene").replaceChildren(svg);
+  zoom.take(svg, found.box);
+  zoom.toWhole();
+  const [first, ...others] = found.says;
+  say(`There is no plan for this. ${first}`);
+  for (const old of document.querySelectorAll("#faults .told")) old.remove();
+  $("faults").append(...others.map((line) => h("p", { class: "told" }, line)));
+  $("rows").replaceChildren(h("p", { class: "hint none" }, "No moves: there is no plan."));
+}
+
+/** Nothing of a plan that was shown before is left beside the drawing of a refusal. */
+function clearPlan() {
+  walk?.end();
+  walk = view = trade = null;
+  for (const id of ["rows", "inset", "setting-up", "expected-at", "tools-used", "speeds"]) $(id).replaceChildren();
+  for (const id of ["moves-figure", "leaves-figure", "settings-figure", "minutes-figure", "scrub-figure"]) $(id).textContent = "–";
+  for (const id of ["strip-figure", "trade-figure"]) $(id).hidden = true;
+  $("settings").disabled = true;
+  $("scrub").value = $("scrub").max = 0;
+  $("tb-job").textContent = kept.document.title || "";
+  $("tb-plan").textContent = "none";
+}
+
+let resized = 0;
+window.addEventListener("resize", () => {
+  clearTimeout(resized);
+  resized = setTimeout(() => { if (refusal?.shown) drawRefusal(); }, 300);
+});
 
 function say(text) { $("sentence").textContent = text; }
 
 function show(next) {
   const first = !view;
   view = next;
+  if (refusal?.shown) zoom.box = null; // another drawing was looked at
+  refusal = null;
   $("scene").classList.remove("stale");
   showFaults([], $("faults"));
   $("sentence").replaceChildren(next.sentence.before, h("strong", {}, next.sentence.figure), next.sentence.after);
@@ -117,11 +166,11 @@ function show(next) {
 kept.addEventListener("saved", () => { if (view) $("tb-plan").textContent = `${view.checksum} · rev ${kept.revision}`; });
 
 function showScale() {
-  const { words, text, px } = scaleOf(zoom, kept.document.units || "mm");
+  const { words, text, px } = scaleOf({ unit: zoom.unit / (refusal?.shown?.scale ?? 1) }, kept.document.units || "mm");
   $("tb-scale").textContent = words;
   const bar = s("svg", { width: px + 2, height: 10, "aria-hidden": "true" }, s("path", { d: `M1 1V9M1 5H${px}M${px} 1V9`, stroke: "currentColor", fill: "none" }));
   $("scale").replaceChildren(bar, `${text}, scale ${words}`);
-  const inset = $("inset"), near = zoom.whole && zoom.box[2] < zoom.whole[2] * 0.4;
+  const inset = $("inset"), near = view && zoom.whole && zoom.box[2] < zoom.whole[2] * 0.4;
   inset.toggleAttribute("hidden", !near);
   if (near) {
     const frame = inset.querySelector(".frame"), least = zoom.whole[2] * 0.04;
@@ -167,7 +216,7 @@ function rowOf(row) {
   return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, way, ...off, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])), h("td", { class: "figure" }, figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "cuts") : ""), h("td", {}, row.setting ?? ""));
 }
 
-$("rows").addEventListener("click", (event) => { const row = event.target.closest("tr[data-n]"); if (row) walk.to(Number(row.dataset.n)); });
+$("rows").addEventListener("click", (event) => { const row = event.target.closest("tr[data-n]"); if (row) walk?.to(Number(row.dataset.n)); });
 $("rows").addEventListener("pointerover", (event) => walk?.point(Number(event.target.closest("tr[data-n]")?.dataset.n) || 0));
 $("rows").addEventListener("pointerleave", () => walk?.point(0));
 $("rows").addEventListener("keydown", (event) => {

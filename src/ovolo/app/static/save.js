@@ -2,7 +2,7 @@
 
 import { svgNS } from "./common.js";
 
-const SHOWN = ["fill", "fill-opacity", "fill-rule", "stroke", "stroke-width", "stroke-opacity", "stroke-dasharray", "stroke-linecap", "stroke-linejoin", "vector-effect", "display"];
+const SHOWN = ["font-family", "font-weight", "fill", "fill-opacity", "fill-rule", "stroke", "stroke-width", "stroke-opacity", "stroke-dasharray", "stroke-linecap", "stroke-linejoin", "vector-effect", "display"];
 
 export async function savePicture(kind, view, zoom) {
   if (!view) return;
