@@ -188,7 +188,7 @@ def reach() -> str:
         ),
         line((4, low), (160, low), "axis"),
         *leader(
-            "contact line: where the nose centre may come",
+            "contact line: the nose centre's limit",
             (106, 14),
             place.at(-7.0, float(np.interp(-7.0, x, height))),
             "blue",
@@ -235,7 +235,7 @@ def bay() -> str:
         ),
         line((4, low), (174, low), "axis"),
         line((x, 4), (x, top), "thin"),
-        *leader("what lies behind this line no tool meets from above", (x + 10, 9), (x, 12)),
+        *leader("behind this line nothing is met from above", (x + 10, 9), (x, 12)),
         *leader("bay: the outline leans over", (122, 22), lean, "red"),
         *leader("mouth: the nose clear of the lip", (66, 103), place.at(mouth.x, mouth.lowest), "blue"),
         *leader("in it, at a setting", (104, 103), place.at(*stands), "blue"),
@@ -505,7 +505,7 @@ def height() -> str:
         ),
         text(((o[0] + foot[0]) / 2 + 7, o[1] - 3), "x", SIZE + 1, cls="strong halo", anchor="middle"),
         text((foot[0] - 2, (foot[1] + tip[1]) / 2 - 2), "h", SIZE + 1, cls="strong halo", anchor="end"),
-        *leader("what is cut: ρ = √(x² + h²)", (112, 14), place.at(rho * math.cos(0.75), rho * math.sin(0.75))),
+        *leader("what is cut: ρ = √(x² + h²)", (108, 14), place.at(rho * math.cos(0.75), rho * math.sin(0.75))),
         *leader("the pip: radius h", (112, 88), place.at(h * math.cos(1.2), -h * math.sin(1.2)), "red"),
         text((126, 72), "tool, too low", SIZE, cls="blue", anchor="middle"),
     ]
