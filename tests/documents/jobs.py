@@ -94,7 +94,9 @@ def jobs(draw: st.DrawFn) -> Data:
     if surface == "bore":
         data["stock"]["hole"] = k
     if draw(st.booleans()):
-        data["slide"]["saddle"] |= {"per_turn": draw(st.floats(1, 5)) * k, "divisions": draw(st.integers(10, 500))}
+        turn, divisions = draw(st.floats(1, 5)) * k, draw(st.integers(50, 500))
+        count = turn / divisions / draw(st.sampled_from([4, 5, 10]))  # what a dial can be stopped at
+        data["slide"]["saddle"] |= {"per_turn": turn, "divisions": divisions, "count": count}
     if draw(st.booleans()):
         data["pace"] = {"turn": draw(st.floats(0, 20)), "filing_mm3": draw(st.floats(0.1, 500))}
     if draw(st.booleans()):

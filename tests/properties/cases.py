@@ -116,6 +116,8 @@ def slides(dice: Dice, unit: str) -> Data:
         if dice.pick([False, False, False, True]):
             table["divisions"] = dice.pick([50, 100])
             table["per_turn"] = dice.pick([2, 2.5]) if mm else 0.1
+            one = table["per_turn"] / table["divisions"] * (2 if table.get("reads") == "diameter" else 1)
+            table["count"] = one / dice.pick([4, 5, 10])  # what a dial can be stopped at
             table["backlash"] = dice.pick([0.1, 0.3]) if mm else dice.pick([0.004, 0.012])
     return {"cross": cross, "saddle": saddle}
 
