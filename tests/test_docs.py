@@ -12,6 +12,7 @@ from ovolo.cli.commands import COMMANDS
 from ovolo.documents.reading import read_job
 from ovolo.documents.schema import schema_of
 from ovolo.plan.planner import make_plan
+from ovolo.show.lettering import breadth
 from ovolo.show.setting_up import setting_up, setting_up_as_text
 from ovolo.show.table import moves_as_text, moves_table
 
@@ -92,6 +93,22 @@ def test_the_tutorial_shows_what_is_printed() -> None:
     assert shown
     assert {" ".join(line.split()) for line in shown} <= {" ".join(line.split()) for line in printed.splitlines()}
     assert f"{plan.stations} settings leave ridges of at most {plan.prediction.ridge_max:.3f} mm" in text
+
+
+WIDER = 1.12
+"""A face that stands in for Source Sans may be so much wider than its labels are reckoned: DejaVu Sans was measured."""
+
+
+@pytest.mark.parametrize("picture", sorted((DOCS / "pictures").glob("*.svg")), ids=lambda picture: picture.stem)
+def test_labels_stay_within_their_picture_in_a_wider_face_too(picture: Path) -> None:
+    root = ElementTree.parse(picture).getroot()
+    width = float(root.get("viewBox", "").split()[2])
+    for text in (e for e in root.iter() if e.tag.endswith("}text") and not e.get("transform")):
+        words, strong = text.text or "", "strong" in (text.get("class") or "")
+        wide = WIDER * breadth(words, float(text.get("font-size") or 0), strong=strong)
+        left = float(text.get("x") or 0) - {"middle": 0.5, "end": 1.0}.get(text.get("text-anchor") or "", 0.0) * wide
+        assert left >= 0, words
+        assert left + wide <= width, words
 
 
 def test_pictures_can_be_made_again(tmp_path: Path) -> None:
