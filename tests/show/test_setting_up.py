@@ -158,6 +158,8 @@ def test_a_dial_with_lost_motion_is_approached_from_one_side() -> None:
     text = _item("How the cross", dial)
     assert "0.15 mm of lost motion" in text
     assert "100 divisions of 0.02 mm, 2.00 mm a turn" in text
+    assert "One division is 0.04 mm of that figure" in text  # a diameter: twice the travel
+    assert "of that figure" not in _item("How the cross", {"slide.cross": {**dial["slide.cross"], "reads": "radius"}})
     assert "whole turns have to be counted" in text
     assert "the slide must go 2.00 mm, and the dial counts up." in text
     inward = {"slide.cross": {"per_turn": 2.0, "divisions": 100, "grows": "in", "clockwise": "in"}}

@@ -6,7 +6,7 @@ are common practice.
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from textwrap import wrap
 
@@ -216,6 +216,9 @@ def _dial(slide: Slide, counts: str) -> Iterator[str]:
         f"It is read on its dial: {slide.divisions} divisions of {division_text(slide)}, {turn} a turn. Its figure is "
         f"{counts}"
     )
+    if abs(slide.factor) == 2:
+        part = division_text(replace(slide, per_turn=2 * slide.per_turn))
+        yield f"One division is {part} of that figure: a diameter changes by twice what the slide travels."
     where = "the nose's lowest line on the axis" if slide.name == "cross" else "the nose at the finished end"
     yield f"The dial shows 0 at the figure 0 ({where}), and again after every turn: whole turns have to be counted."
     up = "up" if slide.factor > 0 else "down"
