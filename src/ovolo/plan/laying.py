@@ -38,6 +38,8 @@ TRIES = 6
 #: An order whose draft breaks so many more rules than the best is not drawn again; nor any, where the best of a round
 #: breaks so many and is no better than those before.
 HOPELESS = 10
+#: A draft of so many moves takes so long that it is not drawn again where that is hopeless.
+LONG = 300
 #: How many drafts of one round are swept.
 MOST_SWEPT = 4
 #: A draft that breaks a rule is worth another try when it has fewer moves than this share of the best that breaks none.
@@ -71,22 +73,23 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, st
     care, fewest = Care(), math.inf
     for _ in range(TRIES):
         drafts = sorted(((_moves(frame, order, care), order) for order in orders), key=lambda d: _cost(d[0]))
-        broken = {}
+        broken, long = {}, set()
         for steps, order in drafts[:MOST_SWEPT]:
             if best is not None and not best.broken and _cost(steps) >= _cost(best.steps):
                 break
             draft = _swept(frame, steps, care, strict)
             broken[id(order)] = draft.broken
+            long |= {id(order)} if len(steps) > LONG else set()
             if best is None or draft.broken < best.broken or not draft.broken:
                 best = draft
         assert best is not None
         if not best.broken and _cost(drafts[0][0]) > WORTH_WAITING * _cost(best.steps):
             break
         least = min(broken.values(), default=0)
-        if least >= max(fewest, HOPELESS):
+        if least >= max(fewest, HOPELESS) and len(long) == len(broken):
             break  # less left does not help
         fewest = min(fewest, least)
-        orders = [o for o in orders if broken.get(id(o), 0) < HOPELESS + least]
+        orders = [o for o in orders if id(o) not in long or broken[id(o)] < HOPELESS + least]
         care = care.more()
     assert best is not None
     return best
