@@ -161,11 +161,16 @@ def test_a_tool_that_did_nothing_has_not_roughed() -> None:
     assert plan.prediction.ridge_max <= 0.1
 
 
-@pytest.mark.parametrize(("broken", "rounds"), [([30, 30, 0], 2), ([30, 20, 0], 3), ([9, 9, 0], 3)])
+@pytest.mark.parametrize(
+    ("broken", "long", "rounds"),
+    [([30, 30, 0], True, 2), ([30, 20, 0], True, 3), ([9, 9, 0], True, 3), ([30, 30, 0], False, 3)],
+)
 def test_roughing_is_not_planned_again_where_leaving_less_is_no_help(
-    broken: list[int], rounds: int, monkeypatch: pytest.MonkeyPatch
+    broken: list[int], long: bool, rounds: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Many rules broken and no fewer the next time: no use in going on. Few broken, or fewer each time: it goes on."""
+    """Many rules broken and no fewer the next time: no use in going on. Few broken, or fewer each time, or drafts that
+    take no time: it goes on."""
+    monkeypatch.setattr(laying, "LONG", 0 if long else 10_000)
     frame = Frame(job_from_data(pin()))
     tool = frame.job.shop.tools[0]
     assignment = assign(frame, [reach_of(frame, tool, frame.job.part.ridge)], frame.job.part.ridge)
@@ -181,3 +186,26 @@ def test_roughing_is_not_planned_again_where_leaving_less_is_no_help(
     draft = lay_down(frame, assignment, [tool])
     assert len(cares) == rounds
     assert draft.broken == min(broken[:rounds])
+
+
+def test_a_crown_of_which_next_to_nothing_has_to_go_is_planned() -> None:
+    """Less than the allowance stands over it: roughing has to leave less, though leaving all of it breaks many rules."""
+    crown = {
+        "part.outline": [
+            {"z": 0, "d": 0},
+            {"z": 0, "d": 50.0829},
+            {"z": -11.6691, "d": 51.4493, "through": [-5.824578, 51.107402]},
+            {"z": -23.3383, "d": 50.0829, "through": [-17.513697, 51.107402]},
+            {"z": -27.3383, "d": 50.0829},
+        ],
+        "part.curve": [0, -23.3383],
+        "stock": {"diameter": 51.81, "proud": 0.3, "stick_out": 150},
+        "tool": [
+            {"name": "nose", "kind": "round", "nose_radius": 3},
+            {"name": "knife", "nose_radius": 0.8, "edge_angle": 95, "point_angle": 55},
+        ],
+        "finish": {"ridge": 0.125, "allowance": 0.3},
+        "limits.bite": 2.0,
+        "slide": {"cross": {"reads": "radius", "grows": "in", "count": 0.02}, "saddle": {"count": 0.05}},
+    }
+    assert make_plan(job_from_data(pin(crown))).stations > 0
