@@ -223,3 +223,18 @@ def test_a_top_slide_at_an_angle_is_refused() -> None:
 def test_equal_steps_of_a_slide_that_does_not_finish() -> None:
     changes = {"finish.by": {"slide": "saddle", "amount": 1}, "slide.top": {"travel": 60}}
     assert only_fault(changes | {"limits.slides": ["saddle", "cross", "top"]}).where == "finish.by.slide"
+
+
+FACE = [{"z": 0, "d": 0}, {"z": 0, "d": 30}, {"z": -10, "d": 30}, {"z": -10, "d": 31}]
+
+
+@pytest.mark.parametrize("z", [0, -10])
+def test_a_face_is_a_curve_too(z: float) -> None:
+    job = pin({"part.outline": FACE, "part.curve": [z, z], "stock.diameter": 32})
+    assert faults(job) == []
+
+
+def test_where_no_face_stands_the_curve_has_to_end_somewhere() -> None:
+    (fault,) = faults(pin({"part.outline": FACE, "part.curve": [-5, -5], "stock.diameter": 32}))
+    assert fault.where == "part.curve[1]"
+    assert "no face stands there" in fault.says

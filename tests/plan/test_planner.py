@@ -124,3 +124,14 @@ def test_a_form_tool_leaves_no_pip_on_a_dome(outline: list[dict[str, float]]) ->
     middle = [place.x for place in plan.prediction.surface if place.y < 0.1]
     assert middle
     assert max(middle) < 0.01
+
+
+def test_a_face_alone_is_planned() -> None:
+    """Only the end face is asked for, from the middle to the rim: it is cut clean, and nothing stands over it."""
+    outline = [{"z": 0, "d": 0}, {"z": 0, "d": 30}, {"z": -10, "d": 30}]
+    knife = {"name": "knife", "nose_radius": 0.4}
+    job = {"part.outline": outline, "part.curve": [0, 0], "stock.diameter": 32, "tool.0": knife}
+    plan = make_plan(job_from_data(pin(job)))
+    assert max(p.x for p in plan.prediction.surface if p.y < 14.9) <= 1e-6
+    reached = [m.end.y for m in plan.moves if m.cuts and m.end.x - 0.4 < 1e-6]
+    assert min(reached) <= 1e-6  # the nose centre gets to the axis

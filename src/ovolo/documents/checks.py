@@ -15,7 +15,7 @@ from ovolo.documents.form_outline import form_faults, nose_of, tightest_of
 from ovolo.documents.job_model import JobFile, PartTable, ToolTable
 from ovolo.errors import Fault
 from ovolo.geometry.outline import Outline
-from ovolo.geometry.segments import Arc
+from ovolo.geometry.segments import Arc, Line
 from ovolo.part.part import Surface
 from ovolo.shop.slides import Slide
 from ovolo.units import DEGREE, Unit
@@ -329,8 +329,18 @@ def _curve(draft: Draft, outline: Outline) -> Iterator[Fault]:
         if not low - _SEEN <= z <= high + _SEEN:
             limit = f"from {draft.say(low)} to {draft.say(high)}"
             yield draft.fault((*loc, i), "the curve goes past the end of the outline", "Keep it on the outline", limit)
-    if draft.curve[0] - draft.curve[1] <= _SAME:
-        yield draft.fault((*loc, 1), "the curve begins and ends at the same place", "Write where it ends")
+    if draft.curve[0] - draft.curve[1] <= _SAME and not _face_at(outline, draft.curve[0]):
+        says = "the curve begins and ends at the same place, and no face stands there"
+        yield draft.fault((*loc, 1), says, "Write where it ends")
+
+
+def _face_at(outline: Outline, z: float) -> bool:
+    """Whether a face square to the axis stands at z: it is a curve as long as it is high."""
+    return any(
+        max(abs(s.start.x - z), abs(s.end.x - z)) <= _SAME and abs(s.end.y - s.start.y) > _SEEN
+        for s in outline.segments
+        if isinstance(s, Line)
+    )
 
 
 def tightest_hollow(outline: Outline, surface: Surface, curve: tuple[float, float]) -> Arc | None:
