@@ -75,3 +75,21 @@ def test_so_many_moves_take_too_much() -> None:
 
 def test_what_is_left_is_told_with_its_unit() -> None:
     assert ridge_fault(FRAME, 0.0712).limit == "at least 0.0712 mm"
+
+
+DOME = [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}]
+
+
+def test_stock_that_is_finished_already_is_no_job() -> None:
+    with pytest.raises(CannotPlan) as refused:
+        make_plan(job_from_data(pin({"stock": {"outline": DOME, "stick_out": 40}})))
+    (fault,) = refused.value.faults
+    assert fault.where == "stock.outline"
+    assert "nothing to cut" in fault.says
+
+
+def test_a_bar_at_its_finished_size_is_no_job_either() -> None:
+    bar = {"part.outline": [{"z": 0, "d": 18}, {"z": -24, "d": 18}], "stock": {"diameter": 18, "stick_out": 40}}
+    with pytest.raises(CannotPlan) as refused:
+        make_plan(job_from_data(pin(bar)))
+    assert [fault.where for fault in refused.value.faults] == ["stock.diameter"]

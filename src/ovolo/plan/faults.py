@@ -5,10 +5,13 @@ from __future__ import annotations
 from ovolo.errors import Fault
 from ovolo.plan.frame import Frame
 from ovolo.plan.laying import GOUGE, Draft, face_stands, over_the_bite
+from ovolo.plan.sweep import NOTHING
 
 
 def broken_faults(frame: Frame, draft: Draft) -> list[Fault]:
-    """The rules that the best draft breaks; none where it breaks none."""
+    """The rules that the best draft breaks, or that there is nothing to cut; none where it breaks none."""
+    if all(took.area <= NOTHING for took in draft.swept.moves):
+        return [_nothing_fault(frame)]
     if draft.swept.gouge > GOUGE:
         return [_gouge_fault(frame, draft.swept.gouge)]
     faults = [_fouls(frame, name) for name in _fouling(draft)]
@@ -16,6 +19,18 @@ def broken_faults(frame: Frame, draft: Draft) -> list[Fault]:
         faults.append(_face_fault(frame))
     broken = len(over_the_bite(frame, draft.steps, draft.swept))
     return [*faults, _bite_fault(frame, broken)] if broken and not faults else faults
+
+
+def _nothing_fault(frame: Frame) -> Fault:
+    """No move takes anything."""
+    shaped, bore = frame.job.shop.stock.outline is not None, frame.sign < 0
+    return Fault(
+        "stock.outline" if shaped else "stock.hole" if bore else "stock.diameter",
+        None,
+        "metal to spare over the curve",
+        "there is nothing to cut: the stock is at the finished outline already, all along the curve",
+        "Give the stock as it is before turning, or ask for a curve where metal has to go",
+    )
 
 
 def _fouling(draft: Draft) -> list[str]:
