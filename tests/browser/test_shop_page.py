@@ -321,3 +321,38 @@ def test_a_finger_finds_the_fields_of_an_edge(page: Page) -> None:
         assert box
         assert box["height"] >= 44
         assert box["width"] >= 44
+
+
+@pytest.mark.parametrize("context", [DESK, PHONE], indirect=True, ids=["desk", "phone"])
+def test_a_grooving_blade_is_added_and_drawn(page: Page) -> None:
+    open_pin(page, "shop")
+    page.get_by_role("button", name="Add a grooving blade").click()
+    expect(page.locator("#tools svg")).to_have_count(3)
+    blade = page.locator("#tools > li").nth(2)
+    expect(blade.get_by_label("Name")).to_have_value("grooving blade")
+    expect(blade.get_by_label("Width", exact=True)).to_have_value("3")
+    typed(blade.get_by_label("Width", exact=True), "0.3")
+    expect(blade.get_by_label("Width", exact=True)).to_have_attribute("aria-invalid", "true")
+    typed(blade.get_by_label("Width", exact=True), "4")
+    expect(blade.get_by_label("Width", exact=True)).not_to_have_attribute("aria-invalid", "true")
+
+
+def test_how_well_a_nose_is_known_is_told(page: Page) -> None:
+    where = open_pin(page, "shop")
+    known = page.locator("#tools > li").first.get_by_label("R known to within ±")
+    expect(known).to_have_value("")
+    typed(known, "0.03")
+    saved(page)
+    tool = page.request.get(f"/api{where}").json()["document"]["tool"][0]
+    assert tool["nose_radius_u"] == 0.03
+    typed(known, "-1")
+    expect(known).to_have_attribute("aria-invalid", "true")
+
+
+def test_how_far_the_jaws_stand_over_the_bar_is_told(page: Page) -> None:
+    where = open_pin(page, "shop")
+    typed(field(page, "lathe.jaws"), "6")
+    saved(page)
+    assert page.request.get(f"/api{where}").json()["document"]["lathe"]["jaws"] == 6
+    page.reload()
+    expect(field(page, "lathe.jaws")).to_have_value("6")

@@ -82,7 +82,7 @@ function toolItem(tool, i) {
     line("Name", "name", "text"),
     ...(form ? [edgeEditor(tool, i, (how, said) => kept.set(["tool", i, "outline"], how(kept.document.tool[i]), `${tool.name}: ${said}`))] : []),
     ...(form ? [] : [select("Kind", "kind", [["", "two edges, usual"], ["pointed", "two edges"], ["round", "full radius"], ["grooving", "a blade with two corners"]]),
-      line("Nose radius R", "nose_radius")]),
+      line("Nose radius R", "nose_radius"), line("R known to within ±", "nose_radius_u", "figure", "not known")]),
     ...(tool.kind === "grooving" ? [line("Width", "width")] : []),
     ...(pointed ? [select("Hand", "hand", [["", "right, usual"], ["right", "right: cuts toward the chuck"], ["left", "left"]]), line("Cutting edge angle °", "edge_angle", "figure", "93"), line("Included angle °", "point_angle", "figure", "55")] : []),
     select("Edge of", "material", [["", "high-speed steel, usual"], ["high-speed steel", "high-speed steel"], ["carbide", "carbide"]]),
@@ -152,6 +152,7 @@ listShops();
 const inch = () => kept.document.units === "in";
 $("add-round").addEventListener("click", () => add({ name: inch() ? "round nose 1/4" : "round nose 6", kind: "round", nose_radius: inch() ? 0.125 : 3 }));
 $("add-pointed").addEventListener("click", () => add({ name: "right-hand knife", kind: "pointed", hand: "right", nose_radius: inch() ? 0.0156 : 0.4, edge_angle: 93, point_angle: 55 }));
+$("add-blade").addEventListener("click", () => add({ name: "grooving blade", kind: "grooving", nose_radius: inch() ? 0.008 : 0.2, width: inch() ? 0.125 : 3 }));
 $("add-form").addEventListener("click", () => add({ name: "form tool", kind: "form", outline: [{ z: 0, r: 0 }, inch() ? { z: 0.25, r: 0, convex: 0.125 } : { z: 6, r: 0, convex: 3 }] }));
 
 // What happened when a slide was wound says how it reads.
