@@ -90,3 +90,11 @@ def test_a_corner_is_too_short_for_a_groove() -> None:
     assert "radius gauges" in note
     assert "ISO 1832" in note
     assert "groove into scrap" not in note
+
+
+def test_a_count_that_its_dial_can_hardly_be_stopped_at_is_told_with_one_that_it_can() -> None:
+    """0.03 is six tenths of a division of 0.05: beside it lie a half, 0.025, and a whole one."""
+    dial = {"reads": "radius", "per_turn": 2, "divisions": 40, "count": 0.03}
+    (note,) = make_plan(job_from_data(pin({"slide.cross": dial, "finish.ridge": 0.2}))).notes
+    assert "of which one is 0.05 mm: count = 0.025 or 0.05 (slide.cross)" in note
+    assert make_plan(job_from_data(pin({"slide.cross": {**dial, "count": 0.025}, "finish.ridge": 0.2}))).notes == ()

@@ -9,7 +9,6 @@ from typing import Literal
 import numpy as np
 
 from ovolo.documents.building import BULGE, at_least, at_most, say
-from ovolo.documents.dial_counts import dial_faults
 from ovolo.documents.faults import Loc, fault_at
 from ovolo.documents.form_outline import form_faults, nose_of, tightest_of
 from ovolo.documents.job_model import JobFile, PartTable, ToolTable
@@ -50,11 +49,6 @@ class Draft:
         return cross, self.top or saddle
 
     @property
-    def read_on(self) -> tuple[Slide, ...]:
-        """The slides whose figures are read."""
-        return (*self.slides, *(() if self.top is None else (self.top,)))
-
-    @property
     def coarse(self) -> tuple[Slide, Slide]:
         """The slides that roughing is done with."""
         return self.slides if "saddle" in self.file.limits.slides else self.fine
@@ -81,7 +75,7 @@ class Draft:
 def draft_faults(draft: Draft) -> list[Fault]:
     """All that is wrong with the job as a whole."""
     checks = [_forms(draft), _blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft)]
-    checks += [_centre(draft), _top(draft), dial_faults(draft.data, draft.read_on, draft.unit)]
+    checks += [_centre(draft), _top(draft)]
     if draft.outline is not None:
         checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
     if draft.outline is not None and draft.curve is not None:

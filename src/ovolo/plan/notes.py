@@ -10,6 +10,8 @@ from ovolo.part.targets import allowed_ridge
 from ovolo.plan.assign import Reach
 from ovolo.plan.centre import SLOPE, Centre, hole_left
 from ovolo.plan.frame import Frame
+from ovolo.shop.dial_counts import better_counts, division
+from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 
 #: At 45 degrees an error of the nose radius shows as 0.41 of it on the curve; half is on the safe side of it.
@@ -21,10 +23,34 @@ def notes(frame: Frame, reaches: Sequence[Reach]) -> tuple[str, ...]:
     out = []
     if frame.job.shop.stock.stick_out is None:
         out.append("How far the bar stands out is not told: nothing was checked against the chuck.")
+    out += [note for slide in _read(frame) for note in _about_count(frame, slide)]
     out += _about_centre(frame)
     out += _about_tolerance(frame)
     tools = dict.fromkeys(reach.tool for reach in reaches if reach.side is None)
     return (*out, *(note for tool in tools for note in _about_nose(frame, tool)))
+
+
+def _read(frame: Frame) -> list[Slide]:
+    """The slides whose figures are read."""
+    shop = frame.job.shop
+    return [shop.cross, *([shop.saddle] if shop.saddle_moves else []), *([] if shop.top is None else [shop.top])]
+
+
+def _about_count(frame: Frame, slide: Slide) -> list[str]:
+    """That a dial can hardly be stopped at the figures of a plan, with the counts that would do."""
+    better, (unit, name) = better_counts(slide), _unit(frame)
+    if not better:
+        return []
+    write = " or ".join(f"{count / unit:.6g}" for count in better)
+    one, count = division(slide) / unit, slide.count / unit
+    return [
+        f"Figures of {count:.6g} {name} fall between the divisions of the {_called(slide)}'s dial, of which one is "
+        f"{one:.6g} {name}: count = {write} (slide.{slide.name}) would be read off it."
+    ]
+
+
+def _called(slide: Slide) -> str:
+    return "saddle" if slide.name == "saddle" else f"{slide.name} slide"
 
 
 def _about_nose(frame: Frame, tool: Tool) -> list[str]:

@@ -1,13 +1,8 @@
 """Counts of slides that are read on their dials: a figure is of use only where somebody can stop the dial at it."""
 
 import math
-from collections.abc import Iterator, Sequence
 
-from ovolo.documents.building import say
-from ovolo.documents.faults import fault_at
-from ovolo.errors import Fault
 from ovolo.shop.slides import Slide
-from ovolo.units import Unit
 
 _PARTS = (2, 4, 5, 10)
 """Divisions are told apart by eye to a half, a quarter, a fifth, a tenth (common practice, no source)."""
@@ -37,22 +32,15 @@ def can_be_stopped_at(count: float, division: float) -> bool:
     return _whole(share) or any(abs(share * part - 1) < _SAME for part in _PARTS)
 
 
-def dial_faults(data: object, slides: Sequence[Slide], unit: Unit) -> Iterator[Fault]:
-    """Slides whose counts no dial can be stopped at."""
-    for slide in slides:
-        if not slide.on_dial or slide.per_turn is None or can_be_stopped_at(slide.count, division(slide)):
-            continue
-        one, near = division(slide), " or ".join(f"{say(count, unit).split()[0]}" for count in _nearest(slide))
-        says = (
-            f"the dial of this slide cannot be stopped at figures of {say(slide.count, unit)}: one division is "
-            f"{say(one, unit)} of what it reads"
-        )
-        limit = "a whole number of divisions, or 1/2, 1/4, 1/5 or 1/10 of one"
-        yield fault_at(data, ("slide", slide.name, "count"), says, f"Write count = {near}", limit)
+def better_counts(slide: Slide) -> list[float]:
+    """The next finer and the next coarser count that its dial can be stopped at, mm; none where its own will do, or
+    where it is not read on a dial.
 
-
-def _nearest(slide: Slide) -> list[float]:
-    """The next finer and the next coarser count that will do, mm."""
+    >>> better_counts(Slide("cross", "radius", "out", 0.03, per_turn=2.0, divisions=40))
+    [0.025, 0.05]
+    """
+    if not slide.on_dial or slide.per_turn is None or can_be_stopped_at(slide.count, division(slide)):
+        return []
     one = division(slide)
     times = slide.count / one
     fit = [one / part for part in _PARTS] + [one * n for n in (max(1, math.floor(times)), math.ceil(times))]
