@@ -66,6 +66,12 @@ _CODES = {
     "422": "what is wrong, all of it, field by field",
 }
 _ANY: Data = {"type": "object"}
+_OUT_OF_REACH = "What no tool reaches, as a drawing of so many mm; no picture where that is not what is in the way"
+_ON_PAPER: Data = {
+    "type": "object",
+    "required": ["job", "width", "height"],
+    "properties": {"job": _ref("Job"), "width": {"type": "number"}, "height": {"type": "number"}},
+}
 _ID: Data = {"name": "id", "in": "path", "required": True, "schema": {"type": "string"}}
 
 
@@ -123,17 +129,7 @@ def description() -> Data:
         },
         "/api/plan/worth": {"post": _operation("How many settings are worth it, tool by tool", job, _ANY)},
         "/api/plan/methods": {"post": _operation("The ways to turn the curve, side by side", job, _ANY)},
-        "/api/plan/unreached": {
-            "post": _operation(
-                "What no tool reaches, as a drawing of so many mm; no picture where that is not what is in the way",
-                {
-                    "type": "object",
-                    "required": ["job", "width", "height"],
-                    "properties": {"job": job, "width": {"type": "number"}, "height": {"type": "number"}},
-                },
-                _ANY,
-            )
-        },
+        "/api/plan/unreached": {"post": _operation(_OUT_OF_REACH, _ON_PAPER, _ANY)},
         "/api/preview": {
             "post": _operation(
                 "Settings only, for another ridge or number",

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib.metadata import version
+from itertools import islice, permutations
 
 import shapely
 from shapely.ops import substring
@@ -49,6 +50,9 @@ AROUND = 0.22
 
 CLOSER = 1.5
 """A detail that is not so many times as large as the drawing shows nothing more."""
+
+ORDERS = 8
+"""In so many orders the words of a stretch are tried."""
 
 LOW = 42.0
 """A detail is at least so high with its name, mm of paper."""
@@ -358,14 +362,19 @@ def _numbers(view: UnreachedView, place: Place, layout: Layout) -> list[str]:
     return pieces
 
 
+_Named = tuple[Point, Point, tuple[str, ...], str]
+"""A place, the way in which its words should lie, the words from long to short, and how they look."""
+
+
 def _labels(view: UnreachedView, s: Unreached, place: Place, layout: Layout) -> list[str]:
     """Both ends by z and Ø, how long it is, how far off the tool stops; where the tool is stopped, and by what."""
     unit, (middle, inward) = view.unit, _middle(s)
     layout.lines.append(on_paper(s.metal, place))
+    layout.regions.append(shapely.buffer(on_paper(s.metal, place), -0.4))
     border = shapely.LineString([place.at(*p) for piece in s.pieces for p in piece.flattened(0.01)])
     layout.regions.append(substring(border, 0.04, 0.96, normalized=True))  # only a line from its end may meet it
     along, short = _long(s, unit), _short(s, unit)
-    named: list[tuple[Point, Point, tuple[str, ...], str]] = []
+    named: list[_Named] = []
     for p in (s.begin, s.end):
         off = Point(p.x - middle.x, p.y - middle.y)
         size = math.hypot(*off) or 1.0
@@ -376,10 +385,22 @@ def _labels(view: UnreachedView, s: Unreached, place: Place, layout: Layout) -> 
     deeper = Point(0.0, 1.0 if view.cuts.bore else -1.0)
     named += [(t.at, deeper, (f"its {t.by} is stopped here", t.by), "halo blue") for t in s.touches[:2]]
     pieces = [piece for t in s.touches for piece in _ring(place.at(*t.at))]
-    for point, toward, words, cls in named:
-        found = layout.first_free(_around(place.at(*point), toward, words, cls))
-        pieces += found.pieces if found else ()
-    return pieces
+    return [*pieces, *_placed(named, place, layout)]
+
+
+def _placed(named: list[_Named], place: Place, layout: Layout) -> list[str]:
+    """The words where there is room: tried in several orders, for those before take it from those after."""
+    best: list[Candidate] = []
+    for order in islice(permutations(range(4)), ORDERS):
+        tried = replace(layout, words=list(layout.words), lines=list(layout.lines))
+        turned = [named[k] for k in order] + named[4:]
+        found = [tried.first_free(_around(place.at(*at), toward, words, cls)) for at, toward, words, cls in turned]
+        placed = [candidate for candidate in found if candidate is not None]
+        if len(placed) > len(best):
+            best = placed
+        if len(best) == len(named):
+            break
+    return [piece for candidate in best for piece in candidate.pieces]
 
 
 def _ring(at: XY) -> list[str]:
@@ -397,6 +418,10 @@ def _around(at: XY, toward: Point, words: Sequence[str], cls: str, ring: float =
                 ux, uy = math.cos(a), -math.sin(a)
                 start, end = ((at[0] + d * ux, at[1] + d * uy) for d in (gap, gap + reach))
                 side: Anchor = "start" if ux >= 0 else "end"
-                spot = (end[0] + (0.8 if ux >= 0 else -0.8), end[1])
-                pieces = (line(start, end, "thin"), text(spot, said, SIZE, cls=cls, anchor=side))
-                yield Candidate(pieces, box_of(text_box(spot, said, SIZE, side, strong=strong)), ((start, end),))
+                spots: list[tuple[Anchor, XY]] = [(side, (end[0] + (0.8 if ux >= 0 else -0.8), end[1]))]
+                if abs(uy) > 0.6:  # a steep line may end at the middle of its words
+                    spots.append(("middle", (end[0], end[1] + math.copysign(0.62 * SIZE, uy))))
+                for anchor, spot in spots:
+                    pieces = (line(start, end, "thin"), text(spot, said, SIZE, cls=cls, anchor=anchor))
+                    room = box_of(text_box(spot, said, SIZE, anchor, strong=strong))
+                    yield Candidate(pieces, room, ((start, end),))
