@@ -86,20 +86,29 @@ def test_a_shank_wider_than_its_blade_is_kept_off_them() -> None:
 
 
 def test_how_far_the_bar_has_to_stand_out_is_told_and_enough() -> None:
-    (fault,) = _refused(job_from_data(pin(COVE)))
+    told = {**COVE, "lathe.jaws": 10}
+    (fault,) = _refused(job_from_data(pin(told)))
     assert fault.where == "stock.stick_out"
     assert "not its nose" in fault.says
-    assert "10 mm over the bar (write lathe.jaws" in fault.remedy
+    assert "10 mm over the bar (lathe.jaws)" in fault.remedy
     least = float(fault.limit.split()[-2])
-    out = {**COVE, "stock": {"diameter": 22, "stick_out": least}}
-    assert make_plan(job_from_data(pin(out))).stations
-    short = {**COVE, "stock": {"diameter": 22, "stick_out": round(least - 0.02, 6)}}
+    assert make_plan(job_from_data(pin({**told, "stock": {"diameter": 22, "stick_out": least}}))).stations
+    short = {**told, "stock": {"diameter": 22, "stick_out": round(least - 0.02, 6)}}
     assert [f.where for f in _refused(job_from_data(pin(short)))] == ["stock.stick_out"]
 
 
 def test_low_jaws_need_less() -> None:
-    (fault,) = _refused(job_from_data(pin({**COVE, "lathe.jaws": 6})))
-    (usual,) = _refused(job_from_data(pin(COVE)))
+    (low,) = _refused(job_from_data(pin({**COVE, "lathe.jaws": 6})))
+    (high,) = _refused(job_from_data(pin({**COVE, "lathe.jaws": 10})))
     rise = 4 / math.tan(math.radians(32))  # 4 mm lower, along a back that rises at 32°
-    assert float(usual.limit.split()[-2]) - float(fault.limit.split()[-2]) == pytest.approx(rise, abs=0.02)
-    assert "6 mm over the bar (lathe.jaws)" in fault.remedy
+    assert float(high.limit.split()[-2]) - float(low.limit.split()[-2]) == pytest.approx(rise, abs=0.02)
+
+
+def test_jaws_that_nobody_told_of_are_a_warning_ahead_of_the_first_move_that_may_meet_them() -> None:
+    job = job_from_data(pin(COVE))
+    plan = make_plan(job)
+    (said,) = [b for b in plan.before if "jaws may be in the way" in b.text]
+    assert "10 mm over the bar (write lathe.jaws" in said.text
+    reach = [-nearest_to_chuck(Frame(job), [m]).tool for m in plan.moves]
+    assert reach[said.move - 1] > job.shop.stock.stick_out
+    assert all(r <= job.shop.stock.stick_out for r in reach[: said.move - 1])

@@ -34,6 +34,16 @@ def test_a_knife_that_leans_back_is_nearer_than_its_nose() -> None:
     assert gaps[0] - gaps[1] == pytest.approx(4 / math.tan(math.radians(32)), abs=0.02)
 
 
+def test_where_the_back_of_a_knife_may_meet_the_jaws_its_nose_is_told_apart() -> None:
+    left = {"tool": [{"name": "left", "hand": "left", "nose_radius": 0.8}, {"name": "right", "nose_radius": 0.8}]}
+    cove = [{"z": 0, "d": 20}, {"z": -10, "d": 14, "concave": 30}, {"z": -20, "d": 20, "concave": 30}]
+    cove.append({"z": -26, "d": 20})
+    job = {**left, "part.outline": cove, "part.curve": [0, -20], "stock": {"diameter": 22, "stick_out": 29}}
+    text = _said(pin(job))
+    assert "may meet them if they stand 10.00 mm over the bar" in text
+    assert "-" not in text.split("comes to ")[1].split()[0]
+
+
 def test_how_far_the_bar_stands_out_is_not_told() -> None:
     stock = {"diameter": 20, "proud": 0.5}
     assert "check that tool, holder and slides clear the jaws" in _said(pin({"stock": stock}))

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Before, Move
 from ovolo.plan.notes import ending
+from ovolo.plan.room import about_jaws
 from ovolo.plan.top_slide import about_top
 
 
@@ -14,6 +15,7 @@ def ahead(frame: Frame, moves: Sequence[Move], entries: Sequence[int]) -> tuple[
     """What has to happen ahead of certain moves; `entries` are those with which a tool goes in under a lip."""
     out: list[Before] = about_top(frame, moves)
     out += [Before(n, "say", _INTO_A_BAY) for n in entries]
+    out += about_jaws(frame, moves)
     tool, stage = None, None
     measured: set[str] = set()
     for move in moves:

@@ -12,7 +12,7 @@ import numpy as np
 from ovolo.errors import Fault
 from ovolo.plan.boring import boring_faults
 from ovolo.plan.frame import Frame
-from ovolo.plan.model import Move
+from ovolo.plan.model import Before, Move
 from ovolo.plan.sweep import body_shapes, tool_shape
 from ovolo.plan.top_slide import top_faults
 from ovolo.shop.tools import Tool
@@ -82,12 +82,13 @@ def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
 
 
 def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
-    """A tool that meets the jaws. Inside a hole none does: they hold the outside of the piece."""
+    """A tool that meets the jaws, with its nose or, where it is told how far they stand over the bar, with anything
+    else. Inside a hole none does: they hold the outside of the piece."""
     out = frame.job.shop.stock.stick_out
     if out is None or frame.sign < 0:
         return []
     found, (unit, name) = nearest_to_chuck(frame, moves), _unit(frame)
-    if -found.tool <= out + SAME:
+    if -(found.tool if frame.job.shop.lathe.jaws is not None else found.nose) <= out + SAME:
         return []
     least = f"{math.ceil(-found.tool / unit / ROUNDED - 1e-6) * ROUNDED:.6g} {name}"
     says = f"move {found.move.n} would run {found.move.tool} into the chuck jaws"
@@ -96,6 +97,25 @@ def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
         says += f": not its nose, but what stands over it, {(found.nose - found.tool) / unit:.3g} {name} nearer to them"
         remedy += f"; or take a tool that leans less over the bar. {_taken(frame)}"
     return [Fault("stock.stick_out", round(out / unit, 4), f"at least {least}", says, remedy)]
+
+
+def about_jaws(frame: Frame, moves: Sequence[Move]) -> list[Before]:
+    """A warning ahead of each tool's first move that may bring what stands over its nose to the jaws, where nobody has
+    told how far they stand over the bar."""
+    out, (unit, name) = frame.job.shop.stock.stick_out, _unit(frame)
+    if out is None or frame.sign < 0 or frame.job.shop.lathe.jaws is not None:
+        return []
+    warned: dict[str, Before] = {}
+    for move in moves:
+        found = nearest_to_chuck(frame, [move])
+        if -found.tool > out + SAME and move.tool not in warned:
+            says = (
+                "From this move on the jaws may be in the way: not of the nose, but of what stands over it, "
+                f"{(found.nose - found.tool) / unit:.3g} {name} nearer to them. {_taken(frame)}. See with the spindle "
+                "stopped that it clears, or let the bar stand out further"
+            )
+            warned[move.tool] = Before(move.n, "say", says)
+    return list(warned.values())
 
 
 def _taken(frame: Frame) -> str:

@@ -30,11 +30,16 @@ def _nearest(plan: Plan) -> str:
     begin = f"Nearest to the chuck the {_reads(plan, found.move)}"
     if shop.stock.stick_out is None:
         return f"{begin}: check that tool, holder and slides clear the jaws there."
-    gap = length_text(found.tool + shop.stock.stick_out, unit)
-    stand = length_text(shop.lathe.jaws_stand, unit)
+    gap, stand = found.tool + shop.stock.stick_out, length_text(shop.lathe.jaws_stand, unit)
+    if gap < 0:
+        nose = length_text(found.nose + shop.stock.stick_out, unit)
+        return (
+            f"{begin}: the nose of {found.move.tool} comes to {nose} from the jaws there, but what stands over it may "
+            f"meet them if they stand {stand} over the bar. See with the spindle stopped that all clears."
+        )
     return (
-        f"{begin}: {found.move.tool} comes to {gap} from the jaws there, if these stand no more than {stand} over the "
-        "bar. Check that holder and slides clear them."
+        f"{begin}: {found.move.tool} comes to {length_text(gap, unit)} from the jaws there, if these stand no more "
+        f"than {stand} over the bar. Check that holder and slides clear them."
     )
 
 
