@@ -1,5 +1,6 @@
 """Everything that a plan must hold, measured anew."""
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
@@ -15,6 +16,7 @@ from tests.oracle.shop import ALONG, NOSE_CHORD, Setup, figure_of, other_half, s
 
 HAIRLINE = 1e-5  # area that only rounding makes, mm²
 FLATTENED = 2e-4  # a program's chords may lie so far inside a true nose, mm
+ROUNDED = 5e-5  # what several places written to 1e-5 may differ by, mm
 WRITTEN = (1e-5, 1e-4)  # places and areas in a plan are written to this, mm and mm²
 CLOSE = 0.02  # borders of gouges are looked at this closely, mm
 SLIVER = 0.01  # half the width under which a sliver is no bite, mm
@@ -64,6 +66,7 @@ def judge(job: Data, plan: Data) -> Verdict:
 def _check_figures(setup: Setup, moves: list[Data], verdict: Verdict) -> None:
     """One slide a move, on its grid, from where the tool stood."""
     stood: dict[str, complex] = {}
+    slid = 0.0  # how far a top slide that is set over has gone from its 0, toward the chuck
     for n, move in enumerate(moves, 1):
         tag = f"move {n}: "
         shape, reference = setup.tools[move["tool"]]
@@ -78,10 +81,18 @@ def _check_figures(setup: Setup, moves: list[Data], verdict: Verdict) -> None:
         slide = move["slide"]
         moved, still = (q - p).real, (q - p).imag
         moved, still = (moved, still) if slide in ALONG else (still, moved)
+        if slide == "top" and setup.over is not None:
+            slid += ((q - p) / setup.over).real
+            still = 0.0 if abs(((q - p) / setup.over).imag) < ROUNDED else still
+            verdict.say(abs(still) < 1e-9, f"{tag}leaves the way of the top slide")
+            still, place = 0.0, complex(-slid)
+        else:
+            verdict.say(abs(slid) < ROUNDED, f"{tag}moves the {slide}, with the top slide {slid:.5f} from its 0")
+            slid, place = 0.0, q + reference
         known = slide in ("saddle", "cross") or (slide == "top" and "top" in setup.slides)
         verdict.say(known and abs(still) < 1e-9, f"{tag}moves more than the {slide}")
         verdict.say(abs(moved) > 1e-9, f"{tag}goes nowhere")
-        want, count = figure_of(setup, slide, q + reference)
+        want, count = figure_of(setup, slide, place)
         verdict.say(abs(want - move["set"]) < 0.02 * count, f"{tag}says {move['set']}, stands at {want:.5f}")
         off = abs(move["set"] / count - round(move["set"] / count))
         verdict.say(off < 1e-5, f"{tag}{move['set']} is no whole count of {count}")
@@ -168,7 +179,7 @@ def _check_chips(setup: Setup, chips: list[Chip], verdict: Verdict, bounds: Call
         if area < HAIRLINE:
             continue
         if move["stage"] == "rough" or nothing_roughed:
-            bite = _extent(chip, move["slide"])
+            bite = _extent(_levelled(chip, move), move["slide"])
             verdict.bite = max(verdict.bite, bite)
             verdict.say(bite <= most, f"{tag}bites {bite:.4f}, the limit is {setup.bite:.4f}")
         if move["stage"] != "rough":
@@ -176,6 +187,14 @@ def _check_chips(setup: Setup, chips: list[Chip], verdict: Verdict, bounds: Call
             heavy = not nothing_roughed and area > verdict.roughed + 1e-3
             verdict.say(not heavy, f"{tag}takes {area:.4f} mm², the heaviest roughing move {verdict.roughed:.4f}")
             verdict.say(chip.buffer(-most / 2).is_empty, f"{tag}takes a chip thicker than {setup.bite:.4f}")
+
+
+def _levelled(chip: BaseGeometry, move: Data) -> BaseGeometry:
+    """A chip turned so that its move goes along the axis, where it went at an angle."""
+    (z0, r0), (z1, r1) = move["from"], move["to"]
+    if z0 == z1 or r0 == r1:
+        return chip
+    return affinity.rotate(chip, -math.atan((r1 - r0) / (z1 - z0)), origin=(0, 0), use_radians=True)
 
 
 def _extent(chip: BaseGeometry, slide: str) -> float:

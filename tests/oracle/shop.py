@@ -33,6 +33,12 @@ class Setup:
     slides: Data
 
     @property
+    def over(self) -> complex | None:
+        """One mm of a top slide that is set over, toward the chuck; None where it lies parallel to the axis."""
+        angle = math.radians(self.slides.get("top", {}).get("angle", 0))
+        return complex(-math.cos(angle), math.sin(angle)) if angle else None
+
+    @property
     def side(self) -> int:
         """1 where the air is on the right of the outline's way, -1 in a bore."""
         return -1 if self.bore else 1

@@ -165,7 +165,7 @@ def _shaped_stock(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[F
     if bore:
         yield from _hole_shaped(draft, shaped, outline)
     x, y = np.array(outline.flattened(1e-3)).T
-    stands = np.interp(x, *walked[::-1].T, left=walked[-1, 1])
+    stands = np.interp(x, walked[::-1, 0], walked[::-1, 1], left=walked[-1, 1])
     room = np.where(x > walked[0, 0] + _SEEN, -y, (y - stands) if bore else (stands - y))
     worst = int(np.argmin(room))
     if room[worst] < -5e-3:
@@ -217,12 +217,11 @@ def _by(draft: Draft) -> Iterator[Fault]:
 
 
 def _top(draft: Draft) -> Iterator[Fault]:
-    """Only a top slide that lies parallel to the axis can be planned with."""
-    top = draft.file.slide.top
-    if top is not None and draft.top is not None and top.angle != 0:
-        says = "at an angle it moves the tool both along the axis and across it, and no plan is made for that"
-        remedy = "Set it parallel to the axis, or finish with the saddle"
-        yield draft.fault(("slide", "top", "angle"), says, remedy, "0")
+    """A top slide at an angle goes along a taper alone: the saddle does all the rest."""
+    top, slides = draft.file.slide.top, draft.file.limits.slides
+    if top is not None and "top" in slides and top.angle and "saddle" not in slides:
+        says = "at an angle the top slide moves the tool along the axis and across it, and can't be the saddle too"
+        yield draft.fault(("limits", "slides"), says, 'Add "saddle", or set slide.top.angle to 0')
 
 
 def _centre(draft: Draft) -> Iterator[Fault]:

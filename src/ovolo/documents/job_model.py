@@ -136,6 +136,20 @@ def _angle(value: object) -> float:
     return angle
 
 
+def _lean(value: object) -> float:
+    """An angle between -90 and 90 degrees, in radians."""
+    text = value.strip() if isinstance(value, str) else ""
+    if text.startswith(("-", "\N{MINUS SIGN}")):
+        angle = -_read(text[1:], parse_angle)
+    else:
+        angle = _read(text, parse_angle) if isinstance(value, str) else _number(value, "an angle") * DEGREE
+    if not abs(angle) < math.pi / 2:
+        raise refuse(
+            "no slide along the work can stand so", "Write degrees, such as 5.7", "more than -90, less than 90"
+        )
+    return angle
+
+
 def _text(value: object) -> str:
     if not isinstance(value, str):
         raise refuse(f"{kind_of(value)} stands where text is wanted", "Put it in quotes")
@@ -193,6 +207,7 @@ Positive = Annotated[float, BeforeValidator(_positive), _schema(exclusiveMinimum
 NotNegative = Annotated[float, BeforeValidator(_not_negative), _schema(minimum=0)]
 Diameter = Annotated[float, BeforeValidator(_diameter), _schema(minimum=0)]
 Angle = Annotated[float, BeforeValidator(_angle), _schema(exclusiveMinimum=0, exclusiveMaximum=180)]
+Lean = Annotated[float, BeforeValidator(_lean), _schema(exclusiveMinimum=-90, exclusiveMaximum=90)]
 Text = Annotated[str, BeforeValidator(_text), WithJsonSchema({"type": "string", "minLength": 1})]
 MaterialName = Annotated[str, BeforeValidator(_material), WithJsonSchema({"type": "string", "minLength": 1})]
 Amount = Annotated[float, BeforeValidator(_amount), WithJsonSchema({"type": "number", "exclusiveMinimum": 0})]
@@ -439,10 +454,14 @@ class SaddleTable(_SlideTable):
 
 
 class TopTable(_SlideTable):
-    """The top slide, which lies parallel to the axis; `reads` has no meaning along it."""
+    """The top slide, parallel to the axis or set over; `reads` has no meaning along it."""
 
     travel: Positive = Field(description="how far the slide can go", examples=[60])
-    angle: float = Field(0.0, description="degrees by which it is turned from the axis; only 0 can be planned")
+    angle: Lean = Field(
+        0.0,
+        description="degrees between its way and the axis, positive where the end of the taper toward the chuck is the "
+        "larger one; other than 0 it finishes the tapers that lean so",
+    )
     grows: Literal["away", "toward"] = Field("away", description="away from the chuck, or toward it")
     clockwise: Literal["away", "toward"] | None = Field(
         None, description="where it goes as its handwheel turns clockwise"

@@ -28,6 +28,7 @@ from ovolo.plan.model import Job
 from ovolo.shop.form_tools import form_tool
 from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.pace import Pace
+from ovolo.shop.set_over import SetOver
 from ovolo.shop.shop import Shop, Stock
 from ovolo.shop.slides import EqualSteps, Slide, SlideName
 from ovolo.shop.tools import Tool
@@ -195,9 +196,21 @@ def _slides(tables: SlideTables, unit: Unit) -> tuple[Slide, Slide]:
 
 
 def _top(file: JobFile, unit: Unit) -> Slide | None:
-    """The top slide, where it is to be used."""
+    """The top slide parallel to the axis, where it is to be used."""
     table = file.slide.top
-    return _slide("top", table, unit) if table is not None and "top" in file.limits.slides else None
+    return _slide("top", table, unit) if table is not None and _top_used(file) and not table.angle else None
+
+
+def _set_over(file: JobFile, unit: Unit) -> SetOver | None:
+    """The top slide at an angle, where it is to be used."""
+    table = file.slide.top
+    if table is None or not _top_used(file) or not table.angle:
+        return None
+    return SetOver(_slide("top", table, unit), table.angle)
+
+
+def _top_used(file: JobFile) -> bool:
+    return "top" in file.limits.slides
 
 
 def _slide(name: SlideName, table: CrossTable | SaddleTable | TopTable, unit: Unit) -> Slide:
@@ -295,5 +308,6 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
             top=draft.top,
             saddle_moves="saddle" in file.limits.slides,
             pace=_pace(file),
+            set_over=_set_over(file, unit),
         ),
     )

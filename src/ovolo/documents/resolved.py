@@ -57,7 +57,7 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
             {
                 "cross": _slide(cross, unit),
                 "saddle": _slide(saddle, unit),
-                "top": None if job.shop.top is None else _slide(job.shop.top, unit),
+                "top": _top(job, unit),
             }
         ),
     }
@@ -137,7 +137,7 @@ def _part(job: Job, unit: Unit) -> Data:
 
 def _limits(job: Job, unit: Unit) -> Data:
     limits: Data = {"bite": figure(job.shop.bite, unit)}
-    if job.shop.top is not None:
+    if job.shop.top is not None or job.shop.set_over is not None:
         limits["slides"] = ["saddle", "cross", "top"] if job.shop.saddle_moves else ["cross", "top"]
     return limits
 
@@ -300,6 +300,13 @@ def _degrees(angle: float) -> float | int | str:
         math.nextafter(bare, 360),
     )
     return next((_plain(number) for number in near if number * DEGREE == angle), f"{angle:.17g} rad")
+
+
+def _top(job: Job, unit: Unit) -> Data | None:
+    shop = job.shop
+    if shop.set_over is not None:
+        return {**_slide(shop.set_over.slide, unit), "angle": _degrees(shop.set_over.angle)}
+    return None if shop.top is None else _slide(shop.top, unit)
 
 
 def _slide(slide: Slide, unit: Unit) -> Data:

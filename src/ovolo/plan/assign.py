@@ -12,6 +12,7 @@ from ovolo.plan.equal import Row, between, rows_in
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Proof
 from ovolo.plan.side import SideView, real_tool, side_tool, side_views
+from ovolo.plan.slant import SlantPass, left_to_step, passes_by
 from ovolo.plan.stations import REACHED, Choice, Chooser, Pass, cover_of, grid_settings, uncovered
 from ovolo.shop.tools import Tool
 
@@ -61,19 +62,20 @@ class SideWork(NamedTuple):
 
 @dataclass(frozen=True)
 class Work:
-    """What one tool finishes: its stretches, the settings chosen for them, and the ridge that they leave, mm; and what
-    it then does in bays."""
+    """What one tool finishes: its stretches, the settings chosen for them, and the ridge that they leave, mm; what it
+    then does in bays, and along which cones the top slide takes it."""
 
     tool: Tool
     stretches: tuple[Stretch, ...]
     passes: tuple[Pass, ...]
     ridge: float
     sides: tuple[SideWork, ...] = ()
+    slants: tuple[SlantPass, ...] = ()
 
     @property
     def stations(self) -> int:
-        """How many settings it takes."""
-        return len(self.passes) + sum(len(s.passes) for s in self.sides)
+        """How many settings it takes; a cone counts as one."""
+        return len(self.passes) + sum(len(s.passes) for s in self.sides) + len(self.slants)
 
 
 @dataclass(frozen=True)
@@ -187,10 +189,11 @@ def fewest_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | None
 
 def _with(frame: Frame, group: Sequence[Reach], ridge: float) -> list[tuple[int, list[Share]]]:
     """The curve shared among these tools, with the number of stations; nothing where they don't cover it together."""
-    shares = _share(frame.stretch, group)
-    if shares is None:
+    slants = passes_by(frame, [r.tool for r in group if r.side is None], ridge)
+    shares = None if slants is None else _share(left_to_step(frame, slants, ridge), group, slants)
+    if slants is None or shares is None:
         return []
-    count = 0
+    count = len(slants)
     for reach, stretches in shares:
         for stretch in stretches:
             found = reach.chooser(frame, stretch).cover(ridge)
@@ -200,10 +203,10 @@ def _with(frame: Frame, group: Sequence[Reach], ridge: float) -> list[tuple[int,
     return [(count, shares)]
 
 
-def _share(whole: Stretch, group: Sequence[Reach]) -> list[Share] | None:
+def _share(whole: Sequence[Stretch], group: Sequence[Reach], slants: Sequence[SlantPass]) -> list[Share] | None:
     """Larger noses take all that they reach, smaller ones the rest, and last what is reached from the side alone;
-    every tool of the group must get something."""
-    left, shares = [whole], []
+    every tool of the group must get something, if only a cone."""
+    left, shares = list(whole), []
     for reach in sorted(group, key=lambda r: (r.side is not None, -r.tool.nose_radius)):
         mine, rest = [], []
         for low, high in left:
@@ -220,14 +223,20 @@ def _share(whole: Stretch, group: Sequence[Reach]) -> list[Share] | None:
         if mine:
             shares.append((reach, tuple(mine)))
             left = rest
+    named = {r.name for r, _ in shares}
+    shares += [(r, ()) for r in group if r.side is None and r.name not in named and _has_a_cone(r, slants)]
     if left or {r.name for r, _ in shares} != {r.name for r in group}:
         return None
-    return sorted(shares, key=lambda s: s[1][0])
+    return sorted(shares, key=lambda s: s[1][0] if s[1] else whole[-1] if whole else (0.0, 0.0))
+
+
+def _has_a_cone(reach: Reach, slants: Sequence[SlantPass]) -> bool:
+    return any(item.tool == reach.tool for item in slants)
 
 
 def proof_of(frame: Frame, shares: Sequence[Share], ridge: float) -> Proof:
     """What the best plan with one station fewer would leave, with the same tools over the same stretches."""
-    total, leaves = 0, []
+    total, leaves = len(_slants(frame, shares, ridge)), []
     for reach, stretches in shares:
         for stretch in stretches:
             chooser = reach.chooser(frame, stretch)
@@ -243,7 +252,8 @@ def spread(frame: Frame, shares: Sequence[Share], ridge: float, proof: Proof) ->
     """Choose the settings of every stretch with its highest ridge as low as its number allows."""
     works: list[Work] = []
     sides: dict[str, list[SideWork]] = {}
-    total = equal = 0
+    slants = _slants(frame, shares, ridge)
+    total, equal = len(slants), 0
     for reach, stretches in shares:
         passes: list[Pass] = []
         highest = 0.0
@@ -257,10 +267,16 @@ def spread(frame: Frame, shares: Sequence[Share], ridge: float, proof: Proof) ->
             highest = max(highest, choice.ridge)
             equal += steps
         if reach.side is None:
-            works.append(Work(reach.tool, stretches, tuple(passes), highest))
+            mine = tuple(item for item in slants if item.tool == reach.tool)
+            works.append(Work(reach.tool, stretches, tuple(passes), highest, slants=mine))
         else:
             sides.setdefault(reach.name, []).append(SideWork(reach.side, reach.tool, tuple(passes)))
     return Assignment(tuple(_with_sides(works, sides)), total, proof, equal)
+
+
+def _slants(frame: Frame, shares: Sequence[Share], ridge: float) -> list[SlantPass]:
+    """The passes along cones with these tools."""
+    return passes_by(frame, [reach.tool for reach, _ in shares if reach.side is None], ridge) or []
 
 
 def _with_sides(works: Sequence[Work], sides: dict[str, list[SideWork]]) -> list[Work]:

@@ -108,7 +108,7 @@ def _unbalanced(frame: Frame, steps: Sequence[Step], works: Sequence[tuple[Work,
     for tool, group in groupby(steps, key=lambda s: s.tool):
         mine = list(group)
         many, passes = next(((len(w.passes), new) for w, new in works if w.tool.name == tool.name), (0, ()))
-        settings = [i for i, s in enumerate(mine) if s.station is not None][:many]
+        settings = [i for i, s in enumerate(mine) if s.station is not None and not is_slant(s.start, s.end)][:many]
         if not settings:
             out += mine
             continue

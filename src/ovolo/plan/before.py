@@ -8,12 +8,13 @@ from ovolo.plan.frame import Frame
 from ovolo.plan.model import Before, Move
 from ovolo.plan.notes import ending
 from ovolo.plan.room import about_jaws
+from ovolo.plan.slant_cut import about_slants
 from ovolo.plan.top_slide import about_top
 
 
 def ahead(frame: Frame, moves: Sequence[Move], entries: Sequence[int]) -> tuple[Before, ...]:
     """What has to happen ahead of certain moves; `entries` are those with which a tool goes in under a lip."""
-    out: list[Before] = about_top(frame, moves)
+    out: list[Before] = [*about_top(frame, moves), *about_slants(frame, moves)]
     out += [Before(n, "say", _INTO_A_BAY) for n in entries]
     out += about_jaws(frame, moves)
     tool, stage = None, None

@@ -228,7 +228,7 @@ class Frame:
 
     @cached_property
     def shaped(self) -> tuple[Floats, Floats] | None:
-        """The outline of a piece already shaped, in a bore of its hole, as points with rising x; None for a plain bar."""
+        """The outline of a piece already shaped, or of its hole in a bore, with rising x; None for a plain bar."""
         outline = self.job.shop.stock.outline
         if outline is None:
             return None

@@ -20,6 +20,7 @@ from ovolo.plan.metal import Metal
 from ovolo.plan.plain import with_plain
 from ovolo.plan.roughing import Rougher
 from ovolo.plan.side_work import do_side
+from ovolo.plan.slant_cut import cut_along, in_parts, is_slant
 from ovolo.plan.standing import left_standing
 from ovolo.plan.sweep import Sweep, Swept, sweep
 from ovolo.plan.thinning import layers
@@ -129,6 +130,9 @@ def _parted(frame: Frame, steps: list[Step], swept: Sweep, broken: int) -> tuple
 def _in_parts(frame: Frame, step: Step, parts: int) -> list[Step]:
     """One move as several, each ending on a figure; the last of them carries the station."""
     lattice, (a, b) = frame.lattice(step.tool), (step.start, step.end)
+    over = frame.job.shop.set_over
+    if over is not None and is_slant(a, b):
+        return in_parts(over, step, parts)
     places = [a]
     for i in range(1, parts):
         x, y = a.x + (b.x - a.x) * i / parts, a.y + (b.y - a.y) * i / parts
@@ -197,15 +201,16 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
         rougher.rough(walk, pockets=not better)
         walk.stage, walk.slide, walk.slack = "finish", shop.fine.name, slack_of(shop, shop.fine)
+        number = cut_along(frame, walk, work.slants, rougher.metal, rougher.clear_y, number)
         finisher = Finisher(frame, walk, rougher.clear_y, number)
         thickest = care.cut * frame.job.shop.bite
         passes = with_plain(frame, work.tool, work.passes, work.stretches)
         for layer in layers(frame, work.tool, rougher.metal, work.passes, thickest):
             finisher.thin(layer)
-        faced = faced or ((bool(passes) or frame.face_counts) and finisher.face())
+        faced = faced or ((bool(passes or work.slants) or frame.face_counts) and finisher.face())
         finisher.finish(passes, rougher.metal)
-        number = finisher.number
         metal = rougher.metal
+        number = finisher.number
         for item in passes:
             metal.cut_level(item.y, item.first, item.last)
         beside, number = _in_bays(frame, work, metal, care, Point(walk.x, walk.y), number)

@@ -11,10 +11,13 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.geometry.chain import Floats
+from ovolo.geometry.segments import Point
 from ovolo.shop.tools import Tool
 
 #: Cuts thinner than this are slivers and no part of a bite, mm.
 SLIVER = 0.018
+#: So many spots of a tool are looked at for the one that passes lowest; ways shorter than this are none, mm.
+SPOTS, SAME = 2001, 1e-9
 
 
 class Chip(NamedTuple):
@@ -47,6 +50,22 @@ def nearest_to_lowest(tool: Tool, low: Floats, high: Floats) -> Floats:
     """Of each range of places under a tool, from its nose centre, the one where its underside is lowest."""
     middle = 0.0 if tool.underside is None else sum(tool.lowest) / 2
     return np.asarray(np.clip(middle, low, high))
+
+
+def under_way(tool: Tool, x: Floats, start: Point, end: Point) -> Floats:
+    """The lowest underside over each place while the nose centre goes straight from `start` to `end`, mm.
+
+    Where it goes down or up as it goes along, each place is passed lowest by the same spot of the tool: where that
+    leans as the way does.
+    """
+    low, high = min(start.x, end.x), max(start.x, end.x)
+    if high - low < SAME:
+        return min(start.y, end.y) + tool_underside(tool, x - start.x)
+    slope = (end.y - start.y) / (end.x - start.x)
+    reach = np.linspace(-tool.extent, tool.extent, SPOTS)
+    spot = float(reach[np.argmin(tool_underside(tool, reach) - slope * reach)])
+    centre = np.clip(x - spot, low, high)
+    return np.asarray(start.y + slope * (centre - start.x) + tool_underside(tool, x - centre))
 
 
 class Metal:

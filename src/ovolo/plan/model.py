@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -49,7 +50,7 @@ class Move:
     @property
     def travel(self) -> float:
         """How far the slide goes, mm."""
-        return abs(self.end.x - self.start.x) + abs(self.end.y - self.start.y)
+        return math.dist(self.start, self.end)
 
     @property
     def toward(self) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy as np
 from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Move, Prediction
+from ovolo.plan.slant_cut import figures_of
 from ovolo.plan.standing import left_standing
 from ovolo.plan.sweep import Sweep, Swept, surface
 from ovolo.plan.walk import Step
@@ -25,20 +27,20 @@ AMPLE = 0.5
 
 def moves_of(frame: Frame, steps: Sequence[Step], swept: Sweep, spare: float) -> tuple[Move, ...]:
     """The moves of a plan; `spare` is how much of the ridge asked for is not used, mm."""
-    last_exact = _exact(steps)
+    last_exact, slanting = _exact(steps), figures_of(frame.job.shop.set_over, steps)
     out = []
     for n, (step, took) in enumerate(zip(steps, swept.moves, strict=True), 1):
         within = _within(frame, step, took, last_exact[n - 1], spare)
-        out.append(_move(frame, n, step, took, within))
+        out.append(_move(frame, n, step, took, within, slanting[n - 1]))
     return tuple(out)
 
 
-def _move(frame: Frame, n: int, step: Step, took: Swept, within: float) -> Move:
+def _move(frame: Frame, n: int, step: Step, took: Swept, within: float, slanting: float | None) -> Move:
     slide = _slide(frame, step)
-    figure = frame.figure(slide, step.tool, *step.end)
+    figure = frame.figure(slide, step.tool, *step.end) if slanting is None else slanting
     shown = slide.text(figure)
     if slide.on_dial and slide.per_turn:
-        before = frame.figure(slide, step.tool, *step.start)
+        before = frame.figure(slide, step.tool, *step.start) if slanting is None else _before(step, slide, slanting)
         shown = f"{shown}: {dial_words(slide, before, figure)}"
     return Move(
         n=n,
@@ -55,6 +57,12 @@ def _move(frame: Frame, n: int, step: Step, took: Swept, within: float) -> Move:
         bite=took.bite,
         station=step.station,
     )
+
+
+def _before(step: Step, slide: Slide, figure: float) -> float:
+    """What a top slide at an angle has read before a move to a figure."""
+    way = math.copysign(math.dist(step.start, step.end), step.end.x - step.start.x)
+    return slide.figure(slide.place(figure) - way)
 
 
 def _slide(frame: Frame, step: Step) -> Slide:

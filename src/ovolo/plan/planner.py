@@ -26,6 +26,7 @@ from ovolo.plan.model import Job, Plan, Prediction
 from ovolo.plan.moves import moves_of, predict
 from ovolo.plan.notes import notes
 from ovolo.plan.room import chuck_faults
+from ovolo.plan.slant import slant_faults
 from ovolo.shop.tools import Tool
 
 #: Ridges between which the least one for a number of stations is looked for, mm.
@@ -57,6 +58,9 @@ def assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[R
     Raises CannotPlan where no tools reach the whole curve.
     """
     ridge, exact = job.part.ridge, Frame(job)
+    at_no_cone = slant_faults(exact, tools)
+    if at_no_cone:
+        raise CannotPlan(at_no_cone)
     reaches = reaches_of(exact, tools, ridge)
     shared = share_out(exact, reaches, ridge)
     if shared is None:

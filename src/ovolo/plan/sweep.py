@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
 from ovolo.geometry.chain import Floats, Ints
@@ -158,7 +159,7 @@ def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
     cuts = area > NOTHING
     bite, thick = np.zeros(len(steps)), np.zeros(len(steps), dtype=bool)
     across = [s.slide == "cross" for s in steps]
-    bite[cuts] = _extents(chips.whole(rows[cuts]), np.array(across)[cuts])
+    bite[cuts] = _extents(_levelled(steps, cuts, chips.whole(rows[cuts])), np.array(across)[cuts])
     limit = frame.job.shop.bite * 1.01
     over = np.flatnonzero(bite > limit)
     thick[over] = ~shapely.is_empty(shapely.buffer(chips.whole(rows[over]), -limit / 2))
@@ -177,6 +178,15 @@ def _tracks(frame: Frame, steps: Sequence[Step]) -> tuple[Tracks, Ints, NDArray[
 
 def _shapes(tool: Tool) -> tuple[Floats, ...]:
     return (tool_shape(tool), *body_shapes(tool))
+
+
+def _levelled(steps: Sequence[Step], cuts: NDArray[np.bool_], chips: Geometries) -> Geometries:
+    """The chips, those of moves at an angle turned so that their feed lies along the axis."""
+    for i, n in enumerate(np.flatnonzero(cuts).tolist()):
+        (x0, y0), (x1, y1) = steps[n].start, steps[n].end
+        if x0 != x1 and y0 != y1:
+            chips[i] = affinity.rotate(chips[i], -math.atan((y1 - y0) / (x1 - x0)), origin=(0, 0), use_radians=True)
+    return chips
 
 
 def _extents(chips: Geometries, along_axis: NDArray[np.bool_]) -> Floats:

@@ -13,7 +13,8 @@ import numpy as np
 from ovolo.geometry.form_contact import form_gap
 from ovolo.geometry.segments import Point
 from ovolo.plan.frame import Frame
-from ovolo.plan.model import Plan
+from ovolo.plan.model import Move, Plan
+from ovolo.plan.slant_cut import is_slant
 from ovolo.predict.limits import above, within_limits
 from ovolo.shop.tools import Tool
 
@@ -41,8 +42,27 @@ def settings_of(plan: Plan) -> tuple[Setting, ...]:
     frame = Frame(plan.job)
     tools = {tool.name: tool for tool in plan.job.shop.tools}
     made = [move for move in plan.moves if move.station is not None]
-    centres = [(move.n, Point(move.end.x, frame.sign * move.end.y), tools[move.tool]) for move in made]
+    centres = [(move.n, _centre(frame, move, tools[move.tool]), tools[move.tool]) for move in made]
     return settings_of_noses(frame, centres)
+
+
+def _centre(frame: Frame, move: Move, tool: Tool) -> Point:
+    """The nose centre of a station; of a pass along a cone where it has gone along half of what it is nearest to."""
+    start, end = (Point(p.x, frame.sign * p.y) for p in (move.start, move.end))
+    if not is_slant(start, end):
+        return end
+    share = np.linspace(1.0, 0.0, _ALONG)
+    x, y = start.x + share * (end.x - start.x), start.y + share * (end.y - start.y)
+    order = np.argsort(x, kind="stable")
+    far = 4 * frame.job.shop.stock.radius
+    away = np.min([frame.chain.project(x[order] + shift, y[order], far)[1] for shift in (0.0, tool.flat)], axis=0)
+    near = order[away < away.min() + _TOUCHES]
+    middle = near[np.argmin(np.abs(x[near] - x[near].mean()))]
+    return Point(float(x[middle]), float(y[middle]))
+
+
+_ALONG, _TOUCHES = 201, 1e-3
+"""So many places of a pass along a cone are looked at; gaps that differ by less are alike, mm."""
 
 
 def settings_of_noses(frame: Frame, noses: Sequence[tuple[int, Point, Tool]]) -> tuple[Setting, ...]:

@@ -153,13 +153,18 @@ def _together(frame: Frame, tools: Sequence[Tool], asked: float, clock: "_Clock"
 
 
 def _all_passes(work: Work) -> list[Pass]:
-    """The settings of a tool, those in bays as they stand on the lathe."""
+    """The settings of a tool, those in bays as they stand on the lathe, and cones as one each."""
     beside = []
     for side in work.sides:
         for item in side.passes:
             at = side.view.back_from(Point(item.last, item.y))
             beside.append(Pass(at.y, at.x, at.x, item.foot))
-    return [*work.passes, *beside]
+    along = [
+        Pass((item.start.y + item.end.y) / 2, middle, middle, (item.piece.begin + item.piece.end) / 2)
+        for item in work.slants
+        for middle in ((item.start.x + item.end.x) / 2,)
+    ]
+    return [*work.passes, *beside, *along]
 
 
 class _Clock:

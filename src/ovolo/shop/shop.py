@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from ovolo.geometry.outline import Outline
 from ovolo.shop.lathe import Lathe
 from ovolo.shop.pace import Pace
+from ovolo.shop.set_over import SetOver
 from ovolo.shop.slides import EqualSteps, Slide, SlideName
 from ovolo.shop.tools import Tool
 
@@ -44,7 +45,7 @@ class Shop:
 
     `by` is how finishing is to be done where equal steps of one slide will do. `top` is the top slide where it moves
     the tool along the axis in finishing, the saddle staying put; without `saddle_moves` it does so in roughing too.
-    `pace` is the user's own.
+    `set_over` is the top slide at an angle, which finishes the cones that lean so. `pace` is the user's own.
     """
 
     stock: Stock
@@ -59,6 +60,7 @@ class Shop:
     top: Slide | None = None
     saddle_moves: bool = True
     pace: Pace = field(default_factory=Pace)
+    set_over: SetOver | None = None
 
     @property
     def fine(self) -> Slide:
@@ -72,4 +74,5 @@ class Shop:
 
     def slide(self, name: SlideName) -> Slide:
         """One of the slides by its name."""
-        return {"cross": self.cross, "saddle": self.saddle, "top": self.fine}[name]
+        top = self.fine if self.set_over is None else self.set_over.slide
+        return {"cross": self.cross, "saddle": self.saddle, "top": top}[name]

@@ -7,6 +7,7 @@ import shapely
 
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
+from ovolo.plan.slant_cut import is_slant
 from ovolo.show.cuts import Cuts
 from ovolo.show.figures import ridge_text
 from ovolo.show.layout import Candidate, Layout, box_of
@@ -42,7 +43,8 @@ def detail(cuts: Cuts) -> Detail:
 def touches(cuts: Cuts) -> list[Point]:
     """Where the nose lies on the outline, station by station, from the free end toward the chuck."""
     border = shapely.LineString(cuts.plan.job.part.outline.flattened(1e-3))
-    places = [move.end for move in cuts.plan.moves if move.station is not None]
+    made = [move for move in cuts.plan.moves if move.station is not None]
+    places = [move.end for move in made if not is_slant(move.start, move.end)]  # a cone is touched all along
     feet = [border.interpolate(border.project(shapely.Point(place))) for place in places]
     return sorted((Point(foot.x, foot.y) for foot in feet), key=lambda p: (-p.x, p.y))
 

@@ -27,6 +27,7 @@ from ovolo.show.figures import (
     unit_of_slide,
 )
 from ovolo.show.power_feed import power_feed
+from ovolo.show.set_over import how_to_set_over
 from ovolo.show.stops import stops
 from ovolo.show.touching_off import standing_off, touching_off
 from ovolo.units import DEGREE, INCH, Unit, format_figure
@@ -65,6 +66,7 @@ def setting_up(plan: Plan) -> SettingUp:
             Item("The tools" if len(plan.tools) > 1 else "The tool", tuple(_tools(plan))),
             Item("Clearance, spindle stopped", tuple(clearance(plan))),
             *(Item(f"How the {slide_name(slide.name)} must read", tuple(_reading(slide))) for slide in _wound(plan)),
+            *(Item("How the top slide must be set over", lines) for lines in (tuple(how_to_set_over(plan)),) if lines),
             *(Item(title, lines) for title, lines in touching_off(plan)),
             Item("To stand off", (standing_off(plan),)),
             *_past_the_middle(plan),

@@ -158,7 +158,6 @@ def _past(plan: Plan) -> set[int]:
 
 def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str], off: FeedOff | None) -> Row:
     slide = slide_of(job, move)
-    idle = job.shop.cross if move.slide != "cross" else job.shop.fine
     return Row(
         n=move.n,
         figure=move.shown,
@@ -168,7 +167,7 @@ def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str], off
         cuts=move.cuts,
         width=format_figure(move.bite, unit_of(job), 2 if unit_of(job) == "mm" else 3) if move.cuts else "",
         heavy=heavy,
-        lock=slide_name(idle.name) if move.cuts and idle.lock and move.stage == "finish" else None,
+        lock=_locked(job, move),
         setting=move.station,
         within=within_text(move.within, slide),
         before=tuple(said),
@@ -177,6 +176,16 @@ def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str], off
         feed_off="" if off is None else off.shown,
         by_hand="" if off is None else hand_text(off.by_hand, unit_of(job)),
     )
+
+
+def _locked(job: Job, move: Move) -> str | None:
+    """What has to be locked while a finishing move cuts: the slide that stands, under a slide at an angle both."""
+    if not move.cuts or move.stage != "finish":
+        return None
+    idle = job.shop.cross if move.slide != "cross" else job.shop.fine
+    if move.slide == "top" and job.shop.set_over is not None and job.shop.saddle.lock and idle.lock:
+        return "saddle, cross slide"
+    return slide_name(idle.name) if idle.lock else None
 
 
 _HEADINGS = ("move", "stop at", "wind the", "by", "cut", "lock the", "within", "setting")
