@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from importlib.metadata import version
-from itertools import islice, permutations
 
 import shapely
-from shapely.ops import substring
 
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point, Segment
@@ -20,7 +18,7 @@ from ovolo.show.detail import Detail
 from ovolo.show.dimensions import dimensions
 from ovolo.show.drawing import Area, DrawingView, draw, stock_line
 from ovolo.show.holding import before_carriers, carriers, draw_carriers, draw_centre
-from ovolo.show.layout import Candidate, Layout, box_of
+from ovolo.show.layout import Layout
 from ovolo.show.lettering import wrapped
 from ovolo.show.shapes import (
     Place,
@@ -34,9 +32,10 @@ from ovolo.show.shapes import (
     tool_path,
 )
 from ovolo.show.style import Mode, style
-from ovolo.show.svg import XY, Anchor, circle, clip, document, group, line, path, rect, text, text_box
+from ovolo.show.svg import clip, document, group, line, path, rect, text
 from ovolo.show.title_block import TitleBlock, draw_title_block, shortened
-from ovolo.units import Unit, from_mm
+from ovolo.show.unreached_marks import draw_labels, draw_numbers, draw_stretches, figure, long_text, short_text
+from ovolo.units import Unit
 
 __all__ = ["UnreachedView", "draw_unreached", "unreached_as_svg", "unreached_view"]
 
@@ -51,14 +50,8 @@ AROUND = 0.22
 CLOSER = 1.5
 """A detail that is not so many times as large as the drawing shows nothing more."""
 
-ORDERS = 8
-"""In so many orders the words of a stretch are tried."""
-
 LOW = 42.0
 """A detail is at least so high with its name, mm of paper."""
-
-SMALL = 5.0
-"""A stretch shorter than this on paper gets a ring round it, mm."""
 
 
 @dataclass(frozen=True)
@@ -86,36 +79,25 @@ def unreached_view(job: Job, stretches: Sequence[Unreached]) -> UnreachedView:
 def _sentences(stretches: Sequence[Unreached], unit: Unit) -> Iterator[str]:
     if len(stretches) == 1:
         s = stretches[0]
-        yield f"No tool of the drawer reaches the outline from {_ends(s, unit)}, {_long(s, unit)}. {_nearest(s, unit)}"
+        where = f"{_ends(s, unit)}, {long_text(s, unit)}"
+        yield f"No tool of the drawer reaches the outline from {where}. {_nearest(s, unit)}"
         return
     yield f"No tool of the drawer reaches {len(stretches)} places of the outline."
     for k, s in enumerate(stretches, 1):
-        yield f"{k}: {_ends(s, unit)}, {_long(s, unit)}. {_nearest(s, unit)}"
+        yield f"{k}: {_ends(s, unit)}, {long_text(s, unit)}. {_nearest(s, unit)}"
 
 
 def _ends(s: Unreached, unit: Unit) -> str:
     return " to ".join(
-        f"z\N{NO-BREAK SPACE}{_figure(p.x, unit)} (Ø\N{NO-BREAK SPACE}{_figure(2 * p.y, unit)})"
-        for p in (s.begin, s.end)
+        f"z\N{NO-BREAK SPACE}{figure(p.x, unit)} (Ø\N{NO-BREAK SPACE}{figure(2 * p.y, unit)})" for p in (s.begin, s.end)
     )
-
-
-def _long(s: Unreached, unit: Unit) -> str:
-    return f"{_figure(s.length, unit, 3)} {unit} long"
-
-
-def _short(s: Unreached, unit: Unit) -> str:
-    return f"{_figure(s.short, unit, 3)} {unit} short"
 
 
 def _nearest(s: Unreached, unit: Unit) -> str:
     """Which tool gets nearest, what stops it, how far off."""
     by = " and ".join(dict.fromkeys(f"its {t.by}" for t in s.touches))
-    return f"The nearest tool, {s.tool.name}, {f'is stopped by {by}' if by else 'stops'} up to {_short(s, unit)} of it."
-
-
-def _figure(mm: float, unit: Unit, digits: int = 4) -> str:
-    return f"{from_mm(mm, unit):.{digits}g}"
+    stops = f"is stopped by {by}" if by else "stops"
+    return f"The nearest tool, {s.tool.name}, {stops} up to {short_text(s, unit)} of it."
 
 
 def unreached_as_svg(
@@ -211,8 +193,11 @@ def _overview(view: UnreachedView, area: Area, key: str, *, named: bool) -> tupl
 
     def marks(place: Place, layout: Layout) -> list[str]:
         if named:
-            return [*_stretches(view, place), *_labels(view, first, place, layout)]
-        return [*_stretches(view, place), *_numbers(view, place, layout)]
+            return [
+                *draw_stretches(view.stretches, place),
+                *draw_labels(first, view.unit, place, layout, bore=view.cuts.bore),
+            ]
+        return [*draw_stretches(view.stretches, place), *draw_numbers(view.stretches, place, layout)]
 
     return draw(_drawing(view, first), area, key=key, magnify=False, sized=False, marks=marks)
 
@@ -272,8 +257,8 @@ def _close_up(view: UnreachedView, s: Unreached, k: int, room: Area, place: Plac
         line((room.x, place.y0), (room.x + room.width, place.y0), "axis"),
         *draw_centre(view.cuts, place, room.x + room.width),
         *_tool(view, s, place, room, key),
-        *_stretches(view, place),
-        *_labels(view, s, place, layout),
+        *draw_stretches(view.stretches, place),
+        *draw_labels(s, view.unit, place, layout, bore=view.cuts.bore),
     ]
     head = f"{k if len(view.stretches) > 1 else 'from near'} ({scale_text(place.scale)}): {s.tool.name}"
     return [
@@ -320,108 +305,3 @@ def _tool(view: UnreachedView, s: Unreached, place: Place, room: Area, key: str)
     outline = tool_path(s.tool, s.nose, place, 200.0, bore=bore)
     edges = [path(outline + "Z", "tool-fill"), path(outline, "tool")]
     return [*before_carriers(edges, bodies, place, room, f"{key}-edges", bore=bore), *draw_carriers(bodies, place)]
-
-
-# ---- marks and words
-
-
-def _stretches(view: UnreachedView, place: Place) -> list[str]:
-    """Every stretch as a broad red line; with a bar across at either end, where it is not small."""
-    pieces = []
-    for s in view.stretches:
-        pieces.append(path(outline_path(s.pieces, place), "unreached"))
-        ends = ((s.pieces[0], 0.0), (s.pieces[-1], s.pieces[-1].length))
-        for piece, at in ends if s.length * place.scale >= SMALL else ():
-            (x, y), n = place.at(*piece.point(at)), piece.normal(at)
-            nx, ny = 1.6 * n.x, -place.up * 1.6 * n.y
-            pieces.append(line((x - nx, y - ny), (x + nx, y + ny), "red"))
-    return pieces
-
-
-def _middle(s: Unreached) -> tuple[Point, Point]:
-    """The place half-way along a stretch, and the way into the metal there."""
-    left, piece = s.length / 2, s.pieces[0]
-    for piece in s.pieces:
-        if left <= piece.length:
-            break
-        left -= piece.length
-    n = piece.normal(left)
-    return piece.point(left), Point(-n.x, -n.y)
-
-
-def _numbers(view: UnreachedView, place: Place, layout: Layout) -> list[str]:
-    """A number at every stretch, and a ring round the small ones."""
-    pieces = []
-    for k, s in enumerate(view.stretches, 1):
-        middle, inward = _middle(s)
-        ring = SMALL / 2 if s.length * place.scale < SMALL else 0.0
-        pieces += [circle(place.at(*middle), ring, "thin")] if ring else []
-        words = str(k) if len(view.stretches) > 1 else "out of reach"
-        found = layout.first_free(_around(place.at(*middle), inward, (words,), "strong halo red", ring))
-        pieces += found.pieces if found else ()
-    return pieces
-
-
-_Named = tuple[Point, Point, tuple[str, ...], str]
-"""A place, the way in which its words should lie, the words from long to short, and how they look."""
-
-
-def _labels(view: UnreachedView, s: Unreached, place: Place, layout: Layout) -> list[str]:
-    """Both ends by z and Ø, how long it is, how far off the tool stops; where the tool is stopped, and by what."""
-    unit, (middle, inward) = view.unit, _middle(s)
-    layout.lines.append(on_paper(s.metal, place))
-    layout.regions.append(shapely.buffer(on_paper(s.metal, place), -0.4))
-    border = shapely.LineString([place.at(*p) for piece in s.pieces for p in piece.flattened(0.01)])
-    layout.regions.append(substring(border, 0.04, 0.96, normalized=True))  # only a line from its end may meet it
-    along, short = _long(s, unit), _short(s, unit)
-    named: list[_Named] = []
-    for p in (s.begin, s.end):
-        off = Point(p.x - middle.x, p.y - middle.y)
-        size = math.hypot(*off) or 1.0
-        toward = Point(inward.x + 0.8 * off.x / size, inward.y + 0.8 * off.y / size)
-        named.append((p, toward, (f"z {_figure(p.x, unit)}, Ø {_figure(2 * p.y, unit)}",), "halo"))
-    named.append((middle, inward, (f"out of reach: {along}", along), "strong halo red"))
-    named.append((s.place, inward, (f"the tool stops {short}", short), "halo red"))
-    deeper = Point(0.0, 1.0 if view.cuts.bore else -1.0)
-    named += [(t.at, deeper, (f"its {t.by} is stopped here", t.by), "halo blue") for t in s.touches[:2]]
-    pieces = [piece for t in s.touches for piece in _ring(place.at(*t.at))]
-    return [*pieces, *_placed(named, place, layout)]
-
-
-def _placed(named: list[_Named], place: Place, layout: Layout) -> list[str]:
-    """The words where there is room: tried in several orders, for those before take it from those after."""
-    best: list[Candidate] = []
-    for order in islice(permutations(range(4)), ORDERS):
-        tried = replace(layout, words=list(layout.words), lines=list(layout.lines))
-        turned = [named[k] for k in order] + named[4:]
-        found = [tried.first_free(_around(place.at(*at), toward, words, cls)) for at, toward, words, cls in turned]
-        placed = [candidate for candidate in found if candidate is not None]
-        if len(placed) > len(best):
-            best = placed
-        if len(best) == len(named):
-            break
-    return [piece for candidate in best for piece in candidate.pieces]
-
-
-def _ring(at: XY) -> list[str]:
-    return [circle(at, 1.1, "red"), circle(at, 0.35, "red-dot")]
-
-
-def _around(at: XY, toward: Point, words: Sequence[str], cls: str, ring: float = 0.0) -> Iterator[Candidate]:
-    """Words round a place with a thin line to it: nearer ones first, then those that lie the way of `toward`, (z, r);
-    shorter words where the longer ones find no room."""
-    strong, ahead, gap = "strong" in cls, math.atan2(toward.y, toward.x), max(ring, 0.7)
-    for said in words:
-        for reach in (4.5, 7.0, 10.0, 14.0, 19.0, 25.0, 33.0):
-            for k in range(17):
-                a = ahead + math.radians(20) * ((k + 1) // 2) * (1 if k % 2 else -1)
-                ux, uy = math.cos(a), -math.sin(a)
-                start, end = ((at[0] + d * ux, at[1] + d * uy) for d in (gap, gap + reach))
-                side: Anchor = "start" if ux >= 0 else "end"
-                spots: list[tuple[Anchor, XY]] = [(side, (end[0] + (0.8 if ux >= 0 else -0.8), end[1]))]
-                if abs(uy) > 0.6:  # a steep line may end at the middle of its words
-                    spots.append(("middle", (end[0], end[1] + math.copysign(0.62 * SIZE, uy))))
-                for anchor, spot in spots:
-                    pieces = (line(start, end, "thin"), text(spot, said, SIZE, cls=cls, anchor=anchor))
-                    room = box_of(text_box(spot, said, SIZE, anchor, strong=strong))
-                    yield Candidate(pieces, room, ((start, end),))
