@@ -122,3 +122,14 @@ def test_a_hole_already_shaped_reads_back_equal_with_its_outside_filled_in() -> 
     assert _again(job) == job
     assert job_as_data(job)["stock"]["diameter"] == 60  # 1.5 times Ø 40
     assert job_as_data(job)["stock"]["outline"][1] == {"z": -9, "d": 19, "convex": 10}
+
+
+@pytest.mark.parametrize("angle", [5.7248, -29.5, "-1 deg 30 min"])
+def test_a_top_slide_at_an_angle_reads_back_equal(angle: float | str) -> None:
+    job = job_from_data(pin({"limits.slides": ["saddle", "cross", "top"], "slide.top": {"travel": 60, "angle": angle}}))
+    assert _again(job) == job
+    assert job.shop.top is None
+    assert job.shop.set_over is not None
+    degrees = -1.5 if isinstance(angle, str) else angle
+    assert math.degrees(job.shop.set_over.angle) == pytest.approx(degrees)
+    assert job_as_data(job)["slide"]["top"]["angle"] == pytest.approx(degrees)

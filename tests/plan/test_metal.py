@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from ovolo.geometry.segments import Line, Point
-from ovolo.plan.metal import Chip, Metal, lowest_possible, tool_underside
+from ovolo.plan.metal import Chip, Metal, lowest_possible, tool_underside, under_way
 from ovolo.plan.sweep import tool_shape
 from ovolo.shop.form_tools import form_tool
 from ovolo.shop.tools import Tool
@@ -95,3 +95,19 @@ def test_what_a_pass_takes_is_gone_after_it() -> None:
     assert metal.take_level(5.5, 3.0, -12.0) == pytest.approx(10 * 0.5, rel=0.02)
     assert metal.height[x < -1].max() == pytest.approx(4.5)
     assert metal.take_level(5.5, 3.0, -12.0) == 0
+
+
+@pytest.mark.parametrize("degrees", [-60, -20, 10, 45])
+def test_a_round_nose_on_a_slope_leaves_a_straight_line_one_radius_below(degrees: float) -> None:
+    nose, lean = Tool("nose", "round", 2.0), math.radians(degrees)
+    start, end = Point(10.0, 5.0), Point(-10.0, 5.0 + 20 * math.tan(lean))
+    x = np.linspace(-6, 6, 25)
+    low = under_way(nose, x, start, end)
+    assert low == pytest.approx(5.0 + (10 - x) * math.tan(lean) - 2.0 / math.cos(lean), abs=1e-5)
+    assert under_way(nose, np.array([12.1, -12.1]), start, end).min() == math.inf
+
+
+def test_level_and_upright_ways_are_those_of_a_single_slide() -> None:
+    nose, x = Tool("nose", "round", 2.0), np.array([-1.0, 0.0, 1.0])
+    assert under_way(nose, x, Point(5, 3), Point(-5, 3)) == pytest.approx([1, 1, 1])
+    assert under_way(nose, x, Point(0, 9), Point(0, 3)) == pytest.approx(3 - np.sqrt(4 - x**2))

@@ -125,6 +125,30 @@ def test_the_surface_runs_from_the_free_end_toward_the_chuck() -> None:
     assert all(a != b for a, b in itertools.pairwise(border))
 
 
+def test_the_bite_of_a_move_at_an_angle_is_square_to_its_feed() -> None:
+    """A nose of R 1 goes down at 30°, 0.4 deep square to its way, into a wedge as steep: a strip 0.4 wide."""
+    lean = math.radians(30)
+    wedge = [{"z": 0, "d": 10}, {"z": -20, "d": 10 + 40 * math.tan(lean)}, {"z": -40, "d": 60}]
+    frame = Frame(
+        job_from_data(
+            pin(
+                {
+                    "part.outline": [{"z": 0, "d": 4}, {"z": -20, "d": 8}, {"z": -30, "d": 8}],
+                    "part.curve": [0, -10],
+                    "stock": {"outline": wedge},
+                }
+            )
+        )
+    )
+    up = (1.0 - 0.4) / math.cos(lean)  # of the nose centre over the wedge
+
+    def place(x: float) -> Point:
+        return Point(x, 5 - x * math.tan(lean) + up)
+
+    (took,) = sweep(frame, [Step("finish", NOSE, "top", place(5.0), place(-15.0))]).moves
+    assert took.bite == pytest.approx(0.4, abs=0.002)
+
+
 def test_a_cored_blank_is_the_ring_round_its_hole() -> None:
     """Ø 50 outside; the hole Ø 18 for 11 mm, then Ø 14 for 10 mm more, to the end of the outline."""
     nodes = [{"z": 1, "d": 18}, {"z": -10, "d": 18}, {"z": -10, "d": 14}, {"z": -15, "d": 14}]

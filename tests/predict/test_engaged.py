@@ -130,3 +130,13 @@ def test_in_a_bore_the_work_is_a_tube() -> None:
 
 def test_a_move_in_the_air_is_left_out() -> None:
     assert engaged(one_move(Point(6, 14), Point(-15, 14))) == ()
+
+
+def test_a_pass_along_a_cone_is_seen_as_the_sweep_has_it() -> None:
+    plan = make_plan(read_job(_FOLDER / "jig-dowel.toml"))
+    seen = {cut.n: cut for cut in engaged(plan)}
+    along = [move for move in plan.moves if move.slide == "top" and move.area > 0.05]
+    assert along
+    for move in along:
+        assert seen[move.n].area == pytest.approx(move.area, rel=0.03)
+        assert 0 < seen[move.n].length <= move.travel + 1e-6

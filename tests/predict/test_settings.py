@@ -114,3 +114,18 @@ def test_no_nose_formula_is_held_to_hold_for_a_form_tool() -> None:
     assert found[0].normal == pytest.approx(math.pi / 4, abs=1e-6)
     assert found[0].foot == pytest.approx((-9 + leg, leg), abs=1e-6)
     assert gaps(PIN, found) == (math.inf,)
+
+
+def test_a_cone_is_a_setting_in_its_middle() -> None:
+    """From Ø 10 to Ø 20 over 30 mm, by a top slide set over: its normal is that of the cone."""
+    changes = {
+        "part.outline": [{"z": 0, "d": 10}, {"z": -30, "d": 20}, {"z": -40, "d": 20}],
+        "part.curve": [0, -30],
+        "stock": {"diameter": 22, "proud": 0.5},
+        "limits.slides": ["saddle", "cross", "top"],
+        "slide.top": {"travel": 60, "angle": math.degrees(math.atan2(5, 30))},
+    }
+    (setting,) = settings_of(make_plan(job_from_data(pin(changes))))
+    assert -25 < setting.foot.x < -5
+    assert setting.normal == pytest.approx(math.pi / 2 - math.atan2(5, 30), abs=1e-3)
+    assert math.dist(setting.centre, setting.foot) == pytest.approx(3.0, abs=0.005)
