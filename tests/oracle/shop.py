@@ -71,7 +71,7 @@ def set_up(job: Data, pared: float = 0.0) -> Setup:
     ring = [complex(path[0].real, base), *path, complex(end.real, base)]
     body = shapely.Polygon([(p.real, p.imag) for p in ring]).buffer(0)
     bar = shapely.box(end.real - BAR, hole if bore else 0, end.real, outer)
-    blank = shapely.box(end.real, hole if bore else 0, proud, outer)
+    blank: BaseGeometry = shapely.box(end.real, hole if bore else 0, proud, outer)
     if shaped is not None:
         ring = [complex(proud, base), *shaped, complex(shaped[-1].real, base)]
         cast = shapely.Polygon([(p.real, p.imag) for p in ring]).buffer(0)

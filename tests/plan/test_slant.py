@@ -36,8 +36,10 @@ def _frame(angle: float, shape: Data = CONE, **top: object) -> Frame:
 
 
 def _only(frame: Frame) -> SlantPass:
-    (found,) = passes_by(frame, frame.job.shop.tools, frame.job.part.ridge) or ()
-    return found
+    found = passes_by(frame, frame.job.shop.tools, frame.job.part.ridge)
+    assert found is not None
+    assert len(found) == 1
+    return found[0]
 
 
 def test_a_straight_piece_is_known_by_its_angle() -> None:
@@ -119,7 +121,8 @@ def test_what_a_pass_covers_reaches_as_far_as_the_nose_leaves_the_ridge() -> Non
     climbed = (ridge - found.leaves / math.cos(lean)) / math.tan(lean)
     assert x[0] == pytest.approx(-30 - climbed, abs=1e-3)
     ((begin, end),) = left_to_step(frame, [found], ridge)
-    assert (begin, end) == (pytest.approx(high), frame.stretch[1])
+    assert begin == pytest.approx(high)
+    assert end == frame.stretch[1]
 
 
 def test_without_a_top_slide_at_an_angle_all_is_left_to_settings() -> None:
