@@ -189,7 +189,7 @@ def test_roughing_is_not_planned_again_where_leaving_less_is_no_help(
 
 
 def test_a_crown_of_which_next_to_nothing_has_to_go_is_planned() -> None:
-    """Less than the allowance stands over it: roughing has to leave less, though leaving all of it breaks many rules."""
+    """Less than the allowance stands over it: roughing has to leave less, though leaving all breaks many rules."""
     crown = {
         "part.outline": [
             {"z": 0, "d": 0},

@@ -109,6 +109,8 @@ def test_jaws_that_nobody_told_of_are_a_warning_ahead_of_the_first_move_that_may
     plan = make_plan(job)
     (said,) = [b for b in plan.before if "jaws may be in the way" in b.text]
     assert "10 mm over the bar (write lathe.jaws" in said.text
+    out = job.shop.stock.stick_out
+    assert out is not None
     reach = [-nearest_to_chuck(Frame(job), [m]).tool for m in plan.moves]
-    assert reach[said.move - 1] > job.shop.stock.stick_out
-    assert all(r <= job.shop.stock.stick_out for r in reach[: said.move - 1])
+    assert reach[said.move - 1] > out
+    assert all(r <= out for r in reach[: said.move - 1])

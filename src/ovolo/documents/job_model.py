@@ -387,7 +387,9 @@ class LatheTable(Table):
         None, description="diameter of the tailstock's centre behind its point of 60°", examples=[18]
     )
     jaws: Positive | None = Field(
-        None, description="how far the chuck's jaws stand over the bar; edges and shank are then kept off them too", examples=[12]
+        None,
+        description="how far the chuck's jaws stand over the bar; edges and shank are then kept off them too",
+        examples=[12],
     )
     power_feed: list[Literal["saddle", "cross"]] = Field(
         ["saddle"],
