@@ -52,13 +52,15 @@ _FIXED = Fault(
 
 class _Known(NamedTuple):
     """What does not change while a ridge is dragged: the frame, the places of the job's own settings, the ridge they
-    leave, the tools over their stretches, and how high a ridge the smallest of their noses can leave at all, mm."""
+    leave, the tools over their stretches, how high a ridge the smallest of their noses can leave at all, mm, and the
+    middles of the cones that the top slide goes along, one setting each."""
 
     frame: Frame
     own: tuple[float, ...]
     ridge: float
     choosers: tuple[Chooser, ...]
     highest: float
+    cones: tuple[float, ...] = ()
 
 
 _LAST: dict[str, _Known] = {}
@@ -84,10 +86,12 @@ def _find(job: Job) -> _Known:
     shares = shared[1]
     assignment = spread(frame, shares, job.part.ridge, Proof(0, None))  # no proof is asked of a preview
     choosers = [_chooser(frame, reach, stretch) for reach, stretches in shares for stretch in stretches]
-    own = tuple(p.foot for p in _passes(assignment))
-    ridge = max([*(work.ridge for work in assignment.works), *_in_bays(frame, shares)])
+    slants = [item for work in assignment.works for item in work.slants]
+    cones = tuple((item.piece.begin + item.piece.end) / 2 for item in slants)
+    own = (*(p.foot for p in _passes(assignment)), *cones)
+    ridge = max([*(work.ridge for work in assignment.works), *_in_bays(frame, shares), *(s.leaves for s in slants)])
     noses = [reach.tool.nose_radius for reach, _ in shares]
-    return _Known(frame, own, ridge, tuple(choosers), OF_NOSE * min(noses, default=1.0))
+    return _Known(frame, own, ridge, tuple(choosers), OF_NOSE * min(noses, default=1.0), cones)
 
 
 def _in_bays(frame: Frame, shares: Sequence[Share]) -> Iterator[float]:
@@ -130,13 +134,15 @@ def preview(
         if any(choice is None for choice in choices):
             return {"stations": None, "ridge": None, "feet": []}
         feet = [p.foot for choice in choices if choice is not None for p in choice.passes]
-        return _shown(known, feet, max(choice.ridge for choice in choices if choice is not None))
+        highest = max((choice.ridge for choice in choices if choice is not None), default=known.ridge)
+        return _shown(known, [*feet, *known.cones], highest)
     height = _height_for(known, stations, near or job.part.ridge, DRAGGED)
     covers = [(chooser, chooser.cover(height)) for chooser in known.choosers]
     if any(found is None for _, found in covers):
         return {"stations": None, "ridge": None, "feet": []}
     # The settings as they are counted, not yet spread evenly: while a slider moves, that says enough.
-    return _shown(known, [float(c.settings.u[i]) for c, found in covers if found for i in found[1]], height)
+    feet = [float(c.settings.u[i]) for c, found in covers if found for i in found[1]]
+    return _shown(known, [*feet, *known.cones], height)
 
 
 def _shown(known: _Known, feet: Sequence[float], ridge: float) -> dict[str, Any]:
@@ -148,7 +154,8 @@ def _shown(known: _Known, feet: Sequence[float], ridge: float) -> dict[str, Any]
 
 def _count(known: _Known, ridge: float) -> int | None:
     counts = [chooser.cover(ridge) for chooser in known.choosers]
-    return None if any(c is None for c in counts) else sum(len(c[1]) for c in counts if c is not None)
+    found = [c for c in counts if c is not None]
+    return len(known.cones) + sum(len(c[1]) for c in found) if len(found) == len(counts) else None
 
 
 def _height_for(known: _Known, stations: int, start: float, close: float = 3e-4) -> float:
