@@ -59,6 +59,31 @@ def test_a_sharp_corner_is_told_of_with_the_nose_that_does_it() -> None:
     assert make_plan(job_from_data(pin({**SHOULDER, "part.outline": round_}))).stations > 0
 
 
+def test_a_corner_that_some_nose_fits_is_not_blamed() -> None:
+    """At 175° a nose of R 0.4 leaves 0.4·(1 - sin 87.5°), less than half a micron: the shoulder is to blame."""
+    bent = [{"z": 0, "d": 20}, {"z": -10, "d": 20}, {"z": -20, "d": 20 + 20 * math.tan(math.radians(5))}]
+    outline = [*bent, {"z": -20, "d": 30}, {"z": -40, "d": 30}]
+    changes = {**SHOULDER, "part.outline": outline, "part.curve": [-5, -20], "stock": {"diameter": 32}}
+    (fault,) = _refused(job_from_data(pin(changes)))
+    assert "sharp corner at z = -20 " in fault.remedy
+    assert "z = -10 " not in fault.remedy
+
+
+def test_what_an_advised_knife_would_leave_under_a_lip_counts() -> None:
+    """All that it finishes lies in the bay: what it leaves there is told, and kept."""
+    dish = [{"z": -1.5, "d": 0}, {"z": 0, "d": 16, "concave": 22.083}, {"z": 0, "d": 18}, {"z": -12, "d": 18}]
+    job: Data = {
+        "part.outline": dish,
+        "part.curve": [0, -10],
+        "stock": {"diameter": 20},
+        "tool": [{"name": "knife", "nose_radius": 0.8}],
+    }
+    (fault,) = _refused(job_from_data(pin(job)))
+    leaves = [float(found) for found in re.findall(r"which would leave (\S+) mm", fault.remedy)]
+    assert leaves
+    assert all(0.005 < found <= 0.05 for found in leaves)
+
+
 def test_what_advised_tools_would_leave_is_what_they_leave() -> None:
     (fault,) = _refused(job_from_data(pin(COVE)))
     advised = re.search(r"R (\S+) mm or less, which would leave (\S+) mm in (\d+) settings", fault.remedy)

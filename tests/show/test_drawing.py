@@ -120,7 +120,9 @@ def test_a_piece_already_shaped_is_drawn_from_the_bar_to_the_axis() -> None:
     drawn = drawing_as_svg(view)
     (said,) = [words for words, _ in _texts(drawn) if words.startswith("piece Ø")]
     assert said == "piece Ø 44"
-    scale = float(re.search(r">([0-9.]+) : 1</text>", drawn)[1])  # type: ignore[index]
+    written = re.search(r">([0-9.]+) : 1</text>", drawn)
+    assert written
+    scale = float(written[1])
     upper, lower = [
         d.get("d", "") for d in ElementTree.fromstring(drawn).iter(f"{SPACE}path") if d.get("class") == "stock"
     ][:2]

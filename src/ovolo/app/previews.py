@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -15,7 +15,7 @@ import numpy as np
 
 from ovolo.documents.resolved import job_as_data
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.assign import WIDEST_GAP, Assignment, Reach, Share, Stretch, reaches_of, share_out, spread
+from ovolo.plan.assign import WIDEST_GAP, Assignment, Reach, Stretch, reaches_of, share_out, spread
 from ovolo.plan.frame import Frame
 from ovolo.plan.model import Job, Proof
 from ovolo.plan.stations import Chooser, Pass, grid_settings
@@ -89,17 +89,9 @@ def _find(job: Job) -> _Known:
     slants = [item for work in assignment.works for item in work.slants]
     cones = tuple((item.piece.begin + item.piece.end) / 2 for item in slants)
     own = (*(p.foot for p in _passes(assignment)), *cones)
-    ridge = max([*(work.ridge for work in assignment.works), *_in_bays(frame, shares), *(s.leaves for s in slants)])
+    ridge = max(work.highest for work in assignment.works)
     noses = [reach.tool.nose_radius for reach, _ in shares]
     return _Known(frame, own, ridge, tuple(choosers), OF_NOSE * min(noses, default=1.0), cones)
-
-
-def _in_bays(frame: Frame, shares: Sequence[Share]) -> Iterator[float]:
-    """The ridges that the settings in bays leave."""
-    for reach, stretches in shares:
-        for stretch in stretches if reach.side is not None else ():
-            choice = reach.chooser(frame, stretch).choose(frame.job.part.ridge)
-            yield 0.0 if choice is None else choice.ridge
 
 
 def _passes(assignment: Assignment) -> list[Pass]:

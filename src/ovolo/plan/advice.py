@@ -28,8 +28,6 @@ LEAST_CLEAR = math.radians(5)
 TOLD = 1e-3
 #: How closely it is found how far a nose has to stand out, mm.
 CLOSE = 0.02
-#: Sides of a corner that turn by more than this make it sharp, radians.
-SHARP = math.radians(2)
 #: What the advised tool is called among those of the drawer.
 ADVISED = "the tool advised"
 #: How many times finer a slide is imagined to find out whether its count is what stands in the way.
@@ -168,22 +166,29 @@ def _would_leave(frame: Frame, tool: Tool, ridge: float) -> str:
     if found is None:
         return ""
     unit, name = _unit(frame)
-    leaves = max(w.ridge for w in found.works) / unit
+    leaves = max(w.highest for w in found.works) / unit
     return f", which would leave {leaves:.2g} {name} in {found.stations} settings"
 
 
 def _tight_corners(frame: Frame, gap: Stretch, ridge: float) -> list[tuple[float, float]]:
-    """(place along the outline, angle between its sides) of the sharp hollow corners in a gap of reach."""
-    chain, found = frame.chain, []
+    """(place along the outline, angle between its sides) of the hollow corners in a gap of reach that are too sharp for
+    every nose of the drawer."""
+    chain, found, nose = frame.chain, [], _least_nose(frame)
     for k in range(1, chain.count):
         u = float(chain.starts[k])
         if not gap[0] - ridge < u < gap[1] + ridge:
             continue
         nx, ny = chain.normals(np.array([k - 1, k]), np.array([chain.size[k - 1], 0.0]))
         turn = math.atan2(nx[0] * ny[1] - ny[0] * nx[1], nx[0] * nx[1] + ny[0] * ny[1])
-        if turn < -SHARP:  # the metal is on the right of the way: a hollow corner turns to the left
-            found.append((u, math.pi - abs(turn)))
+        angle = math.pi - abs(turn)  # a hollow corner turns to the left, the metal is on the right of the way
+        if turn < 0 and nose * (1 - math.sin(angle / 2)) > ridge:
+            found.append((u, angle))
     return found
+
+
+def _least_nose(frame: Frame) -> float:
+    """The smallest nose of the drawer, mm; form tools have bends in its stead."""
+    return min(t.nose_radius if t.underside is None else t.tightest for t in frame.job.shop.tools)
 
 
 def _in_the_corner(frame: Frame, corner: tuple[float, float], ridge: float) -> str:
@@ -191,7 +196,7 @@ def _in_the_corner(frame: Frame, corner: tuple[float, float], ridge: float) -> s
     (u, angle), (unit, name) = corner, _unit(frame)
     x, y = frame.chain.points(np.array([u]))
     share = 1 - math.sin(angle / 2)
-    least, largest = min(t.nose_radius for t in frame.job.shop.tools), ridge / share / unit
+    least, largest = _least_nose(frame), ridge / share / unit
     figure = 10.0 ** (math.floor(math.log10(largest)) - 1)
     place = f"z = {x[0] / unit:.4g} (Ø {2 * abs(y[0]) / unit:.4g})"
     fits = f"R {math.floor(largest / figure) * figure:.2g} {name} or less would do"

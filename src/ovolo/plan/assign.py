@@ -53,11 +53,13 @@ Share = tuple[Reach, tuple[Stretch, ...]]
 
 
 class SideWork(NamedTuple):
-    """What a tool finishes in one bay: the bay's own view, the tool turned as it is, and the settings in that view."""
+    """What a tool finishes in one bay: the bay's own view, the tool turned as it is, the settings in that view, and the
+    ridge that they leave, mm."""
 
     view: SideView
     tool: Tool
     passes: tuple[Pass, ...]
+    ridge: float
 
 
 @dataclass(frozen=True)
@@ -76,6 +78,11 @@ class Work:
     def stations(self) -> int:
         """How many settings it takes; a cone counts as one."""
         return len(self.passes) + sum(len(s.passes) for s in self.sides) + len(self.slants)
+
+    @property
+    def highest(self) -> float:
+        """The most that all of it leaves, in bays and on cones too, mm."""
+        return max([self.ridge, *(s.ridge for s in self.sides), *(s.leaves for s in self.slants)])
 
 
 @dataclass(frozen=True)
@@ -270,7 +277,7 @@ def spread(frame: Frame, shares: Sequence[Share], ridge: float, proof: Proof) ->
             mine = tuple(item for item in slants if item.tool == reach.tool)
             works.append(Work(reach.tool, stretches, tuple(passes), highest, slants=mine))
         else:
-            sides.setdefault(reach.name, []).append(SideWork(reach.side, reach.tool, tuple(passes)))
+            sides.setdefault(reach.name, []).append(SideWork(reach.side, reach.tool, tuple(passes), highest))
     return Assignment(tuple(_with_sides(works, sides)), total, proof, equal)
 
 

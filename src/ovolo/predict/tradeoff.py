@@ -147,7 +147,7 @@ def _together(frame: Frame, tools: Sequence[Tool], asked: float, clock: "_Clock"
         shared: Assignment | None = assign(frame, reaches_of(frame, tools, ridge), ridge)
         if shared is not None and shared.stations not in found:
             works: Sequence[Work] = shared.works
-            highest = max(work.ridge for work in works)
+            highest = max(work.highest for work in works)
             found[shared.stations] = clock.point([(work.tool, _all_passes(work)) for work in works], highest)
     return list(found.values())
 
