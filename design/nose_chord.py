@@ -9,11 +9,11 @@ import time
 from pathlib import Path
 
 from ovolo.documents.reading import read_job
-from ovolo.plan import sweep
-from ovolo.plan.assign import assign, reach_of
-from ovolo.plan.frame import Frame
-from ovolo.plan.laying import lay_down
-from ovolo.plan.moves import predict
+from ovolo.plan.stations.choose_tools import assign, reach_of
+from ovolo.plan.sweep import sweep
+from ovolo.plan.toolpath.moves import predict
+from ovolo.plan.toolpath.plan_moves import lay_down
+from ovolo.plan.view.frame import Frame
 
 CHORDS = (2e-6, 2e-5, 1e-4, 2e-4, 5e-4, 2e-3)
 

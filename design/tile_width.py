@@ -11,11 +11,12 @@ import time
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Part
-from ovolo.plan import sweep, tiles
-from ovolo.plan.assign import assign, reach_of
-from ovolo.plan.frame import Frame
-from ovolo.plan.laying import lay_down
 from ovolo.plan.model import Job
+from ovolo.plan.stations.choose_tools import assign, reach_of
+from ovolo.plan.sweep import stock_strips as tiles
+from ovolo.plan.sweep import sweep
+from ovolo.plan.toolpath.plan_moves import lay_down
+from ovolo.plan.view.frame import Frame
 from ovolo.shop.shop import Shop, Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool

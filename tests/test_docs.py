@@ -12,9 +12,9 @@ from ovolo.cli.commands import COMMANDS
 from ovolo.documents.reading import read_job
 from ovolo.documents.schema import schema_of
 from ovolo.plan.planner import make_plan
-from ovolo.show.lettering import breadth
-from ovolo.show.setting_up import setting_up, setting_up_as_text
-from ovolo.show.table import moves_as_text, moves_table
+from ovolo.show.paper.lettering import breadth
+from ovolo.show.words.setting_up import setting_up, setting_up_as_text
+from ovolo.show.words.table import moves_as_text, moves_table
 
 ROOT = Path(__file__).parents[1]
 DOCS = ROOT / "docs"

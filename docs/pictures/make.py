@@ -4,7 +4,7 @@ from pathlib import Path
 
 from ovolo.documents.reading import read_job
 from ovolo.plan.planner import make_plan
-from ovolo.show.pictures import picture_as_svg
+from ovolo.show.drawing.pictures import picture_as_svg
 
 HERE = Path(__file__).parent
 EXAMPLES = HERE.parents[1] / "examples"

@@ -19,17 +19,17 @@ from shapely.geometry.base import BaseGeometry
 
 from ovolo.documents.reading import job_from_data, read_job
 from ovolo.geometry.segments import Point
-from ovolo.plan.bays import bays
-from ovolo.plan.frame import Frame
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.planner import make_plan
-from ovolo.plan.side import side_tool, side_views
-from ovolo.plan.standing import left_standing
-from ovolo.plan.sweep import bar_region, blank_region, part_region, tool_shape
+from ovolo.plan.sweep.remaining import left_standing
+from ovolo.plan.sweep.sweep import bar_region, blank_region, part_region, tool_shape
+from ovolo.plan.view.frame import Frame
+from ovolo.plan.view.undercut_frame import side_tool, side_views
+from ovolo.plan.view.undercuts import bays
 from ovolo.shop.tools import Tool
-from ovolo.show.shapes import Place, exact_path, hatching, on_paper, region_path, tool_path
-from ovolo.show.style import style
-from ovolo.show.svg import XY, Anchor, arrow, circle, clip, document, group, line, path, polyline, rect, text
+from ovolo.show.paper.shapes import Place, exact_path, hatching, on_paper, region_path, tool_path
+from ovolo.show.paper.style import style
+from ovolo.show.paper.svg import XY, Anchor, arrow, circle, clip, document, group, line, path, polyline, rect, text
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = ROOT / "examples"

@@ -8,7 +8,7 @@ import pytest
 
 from ovolo.cli import main
 from ovolo.errors import Fault, OutputError
-from ovolo.show import moments
+from ovolo.show.animation import moments
 
 plan_command = import_module("ovolo.cli.plan")
 

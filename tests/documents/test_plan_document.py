@@ -11,8 +11,8 @@ from ovolo.documents.plan_document import canonical, checksum, plan_as_data, pla
 from ovolo.documents.plan_model import PlanFile
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
-from ovolo.predict.load import loads
-from ovolo.predict.spindle import hand_turns
+from ovolo.predict.loads.load import loads
+from ovolo.predict.loads.spindle import hand_turns
 
 
 def test_it_has_the_pinned_shape() -> None:

@@ -7,9 +7,9 @@ from tests.documents.jobs import pin
 
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import CannotPlan
-from ovolo.plan.assign import fewest_for
-from ovolo.plan.frame import Frame
 from ovolo.plan.planner import make_plan, ridge_for
+from ovolo.plan.stations.choose_tools import fewest_for
+from ovolo.plan.view.frame import Frame
 
 JOB = job_from_data(pin({"tool.1": {"name": "knife", "nose_radius": 0.4}}))
 PLAN = make_plan(JOB)

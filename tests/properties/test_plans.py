@@ -19,9 +19,9 @@ from tests.properties.trial import attempt
 from tests.properties.undercuts import UNDERCUTS, undercut, undercuts
 
 from ovolo.documents.reading import job_from_data
-from ovolo.plan.assign import fewest_for
-from ovolo.plan.frame import Frame
 from ovolo.plan.planner import make_plan
+from ovolo.plan.stations.choose_tools import fewest_for
+from ovolo.plan.view.frame import Frame
 
 BITE_SHARE = 0.04
 """So many of the random outlines may be refused for their bite: a wide nose and a narrow bite can't always agree."""

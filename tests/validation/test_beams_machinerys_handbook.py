@@ -7,8 +7,8 @@ import math
 
 import pytest
 
-from ovolo.predict import bending
-from ovolo.predict.materials import BAR_STIFFNESS, material
+from ovolo.cutting import bending
+from ovolo.cutting.materials import BAR_STIFFNESS, material
 
 E = 210_000.0
 I20 = bending.second_moment(20)

@@ -10,7 +10,7 @@ import math
 import numpy as np
 import pytest
 
-from ovolo.predict.cutting import (
+from ovolo.cutting.force import (
     HP_MIN_PER_CUBIC_INCH,
     Chip,
     chip_of_edge,
@@ -20,7 +20,7 @@ from ovolo.predict.cutting import (
     unit_power,
     wanted_speed,
 )
-from ovolo.predict.materials import FORCE_SPREAD, MATERIALS, Material, material
+from ovolo.cutting.materials import FORCE_SPREAD, MATERIALS, Material, material
 
 FEEDS = (0.16, 0.25, 0.4, 0.63, 1.0, 1.6)
 

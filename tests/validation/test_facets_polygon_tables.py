@@ -8,7 +8,7 @@ from itertools import pairwise
 
 import pytest
 
-from ovolo.predict.facets import facet_corners, facet_error
+from ovolo.cutting.facets import facet_corners, facet_error
 
 ROWS = [
     (8, 2.8284271, 3.3137085),

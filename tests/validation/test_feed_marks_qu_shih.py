@@ -9,7 +9,7 @@ import math
 import pytest
 from shapely import Point, get_coordinates
 
-from ovolo.predict import nose
+from ovolo.cutting import nose
 
 
 def test_feed_mark_exact_value() -> None:

@@ -9,7 +9,7 @@ import math
 
 import pytest
 
-from ovolo.predict.uncertainty import (
+from ovolo.cutting.uncertainty import (
     Budget,
     Quantity,
     arcsine,

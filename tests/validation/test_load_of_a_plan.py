@@ -7,12 +7,12 @@ by Machinery's Handbook 31st ed., case 11. Published forces for one material lie
 import math
 
 import pytest
-from tests.predict.test_engaged import one_move
+from tests.predict.loads.test_engaged import one_move
 
+from ovolo.cutting.force import cutting_force
+from ovolo.cutting.materials import FORCE_SPREAD
 from ovolo.geometry.segments import Point
-from ovolo.predict.cutting import cutting_force
-from ovolo.predict.load import loads
-from ovolo.predict.materials import FORCE_SPREAD
+from ovolo.predict.loads.load import loads
 
 
 def test_one_pass_worked_by_hand() -> None:

@@ -14,10 +14,10 @@ from tests.documents.jobs import Data, pin
 
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Point
-from ovolo.plan.frame import Frame
-from ovolo.plan.standing import left_standing
-from ovolo.plan.sweep import NOSE_CHORD, sweep
-from ovolo.plan.walk import Step
+from ovolo.plan.steps import Step
+from ovolo.plan.sweep.remaining import left_standing
+from ovolo.plan.sweep.sweep import NOSE_CHORD, sweep
+from ovolo.plan.view.frame import Frame
 
 BEHIND = {"z": -40, "d": 30}
 CONVEX: Data = {

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from ovolo.predict import roughness
+from ovolo.cutting import roughness
 
 
 def test_alpha() -> None:

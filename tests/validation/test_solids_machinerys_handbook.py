@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import pytest
 
-from ovolo.predict.filing import revolved_volume, ring_volume
+from ovolo.cutting.filing import revolved_volume, ring_volume
 
 
 def _under(radius: Callable[[float], float], start: float, end: float) -> float:

@@ -12,11 +12,11 @@ import numpy as np
 import pytest
 from tests.documents.jobs import Data, pin
 
+from ovolo.cutting.nose import spacing_concave, spacing_convex
 from ovolo.documents.reading import job_from_data
-from ovolo.plan.frame import Frame
 from ovolo.plan.planner import make_plan
-from ovolo.predict.equal_steps import equal_places
-from ovolo.predict.nose import spacing_concave, spacing_convex
+from ovolo.plan.view.frame import Frame
+from ovolo.predict.forecast.equal_steps import equal_places
 
 QUARTER: Data = {
     "part.outline": [{"z": 0, "d": 0}, {"z": -7.5, "d": 15, "convex": 7.5}, {"z": -20, "d": 15}],

@@ -6,7 +6,7 @@ Rose, Modern Machine-Shop Practice, Figs 1223-1224 (seen): above or below centre
 
 import pytest
 
-from ovolo.predict.height import diameter_cut, pip_diameter, taper_cut
+from ovolo.cutting.centre_height import diameter_cut, pip_diameter, taper_cut
 
 
 @pytest.mark.parametrize(

@@ -5,9 +5,9 @@ from __future__ import annotations
 from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin
 
+from ovolo.cutting.materials import material_names
 from ovolo.part.forms.document import FIELDS
 from ovolo.part.forms.fields import FormFields
-from ovolo.predict.materials import material_names
 from ovolo.shop.pace import Pace
 
 __all__ = ["FORMS", "MATERIALS", "PACES"]

@@ -11,25 +11,25 @@ from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.part.files import outline_csv, outline_dxf, outline_svg
 from ovolo.plan.model import Job, Plan
-from ovolo.plan.unreached import unreached
-from ovolo.predict.methods import MANY, compare
-from ovolo.predict.tradeoff import tradeoff
-from ovolo.show.animation import animation_as_html, animation_view
-from ovolo.show.cuts import Cuts
-from ovolo.show.drawing import Area
-from ovolo.show.gauge import gauge_as_pdf, gauge_view
-from ovolo.show.methods import methods_view
+from ovolo.plan.report.unreached import unreached
+from ovolo.predict.forecast.tradeoff import tradeoff
+from ovolo.predict.methods.compare import MANY, compare
+from ovolo.show.animation.page import animation_as_html, animation_view
+from ovolo.show.drawing.half_section import Area
+from ovolo.show.drawing.pictures import PictureName, picture_as_svg
+from ovolo.show.drawing.strip import strip_as_svg, strip_view
+from ovolo.show.drawing.unreached import draw_unreached, unreached_view
+from ovolo.show.gauge.template import gauge_as_pdf, gauge_view
 from ovolo.show.pages.method_picture import shape_picture
 from ovolo.show.pages.plan_further import plan_further
 from ovolo.show.pages.plan_page import plan_page
-from ovolo.show.pictures import PictureName, picture_as_svg
-from ovolo.show.sheet import sheet_as_pdf
-from ovolo.show.strip import strip_as_svg, strip_view
-from ovolo.show.style import style
-from ovolo.show.svg import document
-from ovolo.show.table import moves_as_csv
-from ovolo.show.tradeoff import tradeoff_view
-from ovolo.show.unreached import draw_unreached, unreached_view
+from ovolo.show.paper.cuts import Cuts
+from ovolo.show.paper.style import style
+from ovolo.show.paper.svg import document
+from ovolo.show.sheet.sheet import sheet_as_pdf
+from ovolo.show.words.methods import methods_view
+from ovolo.show.words.table import moves_as_csv
+from ovolo.show.words.tradeoff import tradeoff_view
 
 __all__ = ["FILES", "plan_methods", "plan_more", "plan_unreached", "plan_view", "plan_worth", "stylesheet"]
 

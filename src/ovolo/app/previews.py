@@ -15,10 +15,10 @@ import numpy as np
 
 from ovolo.documents.resolved import job_as_data
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.assign import WIDEST_GAP, Assignment, Reach, Stretch, reaches_of, share_out, spread
-from ovolo.plan.frame import Frame
 from ovolo.plan.model import Job, Proof
-from ovolo.plan.stations import Chooser, Pass, grid_settings
+from ovolo.plan.stations.choose_tools import WIDEST_GAP, Assignment, Reach, Stretch, reaches_of, share_out, spread
+from ovolo.plan.stations.stations import Chooser, Pass, grid_settings
+from ovolo.plan.view.frame import Frame
 
 __all__ = ["preview", "trade"]
 

@@ -9,8 +9,8 @@ from ovolo.documents.reading import read_job
 from ovolo.documents.resolved import unit_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job
-from ovolo.show.gauge import GaugeView, Sides, gauge_as_pdf, gauge_as_svg, gauge_view
-from ovolo.show.gauge_dxf import gauge_as_dxf
+from ovolo.show.gauge.dxf import gauge_as_dxf
+from ovolo.show.gauge.template import GaugeView, Sides, gauge_as_pdf, gauge_as_svg, gauge_view
 from ovolo.units import parse_length
 
 __all__ = ["gauge"]

@@ -7,11 +7,11 @@ import click
 from ovolo.cli.output import STANDARD_OUTPUT, Content, check_targets, write_all
 from ovolo.documents.reading import read_job
 from ovolo.plan.planner import make_plan
-from ovolo.predict.methods import compare
-from ovolo.show.methods import methods_as_json, methods_as_text, methods_view
-from ovolo.show.methods_drawing import methods_as_svg, methods_drawing
-from ovolo.show.style import Mode
-from ovolo.show.typeset import svg_as_png
+from ovolo.predict.methods.compare import compare
+from ovolo.show.drawing.methods_drawing import methods_as_svg, methods_drawing
+from ovolo.show.paper.style import Mode
+from ovolo.show.paper.typeset import svg_as_png
+from ovolo.show.words.methods import methods_as_json, methods_as_text, methods_view
 
 __all__ = ["methods"]
 

@@ -7,6 +7,7 @@ import click
 
 from ovolo.cli.output import STANDARD_OUTPUT, Content, check_targets, write_all
 from ovolo.cli.progress import told
+from ovolo.cutting.pace import Fit, fitted
 from ovolo.documents.checks import ridge_fault
 from ovolo.documents.faults import nearest
 from ovolo.documents.plan_document import plan_as_json
@@ -14,26 +15,25 @@ from ovolo.documents.reading import read_job
 from ovolo.documents.recording import read_recording
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.errors import CannotPlan, Fault, JobFaults, OutputError
-from ovolo.plan.balance import balance_of
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
-from ovolo.plan.unreached import unreached
-from ovolo.predict.load import loads
-from ovolo.predict.outlook import doings_by_move, forecast
-from ovolo.predict.pace import Fit, fitted
-from ovolo.predict.tradeoff import tradeoff
-from ovolo.show.animation import animation_as_html, animation_view
-from ovolo.show.balance import balance_as_text
-from ovolo.show.moving_picture import animation_as_gif
-from ovolo.show.outlook import outlook_as_text, outlook_view
-from ovolo.show.pictures import PICTURES, PictureName, picture_as_svg
-from ovolo.show.recorded import fit_as_toml
-from ovolo.show.setting_up import setting_up, setting_up_as_text
-from ovolo.show.style import Mode
-from ovolo.show.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
-from ovolo.show.tradeoff import TradeoffView, tradeoff_as_csv, tradeoff_as_json, tradeoff_as_text, tradeoff_view
-from ovolo.show.typeset import svg_as_png
-from ovolo.show.unreached import unreached_as_svg, unreached_view
+from ovolo.plan.report.unreached import unreached
+from ovolo.predict.forecast.balance import balance_of
+from ovolo.predict.forecast.outlook import doings_by_move, forecast
+from ovolo.predict.forecast.tradeoff import tradeoff
+from ovolo.predict.loads.load import loads
+from ovolo.show.animation.moving_picture import animation_as_gif
+from ovolo.show.animation.page import animation_as_html, animation_view
+from ovolo.show.drawing.pictures import PICTURES, PictureName, picture_as_svg
+from ovolo.show.drawing.unreached import unreached_as_svg, unreached_view
+from ovolo.show.paper.style import Mode
+from ovolo.show.paper.typeset import svg_as_png
+from ovolo.show.words.balance import balance_as_text
+from ovolo.show.words.outlook import outlook_as_text, outlook_view
+from ovolo.show.words.recorded import fit_as_toml
+from ovolo.show.words.setting_up import setting_up, setting_up_as_text
+from ovolo.show.words.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
+from ovolo.show.words.tradeoff import TradeoffView, tradeoff_as_csv, tradeoff_as_json, tradeoff_as_text, tradeoff_view
 from ovolo.units import parse_length
 
 __all__ = ["plan", "planned"]

@@ -6,7 +6,7 @@ import click
 
 from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
 from ovolo.cli.plan import planned
-from ovolo.show.sheet import Paper, sheet_as_pdf
+from ovolo.show.sheet.sheet import Paper, sheet_as_pdf
 
 __all__ = ["sheet"]
 

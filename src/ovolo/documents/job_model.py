@@ -20,8 +20,8 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
+from ovolo.cutting.materials import material
 from ovolo.errors import JobFaults
-from ovolo.predict.materials import material
 from ovolo.shop.pace import Pace
 from ovolo.units import DEGREE, Unit, parse_angle, parse_length, to_mm
 

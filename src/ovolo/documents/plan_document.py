@@ -12,9 +12,9 @@ from typing import Any
 from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Before, Move, Plan, Prediction
-from ovolo.predict.load import NOTHING, Loads, MoveLoad, loads
-from ovolo.predict.power_feed import FeedOff, feed_offs
-from ovolo.predict.spindle import Turning, feed_of, hand_turns
+from ovolo.predict.loads.load import NOTHING, Loads, MoveLoad, loads
+from ovolo.predict.loads.power_feed import FeedOff, feed_offs
+from ovolo.predict.loads.spindle import Turning, feed_of, hand_turns
 from ovolo.shop.slides import Slide
 from ovolo.units import Unit, from_mm
 

@@ -6,8 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.advice import equal_steps, out_of_reach
-from ovolo.plan.assign import (
+from ovolo.plan.model import Job, Plan, Prediction
+from ovolo.plan.report.advice import equal_steps, out_of_reach
+from ovolo.plan.report.broken_rules import broken_faults, ridge_fault
+from ovolo.plan.report.machine_limits import chuck_faults
+from ovolo.plan.report.notes import notes
+from ovolo.plan.report.operator_steps import ahead
+from ovolo.plan.stations.choose_tools import (
     Assignment,
     Reach,
     proof_of,
@@ -17,16 +22,11 @@ from ovolo.plan.assign import (
     spread,
     stations_for,
 )
-from ovolo.plan.before import ahead
-from ovolo.plan.faults import broken_faults, ridge_fault
-from ovolo.plan.frame import AMPLE_SHADE, Frame
-from ovolo.plan.ground import Care
-from ovolo.plan.laying import TOLERANCE, Draft, lay_down
-from ovolo.plan.model import Job, Plan, Prediction
-from ovolo.plan.moves import moves_of, predict
-from ovolo.plan.notes import notes
-from ovolo.plan.room import chuck_faults
-from ovolo.plan.slant import slant_faults
+from ovolo.plan.stations.taper import slant_faults
+from ovolo.plan.toolpath.ground import Care
+from ovolo.plan.toolpath.moves import moves_of, predict
+from ovolo.plan.toolpath.plan_moves import TOLERANCE, Draft, lay_down
+from ovolo.plan.view.frame import AMPLE_SHADE, Frame
 from ovolo.shop.tools import Tool
 
 #: Ridges between which the least one for a number of stations is looked for, mm.

@@ -4,9 +4,9 @@ from xml.etree import ElementTree
 
 from tests.show.pages.examples import plan
 
-from ovolo.predict.methods import compare
-from ovolo.show.methods import methods_view
+from ovolo.predict.methods.compare import compare
 from ovolo.show.pages.method_picture import shape_picture
+from ovolo.show.words.methods import methods_view
 
 
 def test_each_way_has_a_picture() -> None:

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 from tests.show.pages.examples import plan
 
-from ovolo.plan.frame import Frame
-from ovolo.predict.equal_steps import steps_leave
+from ovolo.plan.view.frame import Frame
+from ovolo.predict.forecast.equal_steps import steps_leave
 from ovolo.show.pages.plan_further import plan_further, sharp_sentence
 
 

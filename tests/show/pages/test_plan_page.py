@@ -6,7 +6,7 @@ import pytest
 from tests.show.pages.examples import NAMES, plan
 
 from ovolo.documents.plan_document import plan_as_data
-from ovolo.predict.power_feed import feed_offs
+from ovolo.predict.loads.power_feed import feed_offs
 from ovolo.show.pages.plan_page import plan_page
 
 

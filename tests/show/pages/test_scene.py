@@ -9,8 +9,8 @@ from tests.show.pages.examples import NAMES, document, plan
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
-from ovolo.show.cuts import Cuts
 from ovolo.show.pages.scene import box_of, feet, scene
+from ovolo.show.paper.cuts import Cuts
 
 SVG = "{http://www.w3.org/2000/svg}"
 

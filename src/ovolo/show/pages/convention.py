@@ -10,7 +10,7 @@ from typing import Literal
 
 from ovolo.errors import Fault, JobFaults
 from ovolo.shop.slides import Grows, Reads, SlideName
-from ovolo.show.figures import slide_name
+from ovolo.show.words.figures import slide_name
 
 __all__ = ["Convention", "Wound", "work_out"]
 

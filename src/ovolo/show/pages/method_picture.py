@@ -5,8 +5,8 @@ from __future__ import annotations
 from html import escape
 
 from ovolo.geometry.segments import Point
-from ovolo.show.methods import MethodCard, MethodsView
 from ovolo.show.pages.paths import at, points_path
+from ovolo.show.words.methods import MethodCard, MethodsView
 
 __all__ = ["shape_picture"]
 

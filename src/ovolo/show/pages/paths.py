@@ -13,7 +13,7 @@ from ovolo.geometry.outline import Outline
 from ovolo.geometry.overhang import doubles_back, line_of_sight, seen_from_the_side
 from ovolo.geometry.segments import Arc, Point, Segment
 from ovolo.shop.shop import Stock
-from ovolo.show.cuts import polygons
+from ovolo.show.paper.cuts import polygons
 
 __all__ = [
     "at",

@@ -6,13 +6,13 @@ from dataclasses import asdict
 from typing import Any
 
 from ovolo.documents.resolved import unit_of
-from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
-from ovolo.predict.equal_steps import steps_leave
-from ovolo.predict.outlook import forecast
-from ovolo.show.outlook import outlook_view
+from ovolo.plan.view.frame import Frame
+from ovolo.predict.forecast.equal_steps import steps_leave
+from ovolo.predict.forecast.outlook import forecast
 from ovolo.show.pages.turned import turned
 from ovolo.show.pages.words import number_word
+from ovolo.show.words.outlook import outlook_view
 from ovolo.units import format_figure
 
 __all__ = ["plan_further"]

@@ -10,11 +10,11 @@ from typing import Any
 from ovolo.documents.plan_document import plan_as_data
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Move, Plan
-from ovolo.show.cuts import Cuts
 from ovolo.show.pages.scene import box_of, feet, scene
 from ovolo.show.pages.words import result_sentence
-from ovolo.show.setting_up import setting_up
-from ovolo.show.table import left, moves_table
+from ovolo.show.paper.cuts import Cuts
+from ovolo.show.words.setting_up import setting_up
+from ovolo.show.words.table import left, moves_table
 from ovolo.units import format_figure
 
 __all__ = ["plan_page"]

@@ -15,9 +15,8 @@ import shapely
 from ovolo.geometry.overhang import doubles_back, hidden_behind, seen_down_to
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
-from ovolo.predict.settings import settings_of
-from ovolo.show.cuts import Cuts, polygons
-from ovolo.show.holding import carriers, centre_points, standing_out
+from ovolo.predict.forecast.settings import settings_of
+from ovolo.show.drawing.holding import carriers, centre_points, standing_out
 from ovolo.show.pages.paths import (
     at,
     below_the_axis,
@@ -29,6 +28,7 @@ from ovolo.show.pages.paths import (
     rims_path,
     side_paths,
 )
+from ovolo.show.paper.cuts import Cuts, polygons
 
 __all__ = ["Box", "box_of", "feet", "scene"]
 

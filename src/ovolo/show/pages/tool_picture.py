@@ -10,12 +10,12 @@ import numpy as np
 import shapely
 
 from ovolo.geometry.segments import Point, Segment
-from ovolo.plan.sweep import tool_shape
+from ovolo.plan.sweep.sweep import tool_shape
 from ovolo.shop.lathe import Lathe
 from ovolo.shop.tools import Tool
-from ovolo.show.cuts import Region
-from ovolo.show.holding import carriers, standing_out
+from ovolo.show.drawing.holding import carriers, standing_out
 from ovolo.show.pages.paths import at, points_path
+from ovolo.show.paper.cuts import Region
 from ovolo.units import DEGREE, Unit, format_length
 
 __all__ = ["tool_picture"]

@@ -7,8 +7,8 @@ import numpy as np
 import shapely
 
 from ovolo.geometry.chain import Floats
-from ovolo.plan.frame import Frame
 from ovolo.plan.model import Plan
+from ovolo.plan.view.frame import Frame
 
 __all__ = ["turned"]
 

@@ -1,0 +1,150 @@
+"""Whether the machine has room for a plan: nothing runs into the chuck, every slide can go as far as it is asked."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+
+from ovolo.errors import Fault
+from ovolo.plan.model import Before, Move
+from ovolo.plan.report.boring_bar import boring_faults
+from ovolo.plan.sweep.sweep import body_shapes, tool_shape
+from ovolo.plan.toolpath.top_slide import top_faults
+from ovolo.plan.view.frame import Frame
+from ovolo.shop.tools import Tool
+
+#: A tool that comes no nearer to the jaws' face than this may touch it, mm: a nanometre decides nothing.
+SAME = 1e-6
+#: Lengths that a bar has to stand out are rounded up to these, mm or in.
+ROUNDED = 0.01
+
+
+class Nearest(NamedTuple):
+    """Where a plan comes nearest to the chuck: the move, how far along the axis its tool then reaches, x, mm, and how
+    far its nose does."""
+
+    move: Move
+    tool: float
+    nose: float
+
+
+def reach_toward_chuck(tool: Tool, level: float) -> float:
+    """How far edges and shank reach toward the chuck from the nose centre, up to a height `level` over it, mm.
+
+    A left-hand knife of 55° at 93° leans back at 32° over the work: 10 mm up it has gone 16 mm.
+
+    >>> knife = Tool("knife", "pointed", 0.4, "left")
+    >>> [round(reach_toward_chuck(knife, level), 2) for level in (0.0, 10.0)]
+    [0.75, 16.76]
+    """
+    return _reach(tool, round(level, 6))
+
+
+@lru_cache(maxsize=4096)
+def _reach(tool: Tool, level: float) -> float:
+    found = [-math.inf]
+    for shape in (tool_shape(tool), *body_shapes(tool)):
+        (x, y), (next_x, next_y) = shape.T, np.roll(shape, -1, axis=0).T
+        found.append(float((-x[y <= level]).max(initial=-math.inf)))
+        crosses = (y - level) * (next_y - level) < 0
+        share = (level - y[crosses]) / (next_y[crosses] - y[crosses])
+        found.append(float((-(x[crosses] + share * (next_x[crosses] - x[crosses]))).max(initial=-math.inf)))
+    return max(found)
+
+
+def jaw_top(frame: Frame) -> float:
+    """How high the jaws are taken to stand, in the planner's frame, mm."""
+    return frame.bar_top + frame.job.shop.lathe.jaws_stand
+
+
+def nearest_to_chuck(frame: Frame, moves: Sequence[Move]) -> Nearest:
+    """Where a tool of a plan for outside work comes nearest to the chuck, as high as the jaws stand; its nose counts
+    however high it is."""
+    tools, top = {t.name: t for t in frame.job.shop.tools}, jaw_top(frame)
+
+    def reaches(move: Move) -> float:
+        tool = tools[move.tool]
+        return min(p.x - reach_toward_chuck(tool, max(top - p.y, 0.0)) for p in (move.start, move.end))
+
+    move = min(moves, key=reaches)
+    nose = min(move.start.x, move.end.x) - tools[move.tool].nose_radius
+    return Nearest(move, reaches(move), nose)
+
+
+def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
+    """Moves that would run a tool into the chuck or a boring bar into its hole, and slides that can't go so far."""
+    slides = [*_travel_faults(frame, moves), *top_faults(frame, moves)]
+    return [*_jaw_faults(frame, moves), *boring_faults(frame, moves), *slides]
+
+
+def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
+    """A tool that meets the jaws, with its nose or, where it is told how far they stand over the bar, with anything
+    else. Inside a hole none does: they hold the outside of the piece."""
+    out = frame.job.shop.stock.stick_out
+    if out is None or frame.sign < 0:
+        return []
+    found, (unit, name) = nearest_to_chuck(frame, moves), _unit(frame)
+    if -(found.tool if frame.job.shop.lathe.jaws is not None else found.nose) <= out + SAME:
+        return []
+    least = f"{math.ceil(-found.tool / unit / ROUNDED - 1e-6) * ROUNDED:.6g} {name}"
+    says = f"move {found.move.n} would run {found.move.tool} into the chuck jaws"
+    remedy = f"Let the bar stand out at least {least}, or end the outline sooner"
+    if -found.nose <= out + SAME:
+        says += f": not its nose, but what stands over it, {(found.nose - found.tool) / unit:.3g} {name} nearer to them"
+        remedy += f"; or take a tool that leans less over the bar. {_taken(frame)}"
+    return [Fault("stock.stick_out", round(out / unit, 4), f"at least {least}", says, remedy)]
+
+
+def about_jaws(frame: Frame, moves: Sequence[Move]) -> list[Before]:
+    """A warning ahead of each tool's first move that may bring what stands over its nose to the jaws, where nobody has
+    told how far they stand over the bar."""
+    out, (unit, name) = frame.job.shop.stock.stick_out, _unit(frame)
+    if out is None or frame.sign < 0 or frame.job.shop.lathe.jaws is not None:
+        return []
+    warned: dict[str, Before] = {}
+    for move in moves:
+        found = nearest_to_chuck(frame, [move])
+        if -found.tool > out + SAME and move.tool not in warned:
+            says = (
+                "From this move on the jaws may be in the way: not of the nose, but of what stands over it, "
+                f"{(found.nose - found.tool) / unit:.3g} {name} nearer to them. {_taken(frame)}. See with the spindle "
+                "stopped that it clears, or let the bar stand out further"
+            )
+            warned[move.tool] = Before(move.n, "say", says)
+    return list(warned.values())
+
+
+def _taken(frame: Frame) -> str:
+    """What is taken for granted about jaws and edges, for nobody has told it."""
+    lathe, (unit, name) = frame.job.shop.lathe, _unit(frame)
+    stand = f"the jaws stand {lathe.jaws_stand / unit:.3g} {name} over the bar"
+    told = f"{stand} (lathe.jaws)" if lathe.jaws is not None else f"{stand} (write lathe.jaws if that is not so)"
+    return f"It is taken that {told}, and that the tool's edges run on straight so far"
+
+
+def _travel_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
+    shop, (unit, name) = frame.job.shop, _unit(frame)
+    faults = []
+    for slide in (shop.cross, shop.saddle):
+        ends = [m.end.x if slide.name == "saddle" else m.end.y for m in moves if m.slide != "top"]
+        used = max(ends, default=0.0) - min(ends, default=0.0)
+        if slide.travel is not None and used > slide.travel:
+            faults.append(
+                Fault(
+                    f"slide.{slide.name}.travel",
+                    round(slide.travel / unit, 4),
+                    f"at least {used / unit:.4g} {name}",
+                    f"the plan needs {used / unit:.4g} {name} of its travel",
+                    "Shorten what is turned in one setting, or give the travel as it is",
+                )
+            )
+    return faults
+
+
+def _unit(frame: Frame) -> tuple[float, str]:
+    unit = frame.job.shop.unit
+    return unit, "mm" if unit == 1.0 else "in"

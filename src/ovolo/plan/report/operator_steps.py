@@ -1,0 +1,49 @@
+"""What has to happen ahead of certain moves: tools set, a stop to measure, slides locked, a word of warning."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ovolo.plan.model import Before, Move
+from ovolo.plan.report.machine_limits import about_jaws
+from ovolo.plan.report.notes import ending
+from ovolo.plan.toolpath.taper_passes import about_slants
+from ovolo.plan.toolpath.top_slide import about_top
+from ovolo.plan.view.frame import Frame
+
+
+def ahead(frame: Frame, moves: Sequence[Move], entries: Sequence[int]) -> tuple[Before, ...]:
+    """What has to happen ahead of certain moves; `entries` are those with which a tool goes in under a lip."""
+    out: list[Before] = [*about_top(frame, moves), *about_slants(frame, moves)]
+    out += [Before(n, "say", _INTO_A_BAY) for n in entries]
+    out += about_jaws(frame, moves)
+    tool, stage = None, None
+    measured: set[str] = set()
+    for move in moves:
+        if move.tool != tool:
+            out += _new_tool(move, first=tool is None)
+        elif move.stage != stage and move.stage == "finish" and tool not in measured:
+            out.append(Before(move.n, "measure", _MEASURE))
+            measured.add(move.tool)
+        if move.stage != stage and move.stage == "finish":
+            out.append(Before(move.n, "lock", _LOCK))
+        tool, stage = move.tool, move.stage
+    if frame.centre is not None and moves:
+        out.append(Before(moves[-1].n, "say", f"With this move the turning is done. {ending(frame)}"))
+    return tuple(sorted(out, key=lambda b: (b.move, b.kind == "say")))
+
+
+_MEASURE = "Stop the spindle, measure what the setting-up names for this stop, and shift the figures by what is found"
+_INTO_A_BAY = (
+    "From here on the knife goes in beside a lip and cuts under it: with the spindle stopped wind it through the next "
+    "figures once, and see that its back and the holder clear"
+)
+_LOCK = "From here on lock the slide that stands while the other cuts, and read it again after locking"
+
+
+def _new_tool(move: Move, first: bool) -> list[Before]:
+    again = "" if first else ", with the figures set anew: it lands a shade proud of what is finished rather than below"
+    return [
+        Before(move.n, "tool", f"{move.tool[:1].upper()}{move.tool[1:]}, on centre height"),
+        Before(move.n, "touch", f"Touch off diameter and length with {move.tool}{again}"),
+    ]

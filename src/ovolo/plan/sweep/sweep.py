@@ -1,0 +1,220 @@
+"""The sweep: every move of a plan taken over the metal, so that nothing is shown that was not swept.
+
+A convex tool along a straight move sweeps the convex hull of itself at both ends. What it takes is the part of that in
+the metal that still stands; outside, what it takes beyond the axis is gone on this side too, for the work turns.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import affinity
+from shapely.geometry.base import BaseGeometry
+
+from ovolo.geometry.chain import Floats, Ints
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Point
+from ovolo.geometry.underside import Underside
+from ovolo.plan.steps import Step
+from ovolo.plan.sweep.stock_strips import Tiles
+from ovolo.plan.sweep.swept_hulls import Geometries, Tracks
+from ovolo.plan.view.frame import BAR, Frame
+from ovolo.shop.tools import EDGE_LENGTH, Tool
+
+#: Chordal error of the flattened nose, mm.
+NOSE_CHORD = 2e-4
+#: The same of a form tool, whose corners leave ridges just as high as the settings promise, mm.
+FORM_CHORD = 2e-5
+#: Chordal error of the flattened outline, mm.
+OUTLINE_CHORD = 2e-5
+#: Area under which a move counts as taking nothing, mm².
+NOTHING = 1e-5
+#: A body enters metal when it takes more than this, mm², at this distance from where it may just pass, mm.
+FOULS, CLEARANCE = 1e-3, 1e-3
+#: Slivers thinner than twice this are no part of a bite, mm.
+SLIVER = 0.01
+
+
+@dataclass(frozen=True)
+class Swept:
+    """What one move took: area, mm², extent across its feed, mm, whether it is anywhere thicker than the bite, and
+    whether a part of the tool that does not cut enters metal."""
+
+    area: float
+    bite: float
+    thick: bool
+    fouls: bool = False
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """What all moves took, one by one, and the metal that is left (a shapely region, in the planner's frame)."""
+
+    moves: tuple[Swept, ...]
+    rest: shapely.Geometry
+    gouge: float
+
+
+@lru_cache(maxsize=64)
+def tool_shape(tool: Tool) -> Floats:
+    """The tool's cutting outline about its nose centre as points of a convex polygon, (n, 2), mm.
+
+    The nose is flattened between points that lie on it: a plan is never flattered by it.
+    """
+    if tool.underside is not None:
+        return _form_shape(tool.underside)
+    radius, (left, right) = tool.nose_radius, tool.edges
+    n = max(12, math.ceil(math.pi / 4 / math.acos(max(1 - NOSE_CHORD / radius, 0.0))))
+    a = np.linspace(0, 2 * math.pi, 4 * n, endpoint=False)  # a multiple of four: the extremes lie on the nose
+    nose = radius * np.c_[np.cos(a), np.sin(a)]
+    ends = []
+    for angle, side in ((left, 1), (right, -1)):
+        direction = np.array([math.cos(angle), math.sin(angle)])
+        touch = radius * side * np.array([-direction[1], direction[0]])
+        ends += [touch, touch + EDGE_LENGTH * direction]
+    corner = np.array([tool.flat, 0.0])  # a blade has a second one, its right edge runs from there
+    ends = [*ends[:2], *(end + corner for end in ends[2:])]
+    hull = shapely.convex_hull(shapely.multipoints(np.vstack([nose, nose + corner, ends])))
+    return shapely.get_coordinates(hull)[:-1]
+
+
+def _form_shape(form: Underside) -> Floats:
+    tops = [side.start if side.start.y > side.end.y else side.end for side in form.flanks(EDGE_LENGTH)]
+    hull = shapely.convex_hull(shapely.multipoints(np.vstack([form.points(FORM_CHORD), tops])))
+    return shapely.get_coordinates(hull)[:-1]
+
+
+@lru_cache(maxsize=64)
+def body_shapes(tool: Tool) -> tuple[Floats, ...]:
+    """The parts of a tool that do not cut, as points of convex polygons about the nose centre, mm."""
+    radius, bodies = tool.nose_radius, []
+    if tool.stem is not None and tool.shank is not None:
+        low, half, middle = tool.stem - radius, tool.shank / 2, tool.flat / 2
+        bodies.append(_rectangle(middle - half, middle + half, low + CLEARANCE))
+    if tool.stands_out is not None:
+        bodies.append(_rectangle(0.0, EDGE_LENGTH, tool.stands_out - radius + CLEARANCE))
+    return tuple(bodies)
+
+
+def _rectangle(left: float, right: float, low: float) -> Floats:
+    high = EDGE_LENGTH
+    return np.array([[left, low], [right, low], [right, high], [left, high]])
+
+
+def part_region(frame: Frame) -> shapely.Polygon:
+    """The finished part in the half-section."""
+    return _region_under(frame.outline, frame.base)
+
+
+@lru_cache(maxsize=16)
+def _region_under(outline: Outline, base: float) -> shapely.Polygon:
+    """What lies between an outline and a level."""
+    ring = [(outline.start.x, base), *outline.flattened(OUTLINE_CHORD), (outline.end.x, base)]
+    return shapely.make_valid(shapely.Polygon(ring)).buffer(0)
+
+
+def bar_region(frame: Frame) -> shapely.Polygon:
+    """The bar behind the part."""
+    return shapely.box(frame.back - BAR, frame.base, frame.back, frame.bar_top)
+
+
+def centre_region(frame: Frame) -> shapely.Polygon:
+    """The centre and the nub that it leaves; empty where there is none."""
+    if frame.centre is None:
+        return shapely.Polygon()
+    border = frame.centre.border
+    return shapely.Polygon([(border[0].x, 0.0), *border, (border[-1].x, 0.0)])
+
+
+def _kept(frame: Frame) -> shapely.Geometry:
+    """All that must not be cut."""
+    return shapely.union_all([part_region(frame), bar_region(frame), centre_region(frame)])
+
+
+def blank_region(frame: Frame) -> BaseGeometry:
+    """The piece before anything is cut, in front of the bar."""
+    if frame.shaped is None:
+        return shapely.box(frame.back, frame.base, frame.front, frame.top)
+    x, y = frame.shaped
+    ring = [(x[0], frame.base), *zip(x, y, strict=True), (x[-1], frame.base)]
+    whole = shapely.buffer(shapely.Polygon(ring), 0)
+    behind = shapely.box(frame.back, frame.base, max(float(x[0]), frame.back), frame.bar_top)
+    return shapely.union(shapely.clip_by_rect(whole, frame.back, frame.base, frame.front, frame.top), behind)
+
+
+def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
+    """Take every move over the metal, in order."""
+    tiles = Tiles(blank_region(frame), _kept(frame), max((s.tool.nose_radius for s in steps), default=1.0))
+    tracks, step_of, is_body = _tracks(frame, steps)
+    chips, kept = tiles.take(tracks, is_body), tiles.kept(tracks)
+    fouls = np.zeros(len(steps), dtype=bool)
+    fouls[step_of[is_body & (np.maximum(chips.area, kept.area) > FOULS)]] = True
+    area, rows = chips.area[~is_body], np.flatnonzero(~is_body)
+    cuts = area > NOTHING
+    bite, thick = np.zeros(len(steps)), np.zeros(len(steps), dtype=bool)
+    across = [s.slide == "cross" for s in steps]
+    bite[cuts] = _extents(_levelled(steps, cuts, chips.whole(rows[cuts])), np.array(across)[cuts])
+    limit = frame.job.shop.bite * 1.01
+    over = np.flatnonzero(bite > limit)
+    thick[over] = ~shapely.is_empty(shapely.buffer(chips.whole(rows[over]), -limit / 2))
+    moves = zip(area.tolist(), bite.tolist(), thick.tolist(), fouls.tolist(), strict=True)
+    return Sweep(tuple(Swept(*m) for m in moves), tiles.rest(), tiles.depth(kept.pieces[~is_body[kept.of]]))
+
+
+def _tracks(frame: Frame, steps: Sequence[Step]) -> tuple[Tracks, Ints, NDArray[np.bool_]]:
+    """The tracks of every move, those of the parts that do not cut right after it; the number of the move for each, and
+    whether it is of such a part."""
+    rows = [(n, shape, i > 0) for n, s in enumerate(steps) for i, shape in enumerate(_shapes(s.tool))]
+    moves = [(steps[n].start, steps[n].end) for n, _, _ in rows]
+    tracks = Tracks([shape for _, shape, _ in rows], moves, mirrored=frame.sign > 0)
+    return tracks, np.array([n for n, _, _ in rows], dtype=np.int64), np.array([b for _, _, b in rows], dtype=bool)
+
+
+def _shapes(tool: Tool) -> tuple[Floats, ...]:
+    return (tool_shape(tool), *body_shapes(tool))
+
+
+def _levelled(steps: Sequence[Step], cuts: NDArray[np.bool_], chips: Geometries) -> Geometries:
+    """The chips, those of moves at an angle turned so that their feed lies along the axis."""
+    for i, n in enumerate(np.flatnonzero(cuts).tolist()):
+        (x0, y0), (x1, y1) = steps[n].start, steps[n].end
+        if x0 != x1 and y0 != y1:
+            chips[i] = affinity.rotate(chips[i], -math.atan((y1 - y0) / (x1 - x0)), origin=(0, 0), use_radians=True)
+    return chips
+
+
+def _extents(chips: Geometries, along_axis: NDArray[np.bool_]) -> Floats:
+    """Extent of the largest piece of each chip across the feed, slivers aside."""
+    out = np.zeros(len(chips))
+    core = shapely.buffer(chips, -SLIVER)
+    cores, of = shapely.get_parts(shapely.buffer(core, SLIVER), return_index=True)
+    left, low, right, high = shapely.bounds(cores).T.reshape(4, -1)
+    across = np.where(along_axis[of], right - left, high - low)
+    filled = ~shapely.is_empty(cores)
+    np.maximum.at(out, of[filled], across[filled])
+    return out
+
+
+def surface(frame: Frame, rest: shapely.Geometry) -> list[Point]:
+    """The border of what is left from the free end toward the chuck, in the planner's frame."""
+    parts = [g for g in shapely.get_parts(rest) if g.geom_type == "Polygon"]
+    body = max(parts, key=lambda g: g.area)
+    ring = np.asarray(shapely.get_coordinates(body.exterior))[:-1]
+    on_base = np.abs(ring[:, 1] - frame.base) < 1e-7
+    return _from_free_end(ring, on_base, frame.back)
+
+
+def _from_free_end(ring: Floats, on_base: np.ndarray, back: float) -> list[Point]:
+    front = int(np.argmax(np.where(on_base, ring[:, 0], -np.inf)))
+    rear = int(np.argmin(np.where(on_base, ring[:, 0], np.inf)))
+    n = len(ring)
+    one = [ring[(front + i) % n] for i in range((rear - front) % n + 1)]
+    other = [ring[(front - i) % n] for i in range((front - rear) % n + 1)]
+    path = one if len(one) >= len(other) else other
+    return [Point(float(x), float(y)) for x, y in path]

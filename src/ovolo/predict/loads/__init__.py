@@ -1,0 +1,1 @@
+"""What each move asks of edge, work and spindle."""

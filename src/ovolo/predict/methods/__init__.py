@@ -1,0 +1,1 @@
+"""The ways to turn one curve, side by side."""

@@ -1,0 +1,1 @@
+"""The cut as something that moves: a page, a picture."""

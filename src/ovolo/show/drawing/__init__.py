@@ -1,0 +1,1 @@
+"""Every drawing of a plan, by what it shows."""

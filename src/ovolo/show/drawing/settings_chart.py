@@ -1,0 +1,43 @@
+"""A chart of what more or fewer settings would leave."""
+
+from ovolo.documents.resolved import unit_of
+from ovolo.plan.model import Plan
+from ovolo.plan.stations.choose_tools import fewest_for
+from ovolo.plan.view.frame import Frame
+from ovolo.show.paper.chart import ChartView, Curve, Mark
+from ovolo.units import format_figure, from_mm
+
+__all__ = ["settings_chart"]
+
+SPREAD = 6.0
+"""From a ridge so many times higher than the one asked for to one so many times lower."""
+
+POINTS = 17
+
+
+def settings_chart(plan: Plan) -> ChartView:
+    """For ridges around the one asked for: the fewest settings that leave no more, on the readout's own grid."""
+    frame, unit = Frame(plan.job), unit_of(plan.job)
+    asked = plan.job.part.ridge
+    best: dict[int, float] = {}
+    for k in range(POINTS):
+        ridge = asked * SPREAD ** (1 - 2 * k / (POINTS - 1))
+        count = fewest_for(frame, plan.tools, ridge)
+        if count is not None:
+            best[count] = min(ridge, best.get(count, ridge))
+    best[plan.stations] = plan.prediction.ridge_max
+    if plan.proof.leaves is not None and plan.proof.fewer > 0:
+        best[plan.proof.fewer] = plan.proof.leaves
+    points = tuple((float(n), from_mm(best[n], unit)) for n in sorted(best))
+    highest = format_figure(plan.prediction.ridge_max, unit, 3 if unit == "mm" else 4)
+    return ChartView(
+        title="Settings and what they leave",
+        x_name="settings",
+        y_name=f"left, {unit}",
+        curves=(Curve(points), Curve(points, "dots")),
+        mark=Mark(
+            (float(plan.stations), from_mm(plan.prediction.ridge_max, unit)),
+            f"{plan.stations} settings leave {highest}",
+        ),
+        x_from=points[0][0] - 1.0,
+    )

@@ -1,0 +1,1 @@
+"""The gauge: a template of the curve, drawn and cut."""

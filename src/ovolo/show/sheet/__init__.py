@@ -1,0 +1,1 @@
+"""The sheet taken to the lathe."""

@@ -1,0 +1,1 @@
+"""Facts as sentences and tables, in the job's own unit."""

@@ -1,0 +1,69 @@
+"""Clearance: where a tool comes nearest to the chuck, or deepest into a hole, and what to look at there."""
+
+from collections.abc import Iterator
+
+from ovolo.documents.resolved import unit_of
+from ovolo.plan.model import Move, Plan
+from ovolo.plan.report.boring_bar import depth_needed
+from ovolo.plan.report.machine_limits import nearest_to_chuck
+from ovolo.plan.view.frame import Frame
+from ovolo.shop.slides import Slide
+from ovolo.show.words.figures import figure_text, length_text, slide_name, slide_of
+
+__all__ = ["clearance"]
+
+
+def clearance(plan: Plan) -> Iterator[str]:
+    """What to try with the spindle stopped, before the first cut."""
+    yield "Wind through the extreme positions by hand before the first cut, and turn the chuck once by hand at each."
+    if not plan.moves:
+        return
+    if plan.job.part.surface == "bore":
+        yield _deepest(plan)
+        yield "Look at the bar's back too: it has to clear the hole at every depth."
+    else:
+        yield _nearest(plan)
+
+
+def _nearest(plan: Plan) -> str:
+    unit, shop, found = unit_of(plan.job), plan.job.shop, nearest_to_chuck(Frame(plan.job), plan.moves)
+    begin = f"Nearest to the chuck the {_reads(plan, found.move)}"
+    if shop.stock.stick_out is None:
+        return f"{begin}: check that tool, holder and slides clear the jaws there."
+    gap, stand = found.tool + shop.stock.stick_out, length_text(shop.lathe.jaws_stand, unit)
+    if gap < 0:
+        nose = length_text(found.nose + shop.stock.stick_out, unit)
+        return (
+            f"{begin}: the nose of {found.move.tool} comes to {nose} from the jaws there, but what stands over it may "
+            f"meet them if they stand {stand} over the bar. See with the spindle stopped that all clears."
+        )
+    return (
+        f"{begin}: {found.move.tool} comes to {length_text(gap, unit)} from the jaws there, if these stand no more "
+        f"than {stand} over the bar. Check that holder and slides clear them."
+    )
+
+
+def _deepest(plan: Plan) -> str:
+    unit, shop, frame = unit_of(plan.job), plan.job.shop, Frame(plan.job)
+    tools = {tool.name: tool for tool in plan.tools}
+    move = min(plan.moves, key=lambda move: move.end.x - tools[move.tool].nose_radius)
+    deep = depth_needed(frame, tools[move.tool], [move])
+    begin = f"Deepest in the hole the {_reads(plan, move)}, the nose {length_text(deep, unit)} behind the front"
+    overhang = shop.lathe.cutter(move.tool).overhang
+    if overhang is None:
+        return f"{begin}: the hole has to go on so far, and the bar has to stand out of its holder further than that."
+    left = length_text(overhang - deep, unit)
+    return f"{begin}: the hole has to go on so far, and the holder is {left} from the front then."
+
+
+def _reads(plan: Plan, move: Move) -> str:
+    """What the slide along the axis reads where a move stands."""
+    tool = next(tool for tool in plan.tools if tool.name == move.tool)
+    slide, x = _along_the_axis(plan, move), min(move.start.x, move.end.x)
+    return f"{slide_name(slide.name)} reads {figure_text(slide, x + tool.reference[0])}"
+
+
+def _along_the_axis(plan: Plan, move: Move) -> Slide:
+    """The slide that has last moved the tool along the axis, a move done."""
+    last = next((m for m in reversed(plan.moves[: move.n]) if m.slide != "cross"), None)
+    return plan.job.shop.coarse if last is None else slide_of(plan.job, last)

@@ -1,0 +1,289 @@
+"""What to expect of a plan: the few figures that matter in sentences, and the rest in groups for whoever asks.
+
+Nothing is shown to more digits than it deserves: forces and times to two figures, as published forces lie 25 % apart.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from textwrap import wrap
+
+from ovolo.cutting.filing import blend_steps
+from ovolo.cutting.pace import Pace, Times
+from ovolo.cutting.scatter import Outlook
+from ovolo.documents.resolved import unit_of
+from ovolo.plan.model import Plan
+from ovolo.predict.forecast.outlook import Forecast
+from ovolo.predict.loads.load import Loads, MoveLoad, Overload
+from ovolo.predict.loads.spindle import Turning, hand_turns, material_of
+from ovolo.shop.slides import Slide
+from ovolo.show.words.figures import length_text, ridge_text, slide_name, speed_text
+from ovolo.units import Unit, format_figure, from_mm, to_mm
+
+__all__ = ["Group", "OutlookView", "about", "outlook_as_text", "outlook_view"]
+
+
+_WIDTH = 96
+
+
+@dataclass(frozen=True)
+class Group:
+    """One matter in full: a heading and its lines."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class OutlookView:
+    """`few`: the figures that matter, a sentence each. `cautions`: what is too much, with its remedy. `groups`: all."""
+
+    few: tuple[str, ...]
+    cautions: tuple[str, ...]
+    groups: tuple[Group, ...]
+
+
+def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> OutlookView:
+    """What to expect, in the job's own unit; without `spindle` the few figures leave its speed out."""
+    unit = unit_of(plan.job)
+    said = (
+        _spindle_sentence(plan, expected.loads) if spindle else "",
+        _load_sentence(expected.loads, unit),
+        _scatter_sentence(expected.scatter, unit),
+        _time_sentence(expected.times, plan.job.shop.pace),
+        _blend_sentence(expected, unit),
+    )
+    groups = (
+        Group("Spindle and feed", tuple(_spindle_lines(plan, expected.loads, unit))),
+        Group("Load of each cut", tuple(_load_lines(expected.loads, unit))),
+        Group("Scatter", tuple(_scatter_lines(expected.scatter, unit))),
+        Group("Where the time goes", tuple(_time_lines(expected.times))),
+        Group("The blend: filing and polishing the ridges away", (*_blend_lines(expected, unit), *blend_steps())),
+    )
+    cautions = (*(_caution(over) for over in expected.loads.overloads), *expected.loads.missing)
+    return OutlookView(
+        tuple(sentence for sentence in said if sentence), cautions, tuple(group for group in groups if group.lines)
+    )
+
+
+def about(value: float, figures: int = 2) -> str:
+    """A number to so many figures, without an exponent.
+
+    >>> about(294.7), about(0.0123), about(8.96), about(0)
+    ('290', '0.012', '9', '0')
+    """
+    if not value:
+        return "0"
+    near = float(f"{value:.{figures}g}")
+    return f"{near:.10f}".rstrip("0").rstrip(".")
+
+
+def _spindle_sentence(plan: Plan, found: Loads) -> str:
+    row = material_of(plan)
+    if row is None or not found.turnings:
+        return ""
+    many = len({run.tool for run in found.turnings}) > 1
+    runs = ", ".join(f"{run.stage}{f' with {run.tool}' if many else ''} at {run.rpm:.0f}" for run in found.turnings)
+    return f"Spindle for {row.name}: {runs} turns a minute; never faster than chuck and lathe are marked for."
+
+
+def _load_sentence(found: Loads, unit: Unit) -> str:
+    if not found.moves:
+        return ""
+    heavy = max(found.moves, key=lambda load: load.force)
+    said = (
+        f"The heaviest cut, move {heavy.n}, takes about {about(heavy.force)} N and {about(heavy.power)} W at the edge"
+    )
+    bends = [load.bends for load in found.moves if load.bends is not None]
+    return f"{said}; work and tool give way by {_small(max(bends), unit)} at most." if bends else f"{said}."
+
+
+def _small(mm: float, unit: Unit) -> str:
+    """A bending: to a micron, or to a tenth of a thou; what is less is called so.
+
+    >>> _small(0.0012, "mm"), _small(0.0003, "mm")
+    ('0.001 mm', 'less than 0.001 mm')
+    """
+    least = 0.001 if unit == "mm" else 0.00254
+    return ridge_text(mm, unit) if mm >= least else f"less than {ridge_text(least, unit)}"
+
+
+def _scatter_sentence(scatter: Outlook | None, unit: Unit) -> str:
+    if scatter is None:
+        return ""
+    band = ridge_text(scatter.band.value, unit)
+    said = f"With usual errors of hand and machine the form error comes to about {band}, ridges included"
+    if scatter.below < 0.01:
+        return f"{said}; it is not likely to be cut into."
+    chance = f"{about(100 * scatter.below, 2)} %"
+    return (
+        f"{said}. The chance that the outline is cut into somewhere is {chance}; standing off by "
+        f"{ridge_text(scatter.margin, unit)} keeps it under 5 %."
+    )
+
+
+def _time_sentence(times: Times, pace: Pace) -> str:
+    parts = sorted(_parts(times), key=lambda part: -part[1])[:3]
+    most = ", ".join(f"{name} {_clock(seconds)}" for name, seconds in parts)
+    whose = "by an unhurried hand" if pace == Pace() else "at your own pace"
+    return f"It takes about {_clock(times.total)} {whose}: {most}, and the rest."
+
+
+def _parts(times: Times) -> list[tuple[str, float]]:
+    names = {
+        "winding": "winding",
+        "setting": "setting and reading",
+        "locking": "locking",
+        "tools": "setting tools",
+        "measuring": "measuring",
+        "feeding": "cutting",
+        "filing": "filing",
+    }
+    return [(names[name], seconds) for name, seconds in times._asdict().items()]
+
+
+def _clock(seconds: float) -> str:
+    """Seconds under two minutes, else minutes, hours where there are some.
+
+    >>> _clock(42), _clock(893), _clock(7500)
+    ('42 s', '15 min', '2 h 05 min')
+    """
+    if seconds < 120:
+        return f"{seconds:.0f} s"
+    minutes = round(seconds / 60)
+    return f"{minutes} min" if minutes < 90 else f"{minutes // 60} h {minutes % 60:02} min"
+
+
+def _blend_sentence(expected: Forecast, unit: Unit) -> str:
+    blend = expected.blend
+    if blend.ridge <= 0:
+        return ""
+    over = ridge_text(blend.lowering.ridges, unit)
+    return (
+        f"Filing until the blue just leaves the valleys takes about {_volume_text(blend.volume, unit)} of metal, and "
+        f"up to {over} off the diameter over the ridges; the valleys are at size."
+    )
+
+
+def _volume_text(volume: float, unit: Unit) -> str:
+    """A volume in mm³, in the job's unit.
+
+    >>> _volume_text(8.96, "mm"), _volume_text(8.96, "in")
+    ('9 mm³', '0.00055 in³')
+    """
+    return f"{about(volume / to_mm(1.0, unit) ** 3)} {unit}³"
+
+
+def _caution(over: Overload) -> str:
+    where = f"Move{'s' if len(over.moves) > 1 else ''} {_numbers(over.moves)}: " if over.moves else ""
+    says = over.says if where else over.says[:1].upper() + over.says[1:]
+    return f"{where}{says}. {over.remedy}."
+
+
+def _numbers(moves: Sequence[int], most: int = 8) -> str:
+    listed = ", ".join(str(n) for n in moves[:most])
+    return listed if len(moves) <= most else f"{listed} and {len(moves) - most} more"
+
+
+def _spindle_lines(plan: Plan, found: Loads, unit: Unit) -> list[str]:
+    out = []
+    for run in found.turnings:
+        size = length_text(run.diameter, unit)
+        out.append(
+            f"{run.stage} with {run.tool}: {run.rpm:.0f} turns a minute, {speed_text(run.speed, unit)} at Ø {size} "
+            f"({run.why})"
+        )
+        along = plan.job.shop.coarse if run.stage == "rough" else plan.job.shop.fine
+        wound = [_wound(run, slide, unit) for slide in (plan.job.shop.cross, along)]
+        out.append(
+            f"    feed about {about(from_mm(run.feed, unit))} {unit} a turn of the work: wind {' and '.join(wound)}"
+        )
+    return out
+
+
+def _wound(run: Turning, slide: Slide, unit: Unit) -> str:
+    """How fast to wind, in turns where a turn is known, else as travel."""
+    turns = hand_turns(run, slide)
+    if turns is None:
+        return f"the {slide_name(slide.name)} {about(from_mm(run.feed * run.rpm, unit))} {unit} a minute"
+    return f"the {slide_name(slide.name)} {about(turns)} turns a minute"
+
+
+def _load_lines(found: Loads, unit: Unit) -> list[str]:
+    if not found.moves:
+        return []
+    head = f"{'move':>5}  {'edge':>6}  {'chip':>7}  {'force':>6}  {'power':>6}  {'gives way':>10}"
+    under = f"{'':>5}  {unit:>6}  {unit:>7}  {'N':>6}  {'W':>6}  {unit:>10}"
+    return [head, under, *(_load_line(load, unit) for load in found.moves), _GUESS]
+
+
+_GUESS = "* thinner than the force law was fitted for; published forces lie 25 % apart anyway"
+
+
+def _load_line(load: MoveLoad, unit: Unit) -> str:
+    bends = "" if load.bends is None else _small(load.bends, unit).removeprefix("less than ").removesuffix(f" {unit}")
+    less = "<" if load.bends is not None and "less" in _small(load.bends, unit) else ""
+    star = "*" if load.guess else ""
+    extra = 0 if unit == "mm" else 1
+    edge = format_figure(load.chip.width, unit, 1 + extra)
+    chip = format_figure(load.chip.thickness, unit, 3 + extra)
+    return (
+        f"{load.n:>5}  {edge:>6}  {chip:>7}  {about(load.force) + star:>6}  {about(load.power):>6}  {less + bends:>10}"
+    ).rstrip()
+
+
+def _scatter_lines(scatter: Outlook | None, unit: Unit) -> list[str]:
+    if scatter is None:
+        return []
+    band, deepest = scatter.band, scatter.deepest
+    return [
+        f"form error: {ridge_text(band.value, unit)} on average, from {ridge_text(band.low, unit)} to "
+        f"{ridge_text(band.high, unit)} in 95 of 100 runs",
+        f"deepest place: {ridge_text(deepest.value, unit)} on average (below the outline where negative)",
+        f"one station, standard uncertainty: {ridge_text(scatter.u_drawn, unit)} drawn, "
+        f"{ridge_text(scatter.u_first, unit)} to first order (JCGM 100)",
+        f"{band.runs} runs drawn (JCGM 101); the average is settled to {_settled(band.value_error, unit)}, the "
+        f"chance to {about(100 * scatter.below_error, 1)} %",
+    ]
+
+
+def _settled(mm: float, unit: Unit) -> str:
+    """How closely an average is known, to one figure."""
+    return f"{about(1e3 * mm, 1)} µm" if unit == "mm" else f"{about(from_mm(mm, unit), 1)} in"
+
+
+def _time_lines(times: Times) -> list[str]:
+    whole = times.total or 1.0
+    return [
+        f"{name:<20} {_clock(seconds):>10}  {100 * seconds / whole:>3.0f} %"
+        for name, seconds in sorted(_parts(times), key=lambda part: -part[1])
+        if seconds
+    ]
+
+
+def _blend_lines(expected: Forecast, unit: Unit) -> list[str]:
+    if expected.blend.ridge <= 0:
+        return []
+    lowered = expected.blend.lowering
+    return [
+        f"The diameter falls by {ridge_text(lowered.mean, unit)} on average, {ridge_text(lowered.ridges, unit)} over "
+        f"the ridges, {ridge_text(lowered.valleys, unit)} in the valleys."
+    ]
+
+
+def outlook_as_text(view: OutlookView, *, details: bool = False) -> str:
+    """For a terminal: the few figures and the cautions, with `details` the groups too."""
+    lines = ["What to expect", *_wrapped(view.few)]
+    if view.cautions:
+        lines += ["", "Mind", *_wrapped(view.cautions)]
+    for group in view.groups if details else ():
+        lines += ["", group.title, *_wrapped(group.lines)]
+    return "\n".join([*lines, ""])
+
+
+def _wrapped(sentences: Iterable[str]) -> list[str]:
+    """Long lines broken, those of a table left as they are."""
+    out = []
+    for sentence in sentences:
+        fits = len(sentence) <= _WIDTH
+        out += [f"  {sentence}"] if fits else wrap(sentence, _WIDTH, initial_indent="  ", subsequent_indent="    ")
+    return out

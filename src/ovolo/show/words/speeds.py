@@ -1,0 +1,36 @@
+"""Spindle speed and feed of each tool and stage, in sentences."""
+
+from ovolo.documents.resolved import unit_of
+from ovolo.errors import JobFaults
+from ovolo.plan.model import Plan
+from ovolo.predict.loads.engaged import engaged
+from ovolo.predict.loads.spindle import Turning, turnings
+from ovolo.show.words.figures import plain_size, speed_text
+from ovolo.units import Unit, format_figure
+
+__all__ = ["speeds"]
+
+_STAGES = {"rough": "Roughing", "finish": "Finishing"}
+
+
+def speeds(plan: Plan) -> tuple[str, ...]:
+    """What to run the spindle at; nothing for a material that no table knows."""
+    try:
+        found = turnings(plan, engaged(plan))
+    except JobFaults:
+        return ()
+    if not found:
+        return ()
+    return (
+        *(_said(turning, unit_of(plan.job)) for turning in found),
+        "Never faster than chuck and lathe are marked for; slower where it chatters. A maker's own figures come first.",
+    )
+
+
+def _said(turning: Turning, unit: Unit) -> str:
+    feed = format_figure(turning.feed, unit, 2 if unit == "mm" else 3)
+    return (
+        f"{_STAGES[turning.stage]} with {turning.tool}: {turning.rpm:.0f} turns a minute, "
+        f"{speed_text(turning.speed, unit)} at Ø {plain_size(round(turning.diameter, 2), unit)} {unit}; "
+        f"feed about {feed} {unit} a turn."
+    )

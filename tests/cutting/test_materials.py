@@ -1,0 +1,68 @@
+import pytest
+
+from ovolo.cutting.materials import BAR_STIFFNESS, MATERIALS, Material, Speeds, material, material_names, speeds_for
+from ovolo.errors import JobFaults
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["mild steel", "free-cutting steel", "brass", "bronze", "aluminium", "cast iron", "stainless steel", "tool steel"],
+)
+def test_the_usual_names_are_known(name: str) -> None:
+    assert material(name).name == name
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [(" MILD  steel", "mild steel"), ("free cutting steel", "free-cutting steel"), ("aluminum", "aluminium")],
+)
+def test_capitals_hyphens_and_other_names_do_not_matter(typed: str, name: str) -> None:
+    assert material(typed).name == name
+
+
+@pytest.mark.parametrize(("typed", "near"), [("mild stel", "mild steel"), ("bras", "brass"), ("alumnium", "aluminium")])
+def test_a_slip_of_the_keyboard_gets_the_nearest_name(typed: str, near: str) -> None:
+    with pytest.raises(JobFaults) as caught:
+        material(typed)
+    fault = caught.value.faults[0]
+    assert near in fault.remedy
+    assert (fault.where, fault.value) == ("part.material", typed)
+
+
+def test_a_name_near_to_nothing_gets_the_whole_list() -> None:
+    with pytest.raises(JobFaults, match=r"Take the nearest of: mild steel, .*aluminium"):
+        material("xyzzy")
+
+
+def test_no_name_means_two_materials() -> None:
+    names = [name.replace("-", " ") for row in MATERIALS for name in (row.name, *row.also)]
+    assert len(names) == len(set(names))
+    assert len(material_names()) == len(MATERIALS)
+
+
+@pytest.mark.parametrize("entry", MATERIALS, ids=material_names())
+def test_each_row_is_of_sensible_size_and_says_where_from(entry: Material) -> None:
+    assert 500 < entry.force.k11 < 3000
+    assert 0.1 < entry.force.m < 0.35
+    assert 5 < entry.hss.low < entry.hss.high < entry.carbide.high
+    assert entry.hss.low < entry.carbide.low
+    assert entry.stiffness.low <= entry.stiffness.gpa <= entry.stiffness.high
+    assert 0 < entry.thinnest.value < 1
+    for source in (entry.force.source, entry.hss.source, entry.carbide.source, entry.stiffness.source):
+        assert len(source.text) > 10
+
+
+def test_stainless_warns_of_rubbing() -> None:
+    assert "file" in material("stainless steel").thinnest.advice
+
+
+def test_tool_materials_by_name() -> None:
+    row = material("brass")
+    assert isinstance(speeds_for(row, "High-speed steel"), Speeds)
+    assert speeds_for(row, "HSS") == row.hss
+    with pytest.raises(JobFaults, match="high-speed steel or carbide"):
+        speeds_for(row, "cheese")
+
+
+def test_a_carbide_bar_is_about_three_times_as_stiff() -> None:
+    assert BAR_STIFFNESS["carbide"].gpa / BAR_STIFFNESS["steel"].gpa == pytest.approx(3, rel=0.1)

@@ -1,0 +1,237 @@
+"""The sheet: read back from its PDF."""
+
+import re
+from dataclasses import replace
+from io import BytesIO
+from typing import Any
+
+import pypdf
+import pypdfium2
+import pytest
+from tests.show.plans import NAMES, planned
+
+from ovolo.plan.model import Before, Plan
+from ovolo.predict.loads.power_feed import feed_offs
+from ovolo.show.paper.title_block import title_block
+from ovolo.show.sheet.sheet import FEWEST, Paper, grouped, sheet_as_pdf, sheet_view
+from ovolo.show.words.table import Row, moves_table
+
+
+def _pages(made: bytes) -> list[str]:
+    document = pypdfium2.PdfDocument(made)
+    return [page.get_textpage().get_text_range().replace("\r", "").replace("−", "-") for page in document]
+
+
+def _many(plan: Plan, count: int) -> Plan:
+    """The same moves again and again, numbered on: for the length of it."""
+    moves = [plan.moves[k % len(plan.moves)] for k in range(count)]
+    return replace(plan, moves=tuple(replace(move, n=n) for n, move in enumerate(moves, 1)))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_move_is_on_it_once_with_its_figure(name: str) -> None:
+    plan = planned(name)
+    pages = _pages(sheet_as_pdf(plan))
+    text = "\n".join(pages)
+    for move in plan.moves:
+        assert re.search(
+            rf"^{move.n}\s+(saddle|cross slide)[^\n]*?{re.escape(move.shown)}", _joined(text), re.MULTILINE
+        ), move
+
+
+def _joined(text: str) -> str:
+    """One line a move: cells that the reader gives line by line are joined to the number that they follow."""
+    return re.sub(r"\n(?!\d+\n|\d+ (?:saddle|cross))", " ", text)
+
+
+@pytest.mark.parametrize("name", ["bridge-pin", "handle"])
+def test_every_page_says_what_it_belongs_to(name: str) -> None:
+    plan = planned(name)
+    pages = _pages(sheet_as_pdf(plan, revision="C"))
+    for number, page in enumerate(pages, 1):
+        assert f"plan {title_block(plan).plan} · revision C" in page
+        assert f"page {number} of {len(pages)}" in page
+        assert plan.job.title[:24] in page
+
+
+def test_the_first_page_draws_and_the_last_one_checks() -> None:
+    pages = _pages(sheet_as_pdf(planned("bridge-pin")))
+    for words in ("Ø 18", "R 9", "Setting up", "Scale of the drawing", "The highest ridge left"):
+        assert words in pages[0]
+    assert "Checking" in pages[-1]
+    assert "finished Ø" in pages[-1]
+    assert any("Cautions" in page and "Eye protection" in page for page in pages)
+    assert any("turns a minute" in page for page in pages[:2])
+
+
+@pytest.mark.parametrize(
+    ("name", "paper"),
+    [
+        ("bridge-pin", "a4"),
+        ("winch-handle", "a4"),
+        ("winch-handle", "letter"),
+        ("sheave-inch", "letter"),
+        ("hinge-pin-dials", "letter"),
+    ],
+)
+def test_the_first_page_has_tools_speeds_and_cautions(name: str, paper: Paper) -> None:
+    first = " ".join(_pages(sheet_as_pdf(planned(name), paper=paper))[0].split())
+    for words in ("The highest ridge left", "Cautions", "1. The bar", "2. The tool", "Never faster than chuck"):
+        assert words in first, words
+    assert "where the nose touches" in first, "the drawing has room for its key"
+
+
+def test_the_same_plan_gives_the_same_bytes() -> None:
+    assert sheet_as_pdf(planned("bridge-pin")) == sheet_as_pdf(planned("bridge-pin"))
+
+
+@pytest.mark.parametrize(("paper", "size"), [("a4", (595.28, 841.89)), ("letter", (612, 792))])
+def test_on_both_papers(paper: Paper, size: tuple[float, float]) -> None:
+    document = pypdf.PdfReader(BytesIO(sheet_as_pdf(planned("bridge-pin"), paper=paper)))
+    for page in document.pages:
+        assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(size, abs=0.1)
+
+
+def test_it_is_tagged_titled_and_says_its_language() -> None:
+    document = pypdf.PdfReader(BytesIO(sheet_as_pdf(planned("bridge-pin"))))
+    root: Any = document.root_object
+    assert root["/MarkInfo"]["/Marked"]
+    assert str(root["/Lang"]).startswith("en")
+    assert document.metadata is not None
+    assert document.metadata.title == "Bridge pin, domed end"
+    assert b"pdfuaid" in document.xmp_metadata.rdf_root.toxml().encode() if document.xmp_metadata else False
+
+
+def test_a_thousand_moves() -> None:
+    plan = _many(planned("bridge-pin"), 1000)
+    pages = _pages(sheet_as_pdf(plan))
+    text = _joined("\n".join(pages))
+    assert re.search(r"^1000 (saddle|cross)", text, re.MULTILINE)
+    for page in pages[2:-1]:
+        assert "until it reads" in page
+        rows = re.findall(r"^\d+ (?:saddle|cross)", _joined(page), re.MULTILINE)
+        assert len(rows) == 0 or len(rows) >= FEWEST
+
+
+def test_what_comes_before_a_move_stands_above_it() -> None:
+    plan = planned("bridge-pin")
+    told = replace(plan, before=(Before(7, "say", "Wipe the slides"),))
+    text = "\n".join(_pages(sheet_as_pdf(told)))
+    assert text.index("Wipe the slides") < text.index(plan.moves[6].shown, text.index("Wipe the slides"))
+    assert text.index("Wipe the slides") > 0
+
+
+def test_nothing_leaves_the_page() -> None:
+    long = "A title as long as a wet week in the lock-keeper's cottage " * 4
+    plan = planned("winch-pin-inch")
+    plan = replace(plan, job=replace(plan.job, title=long))
+    plan = replace(plan, moves=tuple(replace(m, shown="12 turns and 37 1/2 divisions") for m in plan.moves))
+    document = pypdfium2.PdfDocument(sheet_as_pdf(plan))
+    for page in document:
+        text, (width, height) = page.get_textpage(), page.get_size()
+        for k in range(text.count_chars()):
+            if text.get_text_range(k, 1).strip():
+                left, low, right, top = text.get_charbox(k)
+                assert 36 < left <= right < width - 36
+                assert 20 < low <= top < height - 20
+
+
+def test_rows_stay_in_fives_and_none_stands_alone() -> None:
+    rows = tuple(Row(n, "", "", "", "", False, "", False, None, None, "") for n in range(1, 24))
+    assert [len(group.rows) for group in grouped(rows)] == [5, 5, 5, 5, 3]
+    assert [len(group.rows) for group in grouped(rows[:21])] == [5, 5, 5, 6]
+    assert [len(group.rows) for group in grouped(rows[:1])] == [1]
+    assert [group.rows for group in grouped(())] == [()]
+
+
+def test_the_view_holds_every_row_of_the_table() -> None:
+    plan = planned("bush")
+    view = sheet_view(plan, "2 : 1", "1")
+    shown = [row for stage in view.stages for group in stage.groups for row in group.rows]
+    assert shown == [row for section in moves_table(plan).sections for row in section.rows]
+
+
+def test_a_dial_says_where_to_stop_below_the_figure() -> None:
+    plan = planned("winch-pin-inch")
+    wound = replace(plan, moves=tuple(replace(m, shown="Ø -0.250: past 0 7 times, stop at 75") for m in plan.moves))
+    page = _pages(sheet_as_pdf(wound))[2]
+    assert page.count("stop at 75") > 5
+    assert "Ø -0.250, 7 × past 0" in page
+    assert "saddle\ntoward the chuck" in page
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", ["bridge-pin", "guide-pin"])
+def test_power_feed_is_knocked_off_above_the_figure_to_stop_at(name: str, paper: Paper) -> None:
+    plan = planned(name)
+    text = _joined("\n".join(_pages(sheet_as_pdf(plan, paper=paper))))
+    offs = feed_offs(plan)
+    assert offs
+    for move in plan.moves:
+        if move.n in offs:  # on a dial "-42.50: past 0 29 times, stop at 50": 29 × past 0, at 50
+            off, stop = offs[move.n].shown.split(": ")[0], move.shown.split(": ")[0]
+            assert re.search(rf"^{move.n}\s+\w[^\n]*?feed off {off}\b[^\n]*?{stop}\b", text, re.MULTILINE), move
+    assert text.count("feed off") == len(offs) + 1  # once in the legend
+
+
+def test_a_reader_without_a_screen_has_all_he_is_referred_to() -> None:
+    pages = _pages(sheet_as_pdf(planned("bridge-pin")))
+    ahead = " ".join(pages[:2]).replace("\n", " ")
+    assert "What to expect says by how much to stand off" in ahead
+    assert "standing off by" in ahead[ahead.index("standing off by") :]
+    assert ahead.count("turns a minute") >= 2
+    assert "Spindle for mild steel" not in ahead, "the speeds stand in the setting-up"
+
+
+def test_columns_are_explained_and_named_as_on_the_sheet() -> None:
+    plan = planned("hinge-pin-dials")
+    text = "\n".join(_pages(sheet_as_pdf(plan)))
+    legend = dict(sheet_view(plan, "2 : 1", "1").legend)
+    assert {"until it reads", "past", "lock", "within"} <= set(legend)
+    joined = text.replace("\n", " ")
+    assert all(f"{term} {says}"[:60] in joined for term, says in legend.items())
+
+
+def test_moves_that_go_past_on_purpose_say_so() -> None:
+    plan = planned("hinge-pin-dials")
+    past = [row for section in moves_table(plan).sections for row in section.rows if row.past]
+    assert past
+    text = "\n".join(_pages(sheet_as_pdf(plan)))
+    assert len(re.findall(r"\d past \d+\.\d+$", text, re.MULTILINE)) == len(past)
+
+
+def test_the_handwheel_is_said_where_the_job_tells() -> None:
+    plan = planned("bridge-pin")
+    shop = plan.job.shop
+    told = replace(plan, job=replace(plan.job, shop=replace(shop, cross=replace(shop.cross, clockwise="in"))))
+    text = "\n".join(_pages(sheet_as_pdf(told)))
+    into = sum(move.slide == "cross" and move.toward == "in" for move in plan.moves)
+    assert text.count("in, clockwise") == into
+
+
+def test_nothing_to_set_up_is_torn_in_two() -> None:
+    view = sheet_view(planned("bridge-pin"), "2 : 1", "1")
+    pages = [" ".join(page.split()) for page in _pages(sheet_as_pdf(planned("bridge-pin")))]
+    for item in view.setting_up:
+        assert any(item.title in page and item.lines[-1].replace("−", "-")[-40:] in page for page in pages), item.title
+
+
+@pytest.mark.parametrize("name", ["sheave-inch", "hinge-pin-dials"])
+def test_the_moves_are_headed_on_the_page_where_they_begin(name: str) -> None:
+    (page,) = [page for page in _pages(sheet_as_pdf(planned(name))) if "One slide is wound at a time" in page]
+    assert "until it reads" in page
+    assert re.search(r"^1\b", page, re.MULTILINE)
+
+
+@pytest.mark.parametrize("name", ["sheave-inch", "winch-pin-inch"])
+def test_figures_stand_below_one_another_in_all_stages(name: str) -> None:
+    document = pypdfium2.PdfDocument(sheet_as_pdf(planned(name)))
+    rights = []
+    for page in document:
+        text = page.get_textpage()
+        words, start = text.get_text_range(), 0
+        while (start := words.find("until it reads", start)) >= 0:
+            rights.append(text.get_charbox(start)[0])
+            start += 1
+    assert len(rights) > 2
+    assert max(rights) - min(rights) < 0.1
