@@ -23,6 +23,7 @@ __all__ = [
     "Stiffness",
     "material",
     "material_names",
+    "plunge_for",
     "speeds_for",
 ]
 
@@ -231,6 +232,23 @@ def material(name: str, where: str = "part.material") -> Material:
         if _plain(known) == wanted:
             return row
     raise JobFaults([Fault(where, name, "a name from the materials table", "this material is not known", _hint(name))])
+
+
+#: The widest plunge and finishing cut by material [mm], and where none is named; common practice, no source.
+_PLUNGE = {
+    **dict.fromkeys(("brass", "aluminium", "aged aluminium"), 3.0),
+    **dict.fromkeys(("mild steel", "free-cutting steel", "cast iron", "bronze"), 2.5),
+}
+_PLUNGE_HARDER, _PLUNGE_UNNAMED = 1.5, 2.5
+
+
+def plunge_for(name: str | None) -> float:
+    """The widest plunge that is usual in a material, mm; `None` where it is not named. Common practice, no source.
+
+    >>> plunge_for("brass"), plunge_for("stainless steel"), plunge_for(None)
+    (3.0, 1.5, 2.5)
+    """
+    return _PLUNGE_UNNAMED if not name else _PLUNGE.get(material(name).name, _PLUNGE_HARDER)
 
 
 def speeds_for(row: Material, tool: str, where: str = "tool.material") -> Speeds:

@@ -38,6 +38,7 @@ class Draft:
     curve: tuple[float, float] | None
     ridge: float
     bite: float
+    plunge: float
     slides: tuple[Slide, Slide]
     shaped: Outline | None = None
     top: Slide | None = None
@@ -74,8 +75,8 @@ class Draft:
 
 def draft_faults(draft: Draft) -> list[Fault]:
     """All that is wrong with the job as a whole."""
-    checks = [_forms(draft), _blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft), _by(draft)]
-    checks += [_centre(draft), _top(draft)]
+    checks = [_forms(draft), _blades(draft), _tool_edges(draft), _ridge(draft), _bite(draft)]
+    checks += [_plunge(draft), _by(draft), _centre(draft), _top(draft)]
     if draft.outline is not None:
         checks += [_stock(draft, draft.outline), _chuck(draft, draft.outline), _curve(draft, draft.outline)]
     if draft.outline is not None and draft.curve is not None:
@@ -196,6 +197,23 @@ def _bite(draft: Draft) -> Iterator[Fault]:
     if draft.bite < finest - _SAME:
         says = "the slides cannot be set that finely"
         yield draft.fault(("limits", "bite"), says, "Allow a wider cut", at_least(finest, draft.unit))
+
+
+def _plunge(draft: Draft) -> Iterator[Fault]:
+    """Limits of plunges that no slide can keep, and a blade that is to cut wider than it is."""
+    finest = coarsest_step(draft.coarse)
+    if draft.plunge < finest - _SAME:
+        says = "the slides cannot be set that finely"
+        yield draft.fault(("limits", "plunge"), says, "Allow a wider cut", at_least(finest, draft.unit))
+    for i, tool in enumerate(draft.file.tool):
+        if tool.plunge is None:
+            continue
+        if tool.plunge < finest - _SAME:
+            says = "the slides cannot be set that finely"
+            yield draft.fault(("tool", i, "plunge"), says, "Allow a wider cut", at_least(finest, draft.unit))
+        if tool.width is not None and tool.plunge > tool.width + _SAME:
+            says = "a blade cannot take more than its own width"
+            yield draft.fault(("tool", i, "plunge"), says, "Leave it out", at_most(tool.width, draft.unit))
 
 
 def _by(draft: Draft) -> Iterator[Fault]:

@@ -330,6 +330,7 @@ class ToolTable(Table):
     shank: Positive | None = Field(None, description="width of the shank behind the narrow part, along the axis")
     stands_out: Positive | None = Field(None, description="how far the nose stands out of its boring bar, on the cut")
     bar_diameter: Positive | None = Field(None, description="diameter of its boring bar")
+    plunge: Positive | None = Field(None, description="widest cut with its whole width, if not limits.plunge")
     overhang: Positive | None = Field(None, description="of its boring bar, from the holder to the nose")
 
 
@@ -366,6 +367,7 @@ class LimitsTable(Table):
     bite: Positive | None = Field(
         None, description="widest cut of a roughing move, across the direction of feed; 1 mm or 0.04 in if left out"
     )
+    plunge: Positive | None = Field(None, description="widest cut of a plunge and of a finishing move, likewise")
     slides: list[Literal["saddle", "cross", "top", "both"]] = Field(
         ["saddle", "cross"], description="the slides that may be moved; top: finishing goes along the axis with it"
     )

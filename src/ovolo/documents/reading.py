@@ -12,6 +12,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from ovolo.cutting.materials import plunge_for
 from ovolo.documents.building import Built, build_outline, check_outline
 from ovolo.documents.checks import Draft, curve_of, draft_faults
 from ovolo.documents.drawn import outline_from_drawing
@@ -180,10 +181,19 @@ def _draft(file: JobFile, data: object, built: Built, shaped: Outline | None, al
         curve=curve_of(file.part, built.outline, file.tool) if built.outline is not None else None,
         ridge=_or(file.finish.ridge, _or(allowed, _RIDGE[unit])),
         bite=_or(file.limits.bite, _BITE[unit]),
+        plunge=_plunge(file),
         slides=_slides(file.slide, unit),
         shaped=shaped,
         top=_top(file, unit),
     )
+
+
+def _plunge(file: JobFile) -> float:
+    """The widest plunge, mm: the job's own, else that of the material, in a bore no more than the bite."""
+    usual = plunge_for(file.part.material)
+    if file.part.surface == "bore":
+        usual = min(usual, _or(file.limits.bite, _BITE[file.units]))
+    return _or(file.limits.plunge, usual)
 
 
 def _or(value: float | None, default: float) -> float:
@@ -229,10 +239,12 @@ def _slide(name: SlideName, table: CrossTable | SaddleTable | TopTable, unit: Un
     )
 
 
-def _tool(table: ToolTable) -> Tool:
+def _tool(table: ToolTable, plunge: float) -> Tool:
+    """A tool; `plunge` is the job's limit, for one that has none of its own, mm."""
+    own = table.plunge or table.width or plunge
     if table.outline is not None:
         bodies = {"stem": table.stem, "shank": table.shank, "stands_out": table.stands_out}
-        return form_tool(table.name, form_segments(table.outline), **bodies)
+        return replace(form_tool(table.name, form_segments(table.outline), **bodies), plunge=own)
     return Tool(
         name=table.name,
         kind=table.kind,
@@ -245,6 +257,7 @@ def _tool(table: ToolTable) -> Tool:
         stem=table.stem,
         shank=table.shank,
         stands_out=table.stands_out,
+        plunge=own,
     )
 
 
@@ -297,10 +310,11 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
         part=Part(outline, file.part.surface, file.part.material or "", curve, draft.ridge, file.finish.tolerance),
         shop=Shop(
             stock=_stock(draft, outline),
-            tools=tuple(_tool(table) for table in file.tool),
+            tools=tuple(_tool(table, draft.plunge) for table in file.tool),
             cross=cross,
             saddle=saddle,
             bite=draft.bite,
+            plunge=draft.plunge,
             allowance=_or(file.finish.allowance, _ALLOWANCE[unit]),
             unit=to_mm(1.0, unit),
             lathe=_lathe(file),

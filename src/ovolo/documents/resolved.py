@@ -11,13 +11,14 @@ from typing import Any
 import tomlkit
 from tomlkit.items import Table
 
+from ovolo.cutting.materials import plunge_for
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Surface
 from ovolo.plan.model import Job
 from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.pace import Pace
-from ovolo.shop.shop import Stock
+from ovolo.shop.shop import Shop, Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 from ovolo.units import DEGREE, INCH, Unit, from_mm, to_mm
@@ -48,7 +49,7 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "units": unit,
         "part": _part(job, unit),
         "stock": _stock(job.shop.stock, job.part.surface, unit),
-        "tool": [_tool(tool, unit) | _cutter(job.shop.lathe.cutter(tool.name), unit) for tool in job.shop.tools],
+        "tool": [_drawn_tool(job.shop, tool, unit) for tool in job.shop.tools],
         "finish": _finish(job, unit),
         "limits": _limits(job, unit),
         "lathe": _lathe(job.shop.lathe, unit),
@@ -136,7 +137,12 @@ def _part(job: Job, unit: Unit) -> Data:
 
 
 def _limits(job: Job, unit: Unit) -> Data:
-    limits: Data = {"bite": figure(job.shop.bite, unit)}
+    shop = job.shop
+    limits: Data = {"bite": figure(shop.bite, unit)}
+    usual = plunge_for(job.part.material)
+    usual = usual if job.part.surface == "outside" else min(usual, shop.bite)
+    if shop.plunge != usual:
+        limits["plunge"] = figure(shop.plunge, unit)
     if job.shop.top is not None or job.shop.set_over is not None:
         limits["slides"] = ["saddle", "cross", "top"] if job.shop.saddle_moves else ["cross", "top"]
     return limits
@@ -203,6 +209,12 @@ def _stock(stock: Stock, surface: Surface, unit: Unit) -> Data:
             "stick_out": _maybe(stock.stick_out, unit),
         }
     )
+
+
+def _drawn_tool(shop: Shop, tool: Tool, unit: Unit) -> Data:
+    """A tool of the drawer with what it is made of and how wide it may plunge."""
+    plunge = {"plunge": figure(shop.plunge_of(tool), unit)}
+    return _tool(tool, unit) | plunge | _cutter(shop.lathe.cutter(tool.name), unit)
 
 
 def _tool(tool: Tool, unit: Unit) -> Data:

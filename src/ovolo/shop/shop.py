@@ -45,7 +45,8 @@ class Shop:
 
     `by` is how finishing is to be done where equal steps of one slide will do. `top` is the top slide where it moves
     the tool along the axis in finishing, the saddle staying put; without `saddle_moves` it does so in roughing too.
-    `set_over` is the top slide at an angle, which finishes the cones that lean so. `pace` is the user's own.
+    `set_over` is the top slide at an angle, which finishes the cones that lean so. `pace` is the user's own. `bite` is
+    the widest cut of a pass, `plunge` that of a plunge and of a finishing move (`limits` says what binds which tool).
     """
 
     stock: Stock
@@ -61,6 +62,7 @@ class Shop:
     saddle_moves: bool = True
     pace: Pace = field(default_factory=Pace)
     set_over: SetOver | None = None
+    plunge: float = 2.5
 
     @property
     def fine(self) -> Slide:
@@ -71,6 +73,12 @@ class Shop:
     def coarse(self) -> Slide:
         """The slide that moves the tool along the axis in roughing."""
         return self.saddle if self.saddle_moves else self.fine
+
+    def plunge_of(self, tool: Tool) -> float:
+        """The widest plunge of a tool, mm: its own limit, the job's, and of a blade never more than its width."""
+        if tool.kind == "grooving" and tool.width is not None:
+            return min(tool.plunge or tool.width, tool.width)
+        return tool.plunge or self.plunge
 
     def slide(self, name: SlideName) -> Slide:
         """One of the slides by its name."""

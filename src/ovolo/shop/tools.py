@@ -24,7 +24,8 @@ class Tool:
     its end on the free side; beyond both it runs on square to the axis. Its nose centre is a place of ours,
     `nose_radius` above its lowest place and as far from its end toward the chuck (`form_tools` says how it is chosen).
     `stem` is how far the narrow part stands out of a `shank` of that width; `stands_out` how far the nose stands out of
-    a boring bar on the side that cuts: these never touch metal. In a bore the planner mirrors the tool in r.
+    a boring bar on the side that cuts: these never touch metal. `plunge` is the widest cut that it may take with its
+    whole width, where it has a limit of its own. In a bore the planner mirrors the tool in r.
     """
 
     name: str
@@ -39,6 +40,7 @@ class Tool:
     shank: float | None = None
     stands_out: float | None = None
     outline: tuple[Segment, ...] | None = None
+    plunge: float | None = None
 
     @property
     def flat(self) -> float:
