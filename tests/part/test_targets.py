@@ -3,7 +3,7 @@
 import pytest
 
 from ovolo.errors import FaultsFound
-from ovolo.part.targets import allowed_ridge
+from ovolo.part.targets import allowed_ridge, curve_limits, with_unit
 
 
 @pytest.mark.parametrize(
@@ -28,3 +28,22 @@ def test_what_no_table_holds_is_refused_with_its_place(tolerance: str, diameter:
     with pytest.raises(FaultsFound) as found:
         allowed_ridge(tolerance, diameter)
     assert found.value.faults[0].where == "finish.tolerance"
+
+
+def test_a_profile_of_a_line_reaches_half_its_width_to_either_side() -> None:
+    assert allowed_ridge("profile 0.1 mm", 18) == 0.05
+    assert allowed_ridge("profile 0.004 in", 18) == pytest.approx(0.0508)
+    with pytest.raises(FaultsFound, match="zone"):
+        allowed_ridge("profile 0 mm", 18)
+
+
+def test_limits_follow_the_tolerance_or_the_ridge() -> None:
+    assert curve_limits("IT9", 18, 0.05) == (0.01075, 0.01075)
+    assert curve_limits(None, 18, 0.03) == (0.08, 0.05)
+    assert curve_limits(None, 18, 0.0508, "in") == pytest.approx((0.1016, 0.0508))
+
+
+def test_a_width_gets_the_unit_of_its_job() -> None:
+    assert with_unit("profile 0.004", "in") == "profile 0.004 in"
+    assert with_unit("profile 0.1 mm", "in") == "profile 0.1 mm"
+    assert with_unit("ISO 2768-m", "in") == "ISO 2768-m"

@@ -14,6 +14,7 @@ from pydantic import ValidationError
 
 from ovolo.cutting.materials import plunge_for
 from ovolo.documents.building import Built, build_outline, check_outline
+from ovolo.documents.check_tables import errors_of, instrument_of
 from ovolo.documents.checks import Draft, curve_of, draft_faults
 from ovolo.documents.drawn import outline_from_drawing
 from ovolo.documents.faults import fault_at, faults_of
@@ -24,7 +25,7 @@ from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
 from ovolo.part.forms.document import outline_from_forms
 from ovolo.part.part import Part
-from ovolo.part.targets import allowed_ridge
+from ovolo.part.targets import allowed_ridge, with_unit
 from ovolo.plan.model import Job
 from ovolo.shop.form_tools import form_tool
 from ovolo.shop.lathe import Cutter, Lathe
@@ -166,7 +167,7 @@ def _allowed(file: JobFile, data: object, built: Built) -> tuple[float | None, l
     points = built.outline.flattened(1e-3)
     largest = max((p.y for p in points if low - 1e-3 <= p.x <= high + 1e-3), default=built.outline.end.y)
     try:
-        return allowed_ridge(file.finish.tolerance, 2 * largest), []
+        return allowed_ridge(with_unit(file.finish.tolerance, file.units), 2 * largest), []
     except FaultsFound as found:
         bare = fault_at(data, ("finish", "tolerance"), "", "")
         return None, [replace(fault, value=bare.value) for fault in found.faults]
@@ -263,7 +264,9 @@ def _tool(table: ToolTable, plunge: float) -> Tool:
 
 def _lathe(file: JobFile) -> Lathe:
     table = file.lathe
-    cutters = tuple(Cutter(tool.name, tool.material, tool.bar_diameter, tool.overhang) for tool in file.tool)
+    cutters = tuple(
+        Cutter(tool.name, tool.material, tool.bar_diameter, tool.overhang, tool.least_cut) for tool in file.tool
+    )
     return Lathe(
         speeds=tuple(sorted(set(table.speeds))),
         motor_w=table.motor_w,
@@ -302,12 +305,18 @@ def _stock(draft: Draft, outline: Outline) -> Stock:
     return Stock(radius, 2 * shaped.end.y, 0.0, stock.stick_out, shaped, assumed=not told)
 
 
+def _tolerance(file: JobFile) -> str | None:
+    """The tolerance as written; the width of a profile's zone with its unit, so that it means the same anywhere."""
+    text = file.finish.tolerance
+    return None if text is None else with_unit(text, file.units)
+
+
 def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
     file, unit = draft.file, draft.unit
     cross, saddle = draft.slides
     return Job(
         title=file.title,
-        part=Part(outline, file.part.surface, file.part.material or "", curve, draft.ridge, file.finish.tolerance),
+        part=Part(outline, file.part.surface, file.part.material or "", curve, draft.ridge, _tolerance(file)),
         shop=Shop(
             stock=_stock(draft, outline),
             tools=tuple(_tool(table, draft.plunge) for table in file.tool),
@@ -323,5 +332,7 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
             saddle_moves="saddle" in file.limits.slides,
             pace=_pace(file),
             set_over=_set_over(file, unit),
+            errors=errors_of(file.errors),
+            instruments=tuple(instrument_of(table) for table in file.measure),
         ),
     )

@@ -16,8 +16,10 @@ from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Surface
 from ovolo.plan.model import Job
+from ovolo.shop.instruments import Instrument
 from ovolo.shop.lathe import Cutter, Lathe
 from ovolo.shop.pace import Pace
+from ovolo.shop.setting_errors import SettingErrors
 from ovolo.shop.shop import Shop, Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -54,6 +56,8 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "limits": _limits(job, unit),
         "lathe": _lathe(job.shop.lathe, unit),
         "pace": _pace(job.shop.pace),
+        "errors": _errors(job.shop.errors, unit),
+        **_measure(job.shop.instruments, unit),
         "slide": _without_none(
             {
                 "cross": _slide(cross, unit),
@@ -91,8 +95,11 @@ def job_as_toml(job: Job) -> str:
         stock.add("outline", _points(shaped))
     document.add("stock", stock)
     document.add("tool", tools)
+    measured = data.pop("measure", [])
     for name, table in data.items():
         document.add(name, _table(table))
+    if measured:
+        document.add("measure", _array(measured))
     document.add("slide", slides)
     return tomlkit.dumps(document)
 
@@ -272,6 +279,7 @@ def _cutter(cutter: Cutter, unit: Unit) -> Data:
             "material": cutter.material,
             "bar_diameter": _maybe(cutter.bar_diameter, unit),
             "overhang": _maybe(cutter.overhang, unit),
+            "least_cut": _maybe(cutter.least_cut, unit),
         }
     )
 
@@ -300,6 +308,26 @@ def _pace(pace: Pace) -> Data:
         "measuring": _plain(pace.measuring),
         "filing_mm3": _plain(pace.filing),
     }
+
+
+def _errors(errors: SettingErrors, unit: Unit) -> Data:
+    def both(cross: float, saddle: float) -> Data:
+        return {"cross": figure(cross, unit), "saddle": figure(saddle, unit)}
+
+    return {
+        "setting": both(errors.setting_cross, errors.setting_saddle),
+        "touching": both(errors.touching_cross, errors.touching_saddle),
+        "height": figure(errors.height, unit),
+        "nose": figure(errors.nose, unit),
+    }
+
+
+def _measure(instruments: Sequence[Instrument], unit: Unit) -> Data:
+    rows = [
+        {"name": i.name, "kind": i.kind, **{name: figure(getattr(i, name), unit) for name in ("over", "u", "u_z")}}
+        for i in instruments
+    ]
+    return {"measure": rows} if rows else {}
 
 
 def _degrees(angle: float) -> float | int | str:
@@ -342,6 +370,13 @@ def _table(data: Mapping[str, Any]) -> Table:
     for key, value in data.items():
         table.add(key, value)
     return table
+
+
+def _array(rows: list[Data]) -> tomlkit.items.AoT:
+    tables = tomlkit.aot()
+    for row in rows:
+        tables.append(_table(row))
+    return tables
 
 
 def _points(points: list[Data]) -> tomlkit.items.Array:

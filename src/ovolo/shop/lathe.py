@@ -18,12 +18,24 @@ class Cutter:
     """What a tool of the drawer is made of, and its boring bar where it has one.
 
     tool: its name. bar_diameter: of the bar [mm]; overhang: of the bar, from the holder to the nose [mm].
+    least_cut: the thinnest layer that it cuts [mm], where the job gives it.
     """
 
     tool: str
     material: ToolMaterial = "high-speed steel"
     bar_diameter: float | None = None
     overhang: float | None = None
+    least_cut: float | None = None
+
+    @property
+    def thinnest(self) -> float:
+        """The thinnest layer that it still cuts rather than rubs over, mm (common practice, no source).
+
+        >>> Cutter("knife").thinnest, Cutter("knife", "carbide").thinnest
+        (0.03, 0.08)
+        """
+        usual = 0.03 if self.material == "high-speed steel" else 0.08
+        return usual if self.least_cut is None else self.least_cut
 
 
 @dataclass(frozen=True)

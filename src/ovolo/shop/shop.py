@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from ovolo.geometry.outline import Outline
+from ovolo.shop.instruments import Instrument
 from ovolo.shop.lathe import Lathe
 from ovolo.shop.pace import Pace
 from ovolo.shop.set_over import SetOver
+from ovolo.shop.setting_errors import SettingErrors
 from ovolo.shop.slides import EqualSteps, Slide, SlideName
 from ovolo.shop.tools import Tool
 
@@ -47,6 +49,7 @@ class Shop:
     the tool along the axis in finishing, the saddle staying put; without `saddle_moves` it does so in roughing too.
     `set_over` is the top slide at an angle, which finishes the cones that lean so. `pace` is the user's own. `bite` is
     the widest cut of a pass, `plunge` that of a plunge and of a finishing move (`limits` says what binds which tool).
+    `errors` is what figures may be off by, `instruments` what there is to measure with.
     """
 
     stock: Stock
@@ -63,6 +66,8 @@ class Shop:
     pace: Pace = field(default_factory=Pace)
     set_over: SetOver | None = None
     plunge: float = 2.5
+    errors: SettingErrors = field(default_factory=SettingErrors)
+    instruments: tuple[Instrument, ...] = ()
 
     @property
     def fine(self) -> Slide:
