@@ -15,6 +15,7 @@ from ovolo.plan.model import Before, Move, Plan, Prediction
 from ovolo.predict.loads.load import NOTHING, Loads, MoveLoad, loads
 from ovolo.predict.loads.power_feed import FeedOff, feed_offs
 from ovolo.predict.loads.spindle import Turning, feed_of, hand_turns
+from ovolo.setup.measuring import with_sizes
 from ovolo.shop.slides import Slide
 from ovolo.units import Unit, from_mm
 
@@ -35,7 +36,7 @@ def plan_as_data(plan: Plan) -> Data:
         "units": unit_of(plan.job),
         "job": job_as_data(plan.job),
         "tools": [tool.name for tool in plan.tools],
-        "before": [{"move": before.move, "kind": before.kind, "text": before.text} for before in _before(plan, found)],
+        "before": [_ahead(before) for before in _before(plan, found)],
         "moves": [_move(move, found, offs.get(move.n)) for move in plan.moves],
         "stations": plan.stations,
         "fewest": plan.fewest,
@@ -99,7 +100,19 @@ def _before(plan: Plan, found: Loads) -> list[Before]:
     Speeds are a prediction, not the planner's doing: they are added here, and only where the job names a material.
     """
     speeds = [_speed(plan, run) for run in found.turnings]
-    return sorted([*plan.before, *speeds], key=lambda before: before.move)
+    return sorted([*with_sizes(plan), *speeds], key=lambda before: (before.move, before.kind == "stand"))
+
+
+def _ahead(before: Before) -> Data:
+    data: Data = {"move": before.move, "kind": before.kind, "text": before.text}
+    if before.stand is not None:
+        readings = before.stand.readings
+        data["set"] = {reading.slide: reading.figure + 0.0 for reading in readings}
+        data["shown"] = {reading.slide: reading.shown for reading in readings}
+        data["first"] = before.stand.first
+    if before.should:
+        data["should"] = {reading.slide: reading.figure + 0.0 for reading in before.should}
+    return data
 
 
 def _speed(plan: Plan, run: Turning) -> Before:

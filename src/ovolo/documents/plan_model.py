@@ -7,6 +7,7 @@ from pydantic import BaseModel, ConfigDict, Field
 __all__ = ["PlanFile"]
 
 Place = Annotated[list[float], Field(min_length=2, max_length=2, description="[z, r], mm")]
+SlideKey = Literal["cross", "saddle", "top"]
 NotNegative = Annotated[float, Field(ge=0)]
 
 
@@ -15,11 +16,21 @@ class _Table(BaseModel):
 
 
 class BeforeTable(_Table):
-    """What has to happen ahead of a move."""
+    """What has to happen ahead of a move; `set`, `shown` and `first` belong to `stand`, `should` to `measure`."""
 
     move: int = Field(ge=1)
-    kind: Literal["tool", "touch", "measure", "speed", "lock", "say"]
+    kind: Literal["tool", "touch", "measure", "speed", "lock", "say", "stand"]
     text: str
+    set: dict[SlideKey, float] | None = Field(None, description="figure of each slide, in the job's units")
+    shown: dict[SlideKey, str] | None = Field(None, description="the same as they are read at the lathe")
+    first: Literal["cross", "saddle"] | None = Field(
+        None,
+        description="the slide that is set first: the saddle with the tool beyond the bar's diameter, the cross slide "
+        "with the tool in front of the piece",
+    )
+    should: dict[SlideKey, float] | None = Field(
+        None, description="what the figure should be that is measured, as that slide reads it, in the job's units"
+    )
 
 
 class FeedOffTable(_Table):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from ovolo.geometry.segments import Point
 from ovolo.part.part import Part
@@ -60,13 +60,34 @@ class Move:
         return "in" if self.end.y < self.start.y else "out"
 
 
+class Reading(NamedTuple):
+    """What a slide reads: `figure` in its own unit and convention, `shown` as it is read at the lathe."""
+
+    slide: SlideName
+    figure: float
+    shown: str
+
+
+class Stand(NamedTuple):
+    """Where the slides are ahead of a move; `first` is brought to its figure first, while the tool is still well
+    outside: beyond the bar's diameter for the saddle, in front of the piece for the cross slide."""
+
+    first: Literal["cross", "saddle"]
+    readings: tuple[Reading, ...]
+
+
 @dataclass(frozen=True)
 class Before:
-    """What has to happen ahead of a move: tool, touch, measure, speed, lock, say."""
+    """What has to happen ahead of a move: tool, touch, measure, speed, lock, say, stand.
+
+    `stand` belongs to that kind, `should` to a measuring: what its figures should be where the size is right.
+    """
 
     move: int
-    kind: Literal["tool", "touch", "measure", "speed", "lock", "say"]
+    kind: Literal["tool", "touch", "measure", "speed", "lock", "say", "stand"]
     text: str
+    stand: Stand | None = None
+    should: tuple[Reading, ...] = ()
 
 
 @dataclass(frozen=True)

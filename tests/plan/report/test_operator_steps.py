@@ -29,9 +29,9 @@ NOSE = {"name": "nose", "kind": "round", "nose_radius": 1.0}
 def test_tool_touch_measure_lock() -> None:
     plan = make_plan(job_from_data(pin()))
     kinds = [before.kind for before in plan.before]
-    assert kinds == ["tool", "touch", "measure", "lock"]
+    assert kinds == ["tool", "touch", "stand", "measure", "lock", "stand"]
     first_finish = next(m.n for m in plan.moves if m.stage == "finish")
-    assert [before.move for before in plan.before] == [1, 1, first_finish, first_finish]
+    assert [before.move for before in plan.before] == [1, 1, 1, first_finish, first_finish, first_finish]
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ovolo.plan.model import Before, Move
 from ovolo.plan.report.machine_limits import about_jaws
 from ovolo.plan.report.notes import ending
+from ovolo.plan.report.stands import stand_before
 from ovolo.plan.toolpath.taper_passes import about_slants
 from ovolo.plan.toolpath.top_slide import about_top
 from ovolo.plan.view.frame import Frame
@@ -20,18 +21,23 @@ def ahead(frame: Frame, moves: Sequence[Move], entries: Sequence[int]) -> tuple[
     tool, stage = None, None
     measured: set[str] = set()
     for move in moves:
+        stand = stand_before(frame, move)
         if move.tool != tool:
             out += _new_tool(move, first=tool is None)
-        elif move.stage != stage and move.stage == "finish" and tool not in measured:
-            out.append(Before(move.n, "measure", _MEASURE))
+            out += [stand] if stand is not None else []
+        elif stand is not None and move.stage != stage and move.stage == "finish" and tool not in measured:
+            out += [Before(move.n, "measure", _MEASURE), stand]
             measured.add(move.tool)
         if move.stage != stage and move.stage == "finish":
             out.append(Before(move.n, "lock", _LOCK))
         tool, stage = move.tool, move.stage
     if frame.centre is not None and moves:
         out.append(Before(moves[-1].n, "say", f"With this move the turning is done. {ending(frame)}"))
-    return tuple(sorted(out, key=lambda b: (b.move, b.kind == "say")))
+    return tuple(sorted(out, key=lambda b: (b.move, _LAST.index(b.kind) if b.kind in _LAST else -1)))
 
+
+_LAST = ("say", "stand")
+"""What comes last ahead of a move, in this order."""
 
 _MEASURE = "Stop the spindle, measure what the setting-up names for this stop, and shift the figures by what is found"
 _INTO_A_BAY = (
