@@ -13,6 +13,10 @@ def test_the_last_plans_are_remembered(pin: dict[str, Any]) -> None:
 
 
 def test_every_task_gives_json_or_a_file(pin: dict[str, Any]) -> None:
-    for name in ("plan", "plan_view", "plan_more", "trade", "part_view", "shop_view"):
+    for name in ("plan", "plan_view", "plan_further", "trade", "part_view", "shop_view"):
         assert json.loads(tasks.TASKS[name](pin)), name
     assert tasks.TASKS["file"](pin, "moves.csv").startswith(b"move,")
+
+
+def test_what_surrounds_a_drawing_on_a_page_has_its_style(pin: dict[str, Any]) -> None:
+    assert "<style" not in json.loads(tasks.TASKS["plan_further"](pin))["strip"]

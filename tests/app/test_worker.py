@@ -3,7 +3,8 @@
 import io
 import json
 
-from ovolo.app.worker import DONE, FAULTS, MISTAKE, answer, frame, serve
+from ovolo.app.frames import DONE, FAULTS, MISTAKE, frame
+from ovolo.app.worker import answer, serve
 
 
 def test_frames_are_answered_in_turn() -> None:

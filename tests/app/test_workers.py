@@ -20,7 +20,7 @@ def run(work: Callable[[Workers], Awaitable[Any]], many: int = 1) -> Any:
 
 
 def test_a_task_is_done(pin: dict[str, Any]) -> None:
-    answer = run(lambda ready: ready.do("preview", pin, {}))
+    answer = run(lambda ready: ready.do("preview", {"job": pin}))
     assert json.loads(answer)["stations"] == 16
 
 
@@ -34,7 +34,7 @@ def test_a_mistake_of_ours_is_said_and_the_worker_goes_on(pin: dict[str, Any]) -
     async def work(ready: Workers) -> bytes:
         with pytest.raises(Mistake, match="KeyError"):
             await ready.do("nonsense")
-        return await ready.do("preview", pin, {})
+        return await ready.do("preview", {"job": pin})
 
     assert run(work)
 
@@ -44,12 +44,12 @@ def test_a_task_given_up_early_leaves_its_worker_alone(pin: dict[str, Any], monk
 
     async def work(ready: Workers) -> None:
         before = set(ready._all)
-        task = asyncio.ensure_future(ready.do("preview", pin, {}))
+        task = asyncio.ensure_future(ready.do("preview", {"job": pin}))
         await asyncio.sleep(0.01)
         task.cancel()
         with pytest.raises(asyncio.CancelledError):
             await task
-        await ready.do("preview", pin, {})
+        await ready.do("preview", {"job": pin})
         assert set(ready._all) == before
 
     run(work)
@@ -67,7 +67,7 @@ def test_a_task_that_takes_too_long_is_stopped_with_its_process(
         task.cancel()
         with pytest.raises(asyncio.CancelledError):
             await task
-        assert json.loads(await ready.do("preview", pin, {}))["stations"] == 16
+        assert json.loads(await ready.do("preview", {"job": pin}))["stations"] == 16
         assert set(ready._all).isdisjoint(before)
 
     run(work)
@@ -87,15 +87,15 @@ def test_a_process_that_ends_is_replaced(pin: dict[str, Any]) -> None:
     async def work(ready: Workers) -> None:
         next(iter(ready._all)).kill()
         with pytest.raises(Mistake, match="ended"):
-            await ready.do("preview", pin, {})
-        assert json.loads(await ready.do("preview", pin, {}))["stations"] == 16
+            await ready.do("preview", {"job": pin})
+        assert json.loads(await ready.do("preview", {"job": pin}))["stations"] == 16
 
     run(work)
 
 
 def test_two_workers_do_two_tasks(pin: dict[str, Any]) -> None:
     async def work(ready: Workers) -> list[bytes]:
-        return await asyncio.gather(*(ready.do("preview", pin, {"stations": n}) for n in (10, 12, 14)))
+        return await asyncio.gather(*(ready.do("preview", {"job": pin, "stations": n}) for n in (10, 12, 14)))
 
     counts = [json.loads(answer)["stations"] for answer in run(work, 2)]
     assert counts == [10, 12, 14]

@@ -130,8 +130,8 @@ def test_the_trade_off_is_written_as_its_name_says(tmp_path: Path, capsys: pytes
     text = capsys.readouterr().out
     assert text.startswith("Bridge pin, domed end: how many settings are worth it")
     assert "Setting up" not in text
-    assert _run(PIN, "--tradeoff", tmp_path / "trade.txt") == 2
-    assert ".csv, .json or -" in capsys.readouterr().err
+    assert _run(PIN, "--tradeoff", tmp_path / "trade.xls") == 2
+    assert ".txt, .csv, .json" in capsys.readouterr().err
 
 
 def _recording(folder: Path, text: str) -> Path:

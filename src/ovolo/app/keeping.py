@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -12,11 +10,11 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from ovolo.app.answers import BadRequest, body_json, body_text, kept_as_data, number_of, table_of
-from ovolo.app.drawings import FILES
-from ovolo.app.names import KEPT, NAME
+from ovolo.app.interface import FILE, TO_KEEP
 from ovolo.app.scripting import done
 from ovolo.app.toml import document_as_toml, document_from_toml
 from ovolo.errors import Fault
+from ovolo.show.formats import FORMATS, MEDIA
 from ovolo.store import Kept, Store
 from ovolo.store.records import Kind
 
@@ -84,12 +82,16 @@ async def bring_back(request: Request) -> Response:
     return _answer(await run_in_threadpool(_store(request).bring_back, request.path_params["id"]))
 
 
-def _step(name: str) -> Callable[[Request], Any]:
-    async def step(request: Request) -> Response:
-        revision = number_of(table_of(await body_json(request)), "revision")
-        return _answer(await run_in_threadpool(getattr(_store(request), name), request.path_params["id"], revision))
+async def undo(request: Request) -> Response:
+    """Show the version before."""
+    revision = number_of(table_of(await body_json(request)), "revision")
+    return _answer(await run_in_threadpool(_store(request).undo, request.path_params["id"], revision))
 
-    return step
+
+async def redo(request: Request) -> Response:
+    """Show the version after."""
+    revision = number_of(table_of(await body_json(request)), "revision")
+    return _answer(await run_in_threadpool(_store(request).redo, request.path_params["id"], revision))
 
 
 async def restore(request: Request) -> Response:
@@ -113,7 +115,7 @@ async def history(request: Request) -> Response:
     return JSONResponse({"items": lines}, headers={"cache-control": "no-store"})
 
 
-async def plan_view(request: Request) -> Response:
+async def plan_of(request: Request) -> Response:
     """The plan of a kept job, as the page Plan shows it."""
     return await done(request, "plan_view", (await _kept(request)).document)
 
@@ -126,10 +128,10 @@ async def file(request: Request) -> Response:
         text = await run_in_threadpool(document_as_toml, kept.document)
         where = {"content-disposition": f'attachment; filename="{_stem(kept.title)}.toml"'}
         return Response(text, media_type="application/toml", headers=where)
-    if name not in FILES:
-        known = ", ".join(("job.toml", *FILES))
+    if name not in FORMATS:
+        known = ", ".join(("job.toml", *FORMATS))
         raise BadRequest(404, Fault("file", name[:60], known, "there is no such file", "Ask for one of them"))
-    return await done(request, "file", kept.document, name, kind=FILES[name][0], **where)
+    return await done(request, FILE, kept.document, name, kind=MEDIA[name.partition(".")[2]], **where)
 
 
 def _stem(title: str) -> str:
@@ -141,19 +143,4 @@ def _stem(title: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:60] or "job"
 
 
-_ONE = f"/api/{KEPT}/{NAME}"
-ROUTES = [
-    Route(f"/api/{KEPT}", listed),
-    Route(f"/api/{KEPT}", add, methods=["POST"]),
-    Route(_ONE, get),
-    Route(_ONE, save, methods=["PUT"]),
-    Route(_ONE, delete, methods=["DELETE"]),
-    Route(f"{_ONE}/undo", _step("undo"), methods=["POST"]),
-    Route(f"{_ONE}/redo", _step("redo"), methods=["POST"]),
-    Route(f"{_ONE}/restore", restore, methods=["POST"]),
-    Route(f"{_ONE}/bring-back", bring_back, methods=["POST"]),
-    Route(f"{_ONE}/copy", copy, methods=["POST"]),
-    Route(f"{_ONE}/history", history),
-    Route(f"/api/jobs/{NAME}/plan", plan_view),
-    Route(f"/api/jobs/{NAME}/files/{{name}}", file),
-]
+ROUTES = [Route(entry.address, globals()[entry.does], methods=[entry.method]) for entry in TO_KEEP]

@@ -18,8 +18,9 @@ from starlette.staticfiles import StaticFiles
 
 from ovolo.app.answers import kept_as_data
 from ovolo.app.catalogue import FORMS, MATERIALS, PACES
-from ovolo.app.drawings import FILES, stylesheet
 from ovolo.app.names import NAME
+from ovolo.show.formats import FORMATS
+from ovolo.show.paper.style import style
 from ovolo.store import NotKept, Store
 
 __all__ = ["ROUTES"]
@@ -86,7 +87,7 @@ async def job(request: Request) -> Response:
         return _page("missing.html", 404, title="Not here", id=request.path_params["id"])
     facts = {"kept": kept_as_data(kept), "forms": FORMS if tab == "part" else []}
     materials = [(name, name) for name in MATERIALS]
-    extra = [name for name in FILES if name not in SHOWN_FIRST]
+    extra = [name for name in FORMATS if name not in SHOWN_FIRST]
     offered: dict[str, Any] = {"materials": materials, "extra_files": extra, "paces": PACES}
     return _page(f"{tab}.html", title=kept.title, tab=tab, id=kept.id, facts=facts, **offered)
 
@@ -107,7 +108,7 @@ async def font(request: Request) -> Response:
 
 async def drawing_styles(_: Request) -> Response:
     """What the classes of the drawings mean."""
-    return Response(stylesheet(), media_type="text/css", headers={"cache-control": "no-cache"})
+    return Response(style("page"), media_type="text/css", headers={"cache-control": "no-cache"})
 
 
 class Files(StaticFiles):

@@ -1,6 +1,7 @@
-"""What the workers do: from a job as it was typed to what a page shows; everything that takes long.
+"""What the workers do: from what was sent to what a page shows; everything that takes long.
 
-A task takes JSON values and gives the bytes of its answer. It raises OvoloError where the job is at fault.
+A task takes the body of its request (see `interface.TASKS`) and gives the bytes of its answer. It raises OvoloError
+where the body is at fault.
 """
 
 from __future__ import annotations
@@ -9,23 +10,45 @@ import base64
 import json
 import tempfile
 from collections.abc import Callable, Mapping
+from dataclasses import asdict
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from ovolo.app import drawings, previews
+from ovolo.app import previews
+from ovolo.app.interface import FILE
+from ovolo.app.interface import TASKS as ENTRIES
+from ovolo.app.openapi import description
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.reading import job_from_data
-from ovolo.errors import JobFaults
+from ovolo.errors import Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, picture, read_drawing
-from ovolo.plan.model import Plan
+from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
+from ovolo.plan.report.unreached import unreached
+from ovolo.predict.forecast.tradeoff import tradeoff
+from ovolo.predict.methods.compare import MANY, compare
+from ovolo.show.drawing.half_section import Area
+from ovolo.show.drawing.strip import strip_as_svg, strip_view
+from ovolo.show.drawing.unreached import draw_unreached, unreached_view
+from ovolo.show.formats import write
+from ovolo.show.pages.convention import work_out
+from ovolo.show.pages.method_picture import shape_picture
 from ovolo.show.pages.part_page import part_page
+from ovolo.show.pages.plan_further import plan_further as further
+from ovolo.show.pages.plan_page import plan_page
 from ovolo.show.pages.shop_page import shop_page
+from ovolo.show.paper.cuts import Cuts
+from ovolo.show.paper.svg import document
+from ovolo.show.words.methods import methods_view
+from ovolo.show.words.tradeoff import tradeoff_view
 
-__all__ = ["TASKS"]
+__all__ = ["TASKS", "planned"]
 
-Document = Mapping[str, Any]
+Body = Mapping[str, Any]
+
+STRIP_WIDE, STRIP_TALL = 122.0, 46.0
+"""Size of the strip, mm."""
 
 
 @lru_cache(maxsize=16)
@@ -33,108 +56,155 @@ def _planned(text: str) -> Plan:
     return make_plan(job_from_data(json.loads(text)))
 
 
-def planned(document: Document) -> Plan:
+def planned(job: Body) -> Plan:
     """The plan of a job; the last few are remembered."""
-    return _planned(json.dumps(document, sort_keys=True))
+    return _planned(json.dumps(job, sort_keys=True))
 
 
 def _json(data: object) -> bytes:
     return json.dumps(data, separators=(",", ":"), allow_nan=False).encode()
 
 
-def plan(document: Document) -> bytes:
-    """plan.json."""
-    return plan_as_json(planned(document)).encode()
+def _refuse(where: str, value: object, limit: str, says: str, remedy: str) -> JobFaults:
+    return JobFaults([Fault(where, value, limit, says, remedy)])
 
 
-def plan_view(document: Document) -> bytes:
-    """What the page Plan shows."""
-    return _json(drawings.plan_view(planned(document)))
+def _job(body: Body) -> Job:
+    """The job in a body that holds more than that."""
+    job = body.get("job")
+    if not isinstance(job, Mapping):
+        raise _refuse("job", None, "an object", "there is no job", "Send one")
+    return job_from_data(job)
 
 
-def plan_more(document: Document) -> bytes:
+def plan(job: Body) -> bytes:
+    return plan_as_json(planned(job)).encode()
+
+
+def plan_view(job: Body) -> bytes:
+    return _json(plan_page(planned(job)))
+
+
+def plan_further(job: Body) -> bytes:
     """What the page Plan shows a little later."""
-    return _json(drawings.plan_more(planned(document)))
+    made = planned(job)
+    strip = strip_view(Cuts(made))
+    picture = strip_as_svg(strip, STRIP_WIDE, STRIP_TALL, mode="page")
+    return _json({**further(made), "strip": picture, "strip_says": strip.says})
 
 
-def plan_worth(document: Document) -> bytes:
-    """How many settings are worth it."""
-    return _json(drawings.plan_worth(planned(document)))
+def plan_worth(job: Body) -> bytes:
+    made = planned(job)
+    return _json(asdict(tradeoff_view(made, tradeoff(made))))
 
 
-def plan_methods(document: Document) -> bytes:
-    """The ways to turn the curve side by side."""
-    return _json(drawings.plan_methods(planned(document)))
+def plan_methods(job: Body) -> bytes:
+    made = planned(job)
+    view = methods_view(made, compare(made))
+    cards = [{**asdict(card), "shape": None, "picture": shape_picture(view, card)} for card in view.cards]
+    return _json({"unit": view.unit, "many": MANY, "sentences": list(view.sentences), "cards": cards})
 
 
-def plan_unreached(document: Document, width: float, height: float) -> bytes:
-    """What no tool reaches, drawn on so many mm of screen; nothing of a job that is not well formed."""
+def plan_unreached(body: Body) -> bytes:
+    """What no tool reaches; nothing of a job that is not well formed, or where tools are not in the way."""
+    width, height = (_millimetres(body, name, 60, most) for name, most in (("width", 500), ("height", 400)))
     try:
-        job = job_from_data(document)
+        job = _job(body)
+        found = unreached(job)
     except JobFaults:
+        found = ()
+    if not found:
         return _json({"picture": None})
-    return _json(drawings.plan_unreached(job, width, height))
-
-
-def preview(document: Document, asked: Mapping[str, Any]) -> bytes:
-    """Settings for another ridge, or as low a ridge as so many settings allow; not swept."""
+    shown = unreached_view(job, found)
+    drawn, scale = draw_unreached(shown, Area(1.0, 1.0, width - 2.0, height - 2.0), key="unreached")
     return _json(
-        previews.preview(job_from_data(document), asked.get("ridge"), asked.get("stations"), asked.get("near"))
+        {
+            "title": job.title,
+            "picture": document(width, height, f"{job.title}: out of reach", " ".join(shown.said), drawn, ""),
+            "box": [0.0, 0.0, width, height],
+            "scale": scale,
+            "says": list(shown.said),
+        }
     )
 
 
-def trade(document: Document) -> bytes:
-    """The ridge that each number of settings leaves."""
-    return _json(previews.trade(job_from_data(document)))
+def _millimetres(body: Body, name: str, least: int, most: int) -> float:
+    """A size of the body, kept within what can be drawn on."""
+    value = body.get(name)
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise _refuse(name, value, f"{least} to {most} mm", "that is no size", "Send a number")
+    return float(min(max(value, least), most))
 
 
-def part_view(document: Document) -> bytes:
-    """What the page Part shows."""
-    return _json(part_page(document))
+def preview(body: Body) -> bytes:
+    """Settings for another ridge, or as low a ridge as so many settings allow; not swept."""
+    names = ("ridge", "stations", "near")
+    ridge, stations, near = (None if body.get(name) is None else _wanted(body[name], name) for name in names)
+    return _json(previews.preview(_job(body), ridge, None if stations is None else int(stations), near))
 
 
-def shop_view(document: Document) -> bytes:
-    """What the page Shop shows."""
-    return _json(shop_page(document))
+def _wanted(value: object, name: str) -> float:
+    whole = name == "stations"
+    good = isinstance(value, int if whole else int | float) and not isinstance(value, bool)
+    if not good or not 0 < value <= (400 if whole else 50):  # type: ignore[operator]
+        limit = "a whole number, 1 to 400" if whole else "mm, more than 0 and at most 50"
+        raise _refuse(name, value, limit, "no plan can be made for that", "Send another")
+    return float(value)  # type: ignore[arg-type]
 
 
-def file(document: Document, name: str) -> bytes:
-    """A file of those in `drawings.FILES`."""
-    made = drawings.FILES[name][1](planned(document))
-    return made if isinstance(made, bytes) else made.encode()
+def trade(job: Body) -> bytes:
+    return _json(previews.trade(job_from_data(job)))
 
 
-def drawing(name: str, content: str, asked: Mapping[str, Any]) -> bytes:
-    """What was understood of a drawing file: `content` is its bytes in base64."""
+def part_view(job: Body) -> bytes:
+    return _json(part_page(job))
+
+
+def shop_view(job: Body) -> bytes:
+    return _json(shop_page(job))
+
+
+def convention(body: Body) -> bytes:
+    slide, wound = body.get("slide"), body.get("wound")
+    if slide not in ("cross", "saddle", "top"):
+        raise _refuse("slide", slide, "cross, saddle, top", "there is no such slide", "Name one of them")
+    if wound not in ("away", "nearer"):
+        raise _refuse("wound", wound, "away, nearer", "that is no direction", "Name one of them")
+    return _json(asdict(work_out(slide, wound, *(body.get(name) for name in ("travel", "before", "after")))))
+
+
+def drawing(body: Body) -> bytes:
+    """What was understood of a drawing file: its name, its bytes in base64, and what else was said of it."""
+    asked = {name: str(body[name]) for name in ("unit", "surface", "axis", "free_end") if body.get(name)}
+    for name, known in _CHOICES.items():
+        if name in asked and asked[name] not in known:
+            raise _refuse(name, asked[name], ", ".join(known), "that is not known", "Send one of them")
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / f"drawing{Path(name).suffix.lower()[:10]}"
-        path.write_bytes(base64.b64decode(content))
-        found = read_drawing(path, Asked(**asked))
+        path = Path(folder) / f"drawing{Path(body['name']).suffix.lower()[:10]}"
+        path.write_bytes(base64.b64decode(body["content"]))
+        found = read_drawing(path, Asked(**asked))  # type: ignore[arg-type]
     return _json(
         {
             "outline": outline_points(found.outline, found.surface, found.unit),
             "unit": found.unit,
             "notes": list(found.notes),
-            "picture": picture(found, name, found.unit),
+            "picture": picture(found, body["name"], found.unit),
         }
     )
 
 
-TASKS: dict[str, Callable[..., bytes]] = {
-    task.__name__: task
-    for task in (
-        plan,
-        plan_view,
-        plan_more,
-        plan_worth,
-        plan_methods,
-        plan_unreached,
-        preview,
-        trade,
-        part_view,
-        shop_view,
-        file,
-        drawing,
-    )
-}
+_CHOICES = {"unit": ("mm", "in"), "surface": ("outside", "bore"), "free_end": ("right", "left", "top", "bottom")}
+
+
+def openapi(_: Body) -> bytes:
+    return _json(description())
+
+
+def file(job: Body, name: str) -> bytes:
+    """A file of a job's plan, by its name in `show.formats`."""
+    made = write(name, planned(job))
+    return made if isinstance(made, bytes) else made.encode()
+
+
+TASKS: dict[str, Callable[..., bytes]] = {name: globals()[name] for name in (*(e.does for e in ENTRIES), FILE)}
 """The tasks by name."""

@@ -1,7 +1,6 @@
 """The process in which plans are made: reads tasks from its standard input, writes answers to its standard output.
 
-A frame is one letter, the length of what follows as eight bytes, and that. Tasks are JSON `[name, arguments]`. Answers:
-`D` what the task gave, `F` a JSON list of faults, `M` a mistake of ours, in words.
+What they look like stands in `frames`.
 """
 
 from __future__ import annotations
@@ -12,21 +11,11 @@ import sys
 import traceback
 from typing import Any, BinaryIO
 
+from ovolo.app.frames import DONE, FAULTS, HEAD, MISTAKE, frame
 from ovolo.app.tasks import TASKS
 from ovolo.errors import OvoloError
 
-__all__ = ["DONE", "FAULTS", "MISTAKE", "answer", "frame"]
-
-DONE, FAULTS, MISTAKE = b"D", b"F", b"M"
-
-
-def frame(kind: bytes, body: bytes) -> bytes:
-    """One message.
-
-    >>> frame(b"D", b"hi")
-    b'D\\x00\\x00\\x00\\x00\\x00\\x00\\x00\\x02hi'
-    """
-    return kind + len(body).to_bytes(8, "big") + body
+__all__ = ["answer", "serve"]
 
 
 def answer(task: bytes) -> tuple[bytes, bytes]:
@@ -44,7 +33,7 @@ def answer(task: bytes) -> tuple[bytes, bytes]:
 
 def serve(source: BinaryIO, sink: BinaryIO) -> None:
     """Answer tasks until there are no more."""
-    while head := source.read(9):
+    while head := source.read(HEAD):
         task = source.read(int.from_bytes(head[1:], "big"))
         sink.write(frame(*answer(task)))
         sink.flush()

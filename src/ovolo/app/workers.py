@@ -12,7 +12,7 @@ import sys
 from asyncio.subprocess import PIPE, Process
 from typing import Any
 
-from ovolo.app.worker import DONE, FAULTS, frame
+from ovolo.app.frames import DONE, FAULTS, HEAD, frame
 from ovolo.errors import Fault, FaultsFound
 
 SPARE_TIME = 1.0
@@ -87,7 +87,7 @@ class Workers:
         assert process.stdout is not None
         process.stdin.write(task)
         await process.stdin.drain()
-        head = await process.stdout.readexactly(9)
+        head = await process.stdout.readexactly(HEAD)
         return head[:1], await process.stdout.readexactly(int.from_bytes(head[1:], "big"))
 
     def _give_up(self, process: Process, asked: asyncio.Future[Any], ran: float) -> None:

@@ -9,6 +9,7 @@ from ovolo.documents.reading import read_job
 from ovolo.documents.resolved import unit_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job
+from ovolo.show.formats import endings_of
 from ovolo.show.gauge.dxf import gauge_as_dxf
 from ovolo.show.gauge.template import GaugeView, Sides, gauge_as_pdf, gauge_as_svg, gauge_view
 from ovolo.units import parse_length
@@ -17,7 +18,7 @@ __all__ = ["gauge"]
 
 MOST_MARGIN = 100.0
 MOST_KERF = 2.0
-_KINDS = ("pdf", "svg", "dxf")
+_KINDS = endings_of("gauge")
 
 
 @click.command()

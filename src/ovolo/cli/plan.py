@@ -1,54 +1,42 @@
 """`ovolo plan`: from a job to its setting-up, its moves and what will be left."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 
 import click
 
-from ovolo.cli.output import STANDARD_OUTPUT, Content, check_targets, write_all
+from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
 from ovolo.cli.progress import told
 from ovolo.cutting.pace import Fit, fitted
 from ovolo.documents.checks import ridge_fault
 from ovolo.documents.faults import nearest
-from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.reading import read_job
 from ovolo.documents.recording import read_recording
-from ovolo.documents.resolved import job_as_toml, unit_of
+from ovolo.documents.resolved import unit_of
 from ovolo.errors import CannotPlan, Fault, JobFaults, OutputError
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.plan.report.unreached import unreached
 from ovolo.predict.forecast.balance import balance_of
 from ovolo.predict.forecast.outlook import doings_by_move, forecast
-from ovolo.predict.forecast.tradeoff import tradeoff
 from ovolo.predict.loads.load import loads
-from ovolo.show.animation.moving_picture import animation_as_gif
-from ovolo.show.animation.page import animation_as_html, animation_view
-from ovolo.show.drawing.pictures import PICTURES, PictureName, picture_as_svg
+from ovolo.show.drawing.pictures import PICTURES, PictureName
 from ovolo.show.drawing.unreached import unreached_as_svg, unreached_view
+from ovolo.show.formats import How, endings_of, write
 from ovolo.show.paper.style import Mode
 from ovolo.show.paper.typeset import svg_as_png
 from ovolo.show.words.balance import balance_as_text
 from ovolo.show.words.outlook import outlook_as_text, outlook_view
 from ovolo.show.words.recorded import fit_as_toml
 from ovolo.show.words.setting_up import setting_up, setting_up_as_text
-from ovolo.show.words.table import left, left_as_text, moves_as_csv, moves_as_text, moves_table
-from ovolo.show.words.tradeoff import TradeoffView, tradeoff_as_csv, tradeoff_as_json, tradeoff_as_text, tradeoff_view
+from ovolo.show.words.table import left, left_as_text, moves_as_text, moves_table
 from ovolo.units import parse_length
 
 __all__ = ["plan", "planned"]
 
 
-def _resolved(made: Plan) -> str:
-    return job_as_toml(made.job)
-
-
-WRITERS: dict[str, Callable[[Plan], Content]] = {
-    "--json": plan_as_json,
-    "--csv": moves_as_csv,
-    "--job": _resolved,
-}
-"""What each option writes that needs no more than the plan."""
+NAMES = {"--json": "plan.json", "--csv": "moves.csv", "--job": "resolved.toml"}
+"""What each option writes whose file may have any name."""
 
 
 @click.command()
@@ -67,7 +55,7 @@ WRITERS: dict[str, Callable[[Plan], Content]] = {
 @click.option("--json", metavar="FILE", help="Write the plan as JSON.")
 @click.option("--csv", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
 @click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
-@click.option("--tradeoff", metavar="FILE", help="Write ridge against settings and minutes: FILE.csv, FILE.json or -.")
+@click.option("--tradeoff", metavar="FILE", help="Write ridge against settings and minutes: FILE.txt, .csv or .json.")
 @click.option("--recorded", metavar="FILE", help="Find your pace in a run: a CSV file with move and seconds.")
 @click.option("--details", is_flag=True, help="Show all that can be told of loads, scatter, time and filing.")
 def plan(
@@ -94,49 +82,36 @@ def plan(
     check_targets(targets, job)
     if recorded is not None and STANDARD_OUTPUT in targets.values():
         raise click.UsageError("--recorded prints your pace on standard output. Give the other option a file's name.")
-    writers = {
-        **WRITERS,
-        "--tradeoff": _trade_writer(files.get("tradeoff") or STANDARD_OUTPUT),
-        "--animation": _animation_writer(files.get("animation") or STANDARD_OUTPUT, look),
+    names = {
+        **NAMES,
+        **{f"--{kind}": f"{picture}.{kind}" for kind in ("svg", "png")},
+        **{option: _named(option, what, targets[option]) for option, what in NAMED.items() if option in targets},
     }
+    how = How(look, move, tell=told("Drawing the cut, image"))
     try:
         made = planned(job, ridge, stations, tool)
     except CannotPlan as refused:
         wanted = {option: file for option, file in targets.items() if option in ("--svg", "--png")}
         raise _drawn(refused, job, ridge, tool, look, wanted if picture == "drawing" else {}) from None
     pace = None if recorded is None else fit_as_toml(_fit(made, recorded), len(made.moves))
-    svg = picture_as_svg(made, picture, mode=look, move=move) if {"--svg", "--png"} & set(targets) else ""
-    pictures: dict[str, Callable[[], Content]] = {"--svg": lambda: svg, "--png": lambda: svg_as_png(svg)}
-    write_all(
-        {file: pictures[option]() if option in pictures else writers[option](made) for option, file in targets.items()}
-    )
+    write_all({file: write(names[option], made, how) for option, file in targets.items()})
     if STANDARD_OUTPUT not in targets.values():
         click.echo(_shown(made, details) if pace is None else pace, nl=False)
 
 
-TRADE_WRITERS: dict[str, Callable[[TradeoffView], str]] = {".csv": tradeoff_as_csv, ".json": tradeoff_as_json}
-"""What the trade-off is written as, by the end of the file's name; as text on standard output."""
+NAMED = {"--tradeoff": "tradeoff", "--animation": "cut"}
+"""What each option writes whose file's name says in which format."""
 
 
-def _trade_writer(file: str) -> Callable[[Plan], str]:
-    """How to write the trade-off to a file."""
-    write = tradeoff_as_text if file == STANDARD_OUTPUT else TRADE_WRITERS.get(Path(file).suffix.lower())
-    if write is None:
-        says = "the end of its name does not say what to write"
-        raise JobFaults([Fault("--tradeoff", file, ".csv, .json or -", says, "Name it so, such as trade.csv")])
-    return lambda made: write(tradeoff_view(made, tradeoff(made)))
-
-
-def _animation_writer(file: str, look: Mode) -> Callable[[Plan], Content]:
-    """How to write the cut to a file; on standard output as a page."""
-    ending = ".html" if file == STANDARD_OUTPUT else Path(file).suffix.lower()
-    if ending in (".html", ".htm"):
-        return lambda made: animation_as_html(animation_view(made))
-    if ending == ".gif":
-        tell = told("Drawing the cut, image")
-        return lambda made: animation_as_gif(animation_view(made), mode=look, tell=tell)
-    says = "the end of its name does not say what to write"
-    raise JobFaults([Fault("--animation", file, ".html or .gif", says, "Name it so, such as cut.gif")])
+def _named(option: str, what: str, file: str) -> str:
+    """The format that a file's name ends with; on standard output the first one."""
+    known = endings_of(what)
+    ending = known[0] if file == STANDARD_OUTPUT else Path(file).suffix.lower().removeprefix(".")
+    if ending in known:
+        return f"{what}.{ending}"
+    allowed = ", ".join(f".{each}" for each in known)
+    says, remedy = "the end of its name does not say what to write", f"Name it so, such as {what}.{known[-1]}"
+    raise JobFaults([Fault(option, file, allowed, says, remedy)])
 
 
 def planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:

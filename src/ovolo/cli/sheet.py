@@ -6,7 +6,8 @@ import click
 
 from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
 from ovolo.cli.plan import planned
-from ovolo.show.sheet.sheet import Paper, sheet_as_pdf
+from ovolo.show.formats import How, write
+from ovolo.show.sheet.sheet import Paper
 
 __all__ = ["sheet"]
 
@@ -31,6 +32,6 @@ def sheet(
     """
     check_targets({"--output": file}, job)
     made = planned(job, ridge, stations, tool)
-    write_all({file: sheet_as_pdf(made, paper=paper, revision=revision)})
+    write_all({file: write("sheet.pdf", made, How(paper=paper, revision=revision))})
     if file != STANDARD_OUTPUT:
         click.echo(f"Sheet: {file}")

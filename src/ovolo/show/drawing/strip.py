@@ -82,7 +82,9 @@ def _bridged(heights: np.ndarray) -> np.ndarray:
 def strip_as_svg(view: StripView, width: float = 180.0, height: float = 44.0, *, mode: Mode = "paper") -> str:
     """The strip as a picture of its own."""
     body = [rect(0, 0, width, height, "ground"), *draw_strip(view, 2, 2, width - 4, height - 4)]
-    return document(width, height, "What is left along the curve", view.says, body, style(mode))
+    return document(
+        width, height, "What is left along the curve", view.says, body, "" if mode == "page" else style(mode)
+    )
 
 
 def draw_strip(view: StripView, x: float, y: float, width: float, height: float) -> list[str]:

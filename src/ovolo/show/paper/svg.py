@@ -176,14 +176,14 @@ def clip(name: str, shape: str) -> str:
 
 
 def document(width: float, height: float, title: str, description: str, body: Sequence[str], style: str) -> str:
-    """A whole SVG of so many mm, with what a screen reader says of it."""
+    """A whole SVG of so many mm, with what a screen reader says of it; without a style where the page around has it."""
     size = f'width="{number(width)}mm" height="{number(height)}mm" viewBox="0 0 {number(width)} {number(height)}"'
     inner = "\n".join(part for part in body if part)
     said = [escape(_clean(words), quote=False) for words in (title, description)]
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="ovolo" {size} role="img">\n'
         f"<title>{said[0]}</title>\n<desc>{said[1]}</desc>\n"
-        f"<style>{style}</style>\n{inner}\n</svg>\n"
+        f"{f'<style>{style}</style>' if style else ''}\n{inner}\n</svg>\n"
     )
 
 

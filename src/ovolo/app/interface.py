@@ -1,0 +1,134 @@
+"""The interface for scripts in one table: what can be asked, where, what it takes and what it gives.
+
+The routes, the tasks of the workers and the description in OpenAPI all follow from it.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal, NamedTuple
+
+from ovolo.app.names import KEPT, NAME
+
+__all__ = ["CODES", "FILE", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
+
+Data = dict[str, Any]
+
+
+class Entry(NamedTuple):
+    """One thing that can be asked.
+
+    does: the function that does it, of `tasks` or of `keeping`; takes: the schema of the body, None where there is
+    none; gives: that of the answer; more: what else can go wrong, besides faults in the body (422).
+    """
+
+    does: str
+    method: Literal["GET", "POST", "PUT", "DELETE"]
+    address: str
+    says: str
+    takes: Data | None
+    gives: Data
+    status: int = 200
+    more: tuple[str, ...] = ()
+
+
+CODES = {
+    "404": "nothing is kept there",
+    "409": "it was changed elsewhere; `current` is how it stands",
+    "422": "what is wrong, all of it, field by field",
+}
+
+
+def ref(name: str) -> Data:
+    """A schema by its name."""
+    return {"$ref": f"#/components/schemas/{name}"}
+
+
+def _object(needed: Data, **more: Data) -> Data:
+    return {"type": "object", "required": list(needed), "properties": {**needed, **more}}
+
+
+ANY: Data = {"type": "object"}
+JOB, NUMBER, WHOLE, TEXT = ref("Job"), {"type": "number"}, {"type": "integer"}, {"type": "string"}
+DRAWN = _object({"job": JOB, "width": NUMBER, "height": NUMBER})
+UPLOAD = _object(
+    {"file": {"type": "string", "format": "binary"}},
+    unit={"enum": ["mm", "in"]},
+    surface={"enum": ["outside", "bore"]},
+    axis=TEXT,
+    free_end={"enum": ["right", "left", "top", "bottom"]},
+)
+WOUND = _object(
+    {
+        "slide": {"enum": ["cross", "saddle", "top"]},
+        "wound": {"enum": ["away", "nearer"]},
+        **dict.fromkeys(("travel", "before", "after"), NUMBER),
+    }
+)
+_OUT_OF_REACH = "What no tool reaches, as a drawing of so many mm; no picture where that is not what is in the way"
+
+TASKS: tuple[Entry, ...] = (
+    Entry("plan", "POST", "/api/plan", "Plan a job; nothing is kept", JOB, ref("Plan")),
+    Entry("plan_view", "POST", "/api/plan/view", "The same as the page Plan shows it", JOB, ANY),
+    Entry(
+        "plan_further", "POST", "/api/plan/further", "What else there is to say of it: time, loads, speeds", JOB, ANY
+    ),
+    Entry("plan_worth", "POST", "/api/plan/worth", "How many settings are worth it, tool by tool", JOB, ANY),
+    Entry("plan_methods", "POST", "/api/plan/methods", "The ways to turn the curve, side by side", JOB, ANY),
+    Entry("plan_unreached", "POST", "/api/plan/unreached", _OUT_OF_REACH, DRAWN, ANY),
+    Entry(
+        "preview",
+        "POST",
+        "/api/preview",
+        "Settings only, for another ridge or number",
+        _object({"job": JOB}, ridge=NUMBER, stations=WHOLE, near=NUMBER),
+        ANY,
+    ),
+    Entry("trade", "POST", "/api/trade", "What each number of settings leaves", JOB, ANY),
+    Entry("part_view", "POST", "/api/part", "The part as it can be drawn, with its faults", JOB, ANY),
+    Entry("shop_view", "POST", "/api/shop", "The tools as they can be drawn, with their faults", JOB, ANY),
+    Entry(
+        "convention", "POST", "/api/convention", "How a slide reads, from what happened when it was wound", WOUND, ANY
+    ),
+    Entry("drawing", "POST", "/api/drawing", "The outline in a drawing file", UPLOAD, ANY),
+    Entry("openapi", "GET", "/api/openapi.json", "This description", None, ANY),
+)
+"""What is done by a worker with what is sent; nothing is kept."""
+
+_ONE = f"/api/{KEPT}/{NAME}"
+_REVISION = _object({"revision": WHOLE})
+_LOST = ("404", "409")
+_KEPT, _LIST = ref("Kept"), _object({"items": {"type": "array", "items": ANY}})
+
+TO_KEEP: tuple[Entry, ...] = (
+    Entry("listed", "GET", f"/api/{KEPT}", "Those kept, the one last changed first", None, _LIST),
+    Entry(
+        "add",
+        "POST",
+        f"/api/{KEPT}",
+        "Keep a new one (JSON, or text of a job.toml as application/toml)",
+        ANY,
+        _KEPT,
+        status=201,
+    ),
+    Entry("get", "GET", _ONE, "One as it stands", None, _KEPT, more=("404",)),
+    Entry(
+        "save", "PUT", _ONE, "Save a new version",
+        _object({"revision": WHOLE, "document": ANY}, said=TEXT), _KEPT, more=_LOST,
+    ),
+    Entry("delete", "DELETE", _ONE, "Take it off the list; it can be brought back", None, _KEPT, more=("404",)),
+    Entry("undo", "POST", f"{_ONE}/undo", "Show the version before", _REVISION, _KEPT, more=_LOST),
+    Entry("redo", "POST", f"{_ONE}/redo", "Show the version after", _REVISION, _KEPT, more=_LOST),
+    Entry(
+        "restore", "POST", f"{_ONE}/restore", "Show an older version again",
+        _object({"revision": WHOLE, "version": WHOLE}), _KEPT, more=_LOST,
+    ),
+    Entry("bring_back", "POST", f"{_ONE}/bring-back", "Put it back on the list", None, _KEPT, more=("404",)),
+    Entry("copy", "POST", f"{_ONE}/copy", "Keep a copy", None, _KEPT, status=201, more=("404",)),
+    Entry("history", "GET", f"{_ONE}/history", "Every version, the newest first", None, _LIST, more=("404",)),
+    Entry("plan_of", "GET", f"/api/jobs/{NAME}/plan", "Its plan, as the page shows it", None, ANY, more=("404",)),
+    Entry("file", "GET", f"/api/jobs/{NAME}/files/{{name}}", "A file made from it", None, ANY, more=("404",)),
+)  # fmt: skip
+"""What is kept, and what is made from it."""
+
+FILE = "file"
+"""The task of the workers that writes a file; its address stands among what is kept."""
