@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ovolo.errors import CannotPlan, Fault
-from ovolo.plan.model import Job, Plan, Prediction
+from ovolo.plan.job import Job
+from ovolo.plan.model import Plan, Worked
+from ovolo.plan.move import Prediction
 from ovolo.plan.report.advice import equal_steps, out_of_reach
 from ovolo.plan.report.broken_rules import broken_faults, ridge_fault
 from ovolo.plan.report.machine_limits import chuck_faults
@@ -105,6 +107,7 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
         proof=assignment.proof,
         prediction=prediction,
         notes=(*notes(frame, reaches), *equal_steps(frame, assignment), *_thinner(frame, care)),
+        worked=Worked(frame, assignment, tuple(reaches), tuple(steps), swept, moves),
     )
 
 

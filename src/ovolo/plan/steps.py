@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.model import SlideName, Stage
+from ovolo.plan.move import Stage
 from ovolo.shop.shop import Shop
-from ovolo.shop.slides import Slide
+from ovolo.shop.slides import Slide, SlideName
 from ovolo.shop.tools import Tool
 
 #: Shorter moves than this are none, mm.

@@ -7,8 +7,6 @@ from typing import NamedTuple
 
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
-from ovolo.plan.steps import Step
-from ovolo.plan.sweep.sweep import surface, sweep
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
 
@@ -64,11 +62,10 @@ class Standing:
 
 
 def standing(plan: Plan, n: int) -> Standing:
-    """The piece when move `n` is about to come, swept from the plan's own moves."""
-    frame, tools = Frame(plan.job), {tool.name: tool for tool in plan.tools}
+    """The piece when move `n` is about to come, from the plan's own sweep."""
+    frame, tools = plan.frame, {tool.name: tool for tool in plan.tools}
     done = [move for move in plan.moves if move.n < n and move.area > 0]
-    steps = [_step(frame, tools[move.tool], move) for move in done]
-    line = surface(frame, sweep(frame, steps).rest)
+    line = plan.swept.border_after(sum(move.n < n for move in plan.moves))
     front = max(point.x for point in line)
     walls = [z for z in _walls(line) if frame.back + _SAME < z < front - _SAME]
     return Standing(
@@ -77,10 +74,6 @@ def standing(plan: Plan, n: int) -> Standing:
         tuple(Cylinder(a, b, abs(y), _pass_cut(frame, a, b, y, done, tools)) for a, b, y in _levels(line, frame.back)),
         tuple(Shoulder(z, _face_cut(z, done, tools)) for z in walls),
     )
-
-
-def _step(frame: Frame, tool: Tool, move: Move) -> Step:
-    return Step(move.stage, tool, move.slide, frame.place(*move.start), frame.place(*move.end))
 
 
 def _levels(line: Sequence[Point], back: float) -> Iterator[tuple[float, float, float]]:

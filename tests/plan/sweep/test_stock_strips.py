@@ -76,3 +76,20 @@ def test_two_cuts_along_one_line_leave_no_film() -> None:
     tiles.take(_tracks((Point(-21.0, 7.0),) * 2, (Point(beside, 7.0),) * 2), np.zeros(2, dtype=bool))
     ring = shapely.get_coordinates(tiles.rest())
     assert ring[np.abs(ring[:, 0] + 20.0) < 0.5, 1].max(initial=0.0) <= 7.0
+
+
+def test_the_history_knows_the_metal_after_every_track() -> None:
+    tiles, tracks = Tiles(BLANK, KEEP, 0.5), _tracks(*_many())
+    tiles.take(tracks, np.zeros(40, dtype=bool))
+    history, rest = tiles.history(), BLANK
+    assert shapely.area(history.after(-1)) == pytest.approx(BLANK.area)
+    for n, region in enumerate(tracks.regions):
+        rest = shapely.difference(rest, region)
+        assert shapely.area(shapely.symmetric_difference(history.after(n), rest)) < 1e-9
+
+
+def test_what_took_nothing_has_an_empty_chip() -> None:
+    tiles = Tiles(BLANK, KEEP, 0.5)
+    here, away = (Point(-20.0, 7.0), Point(-20.0, 7.0)), (Point(-20.0, 30.0), Point(-20.0, 30.0))
+    chips = tiles.take(_tracks(here, away), np.zeros(2, dtype=bool))
+    assert shapely.area(chips.whole(np.array([0, 1]))).tolist() == pytest.approx([6.0, 0.0])

@@ -21,7 +21,7 @@ from ovolo.shop.tools import Tool
 
 OVER = SetOver(Slide("top", "radius", "away", 0.02), math.radians(30))
 TOP: Data = {"travel": 60, "count": 0.02}
-DOWEL = Path(__file__).parents[2] / "examples" / "jig-dowel.toml"
+DOWEL = Path(__file__).parents[3] / "examples" / "jig-dowel.toml"
 DOMED: Data = {
     **CONE,
     "part.outline": [{"z": 0, "d": 0}, {"z": -5, "d": 10, "convex": 5}, {"z": -25, "d": 14}, {"z": -40, "d": 14}],

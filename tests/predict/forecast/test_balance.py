@@ -12,9 +12,9 @@ from ovolo.plan.model import Plan
 from ovolo.plan.planner import assigned, make_plan
 from ovolo.plan.sweep.sweep import sweep
 from ovolo.plan.toolpath.plain_passes import with_plain
-from ovolo.predict.forecast.balance import Cuts, _cuts, _greedy, _step, _unbalanced, balance_of
+from ovolo.predict.forecast.balance import Cuts, _cuts, _greedy, _unbalanced, balance_of
 
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 AS_EVEN = 1.02
 """A ratio may be so many times another and still count as even as that: the picture it is chosen by is a quick one."""
@@ -98,10 +98,10 @@ def test_along_a_cylinder_there_is_nothing_to_balance() -> None:
 
 def _in_one_direction(plan: Plan) -> Cuts:
     """The very settings of a plan, all cut onward."""
-    drawer = [t for t in plan.job.shop.tools if any(t.name == used.name for used in plan.tools)]
-    frame, assignment, _ = assigned(plan.job, drawer)
+    assert plan.worked is not None
+    frame, assignment = plan.worked.frame, plan.worked.assignment
     works = [(w, with_plain(frame, w.tool, w.passes, w.stretches)) for w in assignment.works]
-    steps = _unbalanced(frame, [_step(frame, plan, m) for m in plan.moves], works)
+    steps = _unbalanced(frame, plan.worked.steps, works)
     passes = [(w.tool, p) for w, some in works for p in some]
     found = _cuts(frame, steps, [took.area for took in sweep(frame, steps).moves], passes)
     assert found is not None

@@ -16,7 +16,7 @@ from ovolo.plan.model import Move, Plan, Prediction, Proof, SlideName
 from ovolo.plan.planner import make_plan
 from ovolo.predict.loads.engaged import Engaged, engaged
 
-_FOLDER = Path(__file__).parents[2] / "examples"
+_FOLDER = Path(__file__).parents[3] / "examples"
 EXAMPLES = [
     _FOLDER / f"{name}.toml" for name in ("bridge-pin", "bronze-bush", "corner-radius", "lamp-finial", "winch-lever")
 ]

@@ -85,5 +85,5 @@ def test_a_move_finds_its_own_turning() -> None:
 
 
 def test_examples_name_a_material_that_is_known() -> None:
-    examples = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+    examples = sorted((Path(__file__).parents[3] / "examples").glob("*.toml"))
     assert all("material" in example.read_text(encoding="utf-8") for example in examples)

@@ -5,10 +5,8 @@ import pytest
 import shapely
 from tests.show.plans import planned
 
-from ovolo.geometry.segments import Point
-from ovolo.plan.view.frame import Frame
 from ovolo.predict.loads.engaged import engaged
-from ovolo.predict.loads.under_overhangs import inside, under_lips
+from ovolo.predict.loads.under_overhangs import inside, roof_of
 
 
 @pytest.mark.parametrize("name", ["lip", "dish"])
@@ -21,26 +19,12 @@ def test_cuts_under_a_lip_are_seen_as_the_sweep_takes_them(name: str) -> None:
 
 
 def test_only_what_doubles_back_needs_it() -> None:
-    assert under_lips(Frame(planned("bridge-pin").job)) is None
-    assert under_lips(Frame(planned("lip").job)) is not None
+    assert roof_of(planned("bridge-pin").frame, np.array([-5.0]), -1.0) is None
 
 
 def test_the_roof_is_the_lip_and_not_its_hollow() -> None:
-    under = under_lips(Frame(planned("lip").job))
-    assert under is not None
-    assert under.roof(np.array([-5.5, -4.0, -12.0, 3.0]), -1.0) == pytest.approx([10, 10, 6, -1])
-
-
-def test_a_move_takes_what_the_tool_passes_over() -> None:
-    plan = planned("lip")
-    under = under_lips(Frame(plan.job))
-    assert under is not None
-    tool = plan.job.shop.tools[1]
-    deep = Point(-14.0, 10.0 + tool.nose_radius)
-    before, chip = under.take(tool, Point(-14.0, 20.0), deep)
-    assert shapely.area(before) - shapely.area(under.rest) == pytest.approx(chip.area)
-    assert chip.bounds[1] == pytest.approx(10.0, abs=1e-3)
-    assert under.take(tool, Point(-14.0, 20.0), deep)[1].area == pytest.approx(0.0, abs=1e-9)
+    found = roof_of(planned("lip").frame, np.array([-5.5, -4.0, -12.0, 3.0]), -1.0)
+    assert found == pytest.approx([10, 10, 6, -1])
 
 
 def test_places_in_and_out_of_metal() -> None:

@@ -97,7 +97,7 @@ def test_a_face_before_the_curve_is_turned_with_one_slide() -> None:
 
 def test_a_shoulder_behind_a_fillet_is_turned_with_one_slide() -> None:
     """Its face, its sharp corner and the cylinder behind it are none of the hands' business."""
-    plan = make_plan(read_job(Path(__file__).parents[2] / "examples" / "pivot-pin.toml"))
+    plan = make_plan(read_job(Path(__file__).parents[3] / "examples" / "pivot-pin.toml"))
     shoulder = Ground(plan, forecast(plan, runs=200), Pace())
     found = both_slides(shoulder)
     assert found.alone is not None

@@ -12,7 +12,7 @@ import math
 from collections.abc import Sequence
 
 from ovolo.errors import Fault
-from ovolo.plan.model import Move
+from ovolo.plan.move import Move
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.lathe import Cutter
 from ovolo.shop.tools import Tool

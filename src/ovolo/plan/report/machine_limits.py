@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.errors import Fault
-from ovolo.plan.model import Before, Move
+from ovolo.plan.move import Before, Move
 from ovolo.plan.report.boring_bar import boring_faults
 from ovolo.plan.sweep.sweep import body_shapes, tool_shape
 from ovolo.plan.toolpath.top_slide import top_faults

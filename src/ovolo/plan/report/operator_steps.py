@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ovolo.plan.model import Before, Move
+from ovolo.plan.move import Before, Move
 from ovolo.plan.report.machine_limits import about_jaws
 from ovolo.plan.report.notes import ending
 from ovolo.plan.report.stands import stand_before

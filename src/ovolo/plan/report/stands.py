@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from ovolo.plan.model import Before, Move, Reading, Stand
+from ovolo.plan.move import Before, Move, Reading, Stand
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.dials import dial_place
 from ovolo.shop.slides import Slide

@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from ovolo.geometry.chain import Chain, Floats
 from ovolo.geometry.segments import Point, Segment
-from ovolo.plan.model import Job
+from ovolo.plan.job import Job
 from ovolo.plan.report.advice import FINER, TOLD
 from ovolo.plan.stations.choose_tools import Stretch, missed_by_all, reaches_of
 from ovolo.plan.sweep.sweep import bar_region, blank_region, body_shapes, centre_region, part_region, tool_shape

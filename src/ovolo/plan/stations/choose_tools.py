@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import NamedTuple
 
-from ovolo.plan.model import Proof
+from ovolo.plan.move import Proof
 from ovolo.plan.stations.coverage import Settings, Spans
 from ovolo.plan.stations.equal_steps import Row, between, rows_in
 from ovolo.plan.stations.stations import REACHED, Choice, Chooser, Pass, cover_of, grid_settings, uncovered

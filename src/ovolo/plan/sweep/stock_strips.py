@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from ovolo.geometry.chain import Floats, Ints
 from ovolo.plan.sweep.swept_hulls import Geometries, Tracks
@@ -43,12 +44,44 @@ class Chips:
     area: Floats
 
     def whole(self, tracks: Ints) -> Geometries:
-        """What some tracks took, each in one region."""
+        """What some tracks took, each in one region; empty where they took nothing."""
         first, after = np.searchsorted(self.of, tracks), np.searchsorted(self.of, tracks, side="right")
-        out = self.pieces[first]
+        out: Geometries = np.full(len(tracks), shapely.Polygon(), dtype=object)
+        some = after > first
+        out[some] = self.pieces[first[some]]
         for n in np.flatnonzero(after - first > 1):
             out[n] = shapely.union_all(self.pieces[first[n] : after[n]])
         return out
+
+
+@dataclass(frozen=True)
+class History:
+    """The metal of each tile before the first track, and after each that cut it: `tile` and `track`, in rising order,
+    say which is which."""
+
+    blank: Geometries
+    tile: Ints
+    track: Ints
+    metal: Geometries
+
+    def after(self, track: int) -> BaseGeometry:
+        """The metal in one piece when the tracks up to this one have been taken; before the first one: -1."""
+        out = self.blank.copy()
+        for tile in range(len(out)):
+            first, behind = np.searchsorted(self.tile, [tile, tile + 1])
+            done = int(np.searchsorted(self.track[first:behind], track, side="right"))
+            if done:
+                out[tile] = self.metal[first + done - 1]
+        return in_one_piece(out)
+
+
+def in_one_piece(metal: Geometries) -> BaseGeometry:
+    """The metal of neighbouring tiles as one region.
+
+    Where tools with corners have cut along the same line from either side, rounding leaves a film on it.
+    """
+    whole: BaseGeometry = shapely.set_precision(shapely.union_all(metal), FILM)
+    return whole
 
 
 class Tiles:
@@ -61,6 +94,7 @@ class Tiles:
         count = max(1, min(MOST_TILES, int((right - left) / (TILE * radius))))
         self.edges = np.linspace(left, right, count + 1)
         self.metal = _strips(blank, self.edges, low, high)
+        self._blank, self._cut = self.metal, list[tuple[Ints, Ints, Geometries]]()
         _, low, right, top = np.array([shapely.bounds(blank), shapely.bounds(keep)]).max(axis=0)
         self.keep_edges = np.concatenate([[left - BEYOND], self.edges, [right + 1.0]])
         self.keep = _strips(keep, self.keep_edges, shapely.bounds(blank)[1] - 1.0, top + 1.0)
@@ -69,6 +103,8 @@ class Tiles:
     def take(self, tracks: Tracks, only_look: NDArray[np.bool_]) -> Chips:
         """Take tracks out of the metal, in order; some only look what is there."""
         pieces, of = [np.empty(0, dtype=object)], [np.empty(0, dtype=np.int64)]
+        self._cut.clear()
+        self._blank = self.metal.copy()
         lowest = tracks.lowest(self.edges)
         tile, track = np.nonzero((lowest < shapely.bounds(self.metal)[:, 3]).T)
         for turn in _turns(tile):
@@ -80,6 +116,7 @@ class Tiles:
             hit = shapely.area(taken) > HAIR
             cut = hit & ~only_look[what]
             self.metal[which[cut]] = shapely.difference(metal[cut], tracks.regions[what[cut]])
+            self._cut.append((which[cut], what[cut], self.metal[which[cut]]))
             pieces.append(taken[hit])
             of.append(what[hit])
         return _chips(np.concatenate(pieces), np.concatenate(of), len(tracks.regions))
@@ -100,12 +137,16 @@ class Tiles:
         points = shapely.get_coordinates(shapely.segmentize(parts, CLOSE))
         return float(shapely.distance(self.border, shapely.points(points)).max())
 
-    def rest(self) -> shapely.Geometry:
-        """The metal that is left, in one piece again.
+    def rest(self) -> BaseGeometry:
+        """The metal that is left, in one piece again."""
+        return in_one_piece(self.metal)
 
-        Where tools with corners have cut along the same line from either side, rounding leaves a film on it.
-        """
-        return shapely.set_precision(shapely.union_all(self.metal), FILM)
+    def history(self) -> History:
+        """What stood in each tile while the tracks were taken."""
+        nothing = np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64), np.empty(0, dtype=object)
+        tile, track, metal = (np.concatenate(row) for row in zip(nothing, *self._cut, strict=True))
+        order = np.lexsort((track, tile))
+        return History(self._blank, tile[order], track[order], metal[order])
 
 
 def _chips(pieces: Geometries, of: Ints, tracks: int) -> Chips:

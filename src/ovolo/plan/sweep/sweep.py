@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
@@ -22,7 +22,7 @@ from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Point
 from ovolo.geometry.underside import Underside
 from ovolo.plan.steps import Step
-from ovolo.plan.sweep.stock_strips import Tiles
+from ovolo.plan.sweep.stock_strips import Chips, History, Tiles
 from ovolo.plan.sweep.swept_hulls import Geometries, Tracks
 from ovolo.plan.view.frame import BAR, Frame
 from ovolo.shop.tools import EDGE_LENGTH, Tool
@@ -53,12 +53,38 @@ class Swept:
 
 
 @dataclass(frozen=True)
+class Record:
+    """How the metal went, move by move: `track` is the number of each move's cutting track."""
+
+    history: History
+    chips: Chips
+    track: Ints
+
+    def after(self, n: int) -> BaseGeometry:
+        """The metal after so many moves; 0 for the blank."""
+        return self.history.after(int(self.track[n - 1]) if n else -1)
+
+    def chip(self, n: int) -> BaseGeometry:
+        """What the n-th move took, counted from 1."""
+        whole: BaseGeometry = self.chips.whole(self.track[n - 1 : n])[0]
+        return whole
+
+
+def _no_record() -> Record:
+    """That of no moves at all."""
+    none, no_pieces = np.empty(0, dtype=np.int64), np.empty(0, dtype=object)
+    return Record(History(no_pieces, none, none, no_pieces), Chips(no_pieces, none, np.empty(0)), none)
+
+
+@dataclass(frozen=True)
 class Sweep:
-    """What all moves took, one by one, and the metal that is left (a shapely region, in the planner's frame)."""
+    """What all moves took, one by one, and the metal that is left (a shapely region, in the planner's frame);
+    `record` tells the metal after each of them."""
 
     moves: tuple[Swept, ...]
-    rest: shapely.Geometry
+    rest: BaseGeometry
     gouge: float
+    record: Record = field(default_factory=_no_record, compare=False, repr=False)
 
 
 @lru_cache(maxsize=64)
@@ -164,7 +190,8 @@ def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
     over = np.flatnonzero(bite > limit)
     thick[over] = ~shapely.is_empty(shapely.buffer(chips.whole(rows[over]), -limit / 2))
     moves = zip(area.tolist(), bite.tolist(), thick.tolist(), fouls.tolist(), strict=True)
-    return Sweep(tuple(Swept(*m) for m in moves), tiles.rest(), tiles.depth(kept.pieces[~is_body[kept.of]]))
+    record = Record(tiles.history(), chips, np.flatnonzero(~is_body))
+    return Sweep(tuple(Swept(*m) for m in moves), tiles.rest(), tiles.depth(kept.pieces[~is_body[kept.of]]), record)
 
 
 def _tracks(frame: Frame, steps: Sequence[Step]) -> tuple[Tracks, Ints, NDArray[np.bool_]]:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.model import Move, Prediction
+from ovolo.plan.move import Move, Prediction
 from ovolo.plan.steps import Step
 from ovolo.plan.sweep.remaining import left_standing
 from ovolo.plan.sweep.sweep import Sweep, Swept, surface

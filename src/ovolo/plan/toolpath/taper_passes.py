@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.model import Before, Move
+from ovolo.plan.move import Before, Move
 from ovolo.plan.stations.taper import SlantPass
 from ovolo.plan.steps import STILL, Step, Walk
 from ovolo.plan.sweep.height_field import Metal, under_way

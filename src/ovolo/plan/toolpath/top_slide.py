@@ -11,7 +11,7 @@ from itertools import groupby
 
 from ovolo.errors import Fault
 from ovolo.geometry.segments import Point
-from ovolo.plan.model import Before, Move
+from ovolo.plan.move import Before, Move
 from ovolo.plan.steps import STILL, Step
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.model import SlideName
 from ovolo.plan.stations.choose_tools import SideWork
 from ovolo.plan.steps import Slack, Step, Walk
 from ovolo.plan.sweep.height_field import Metal
@@ -15,6 +14,7 @@ from ovolo.plan.toolpath.roughing import Rougher
 from ovolo.plan.toolpath.thinning import layers
 from ovolo.plan.view.frame import Frame
 from ovolo.plan.view.undercut_frame import SideView, real_tool
+from ovolo.shop.slides import SlideName
 from ovolo.shop.tools import Tool
 
 #: The side view's picture of the metal is this fine, mm.

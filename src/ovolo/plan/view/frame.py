@@ -17,7 +17,7 @@ from ovolo.geometry.contact import contact_height
 from ovolo.geometry.form_contact import form_height
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
-from ovolo.plan.model import Job
+from ovolo.plan.job import Job
 from ovolo.plan.view.centre import Centre, centre_of
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool

@@ -4,7 +4,7 @@ Without balancing each setting stands as far along the curve as the ridge allows
 all of them are cut in one direction, from the free end onward; roughing is the same. What is counted is all that is
 taken from one setting to the next, in one move or two; on the axis half of the cut lies beyond it and counts as well.
 Plain passes along cylinders and faces are left out: they take what their length asks for. Worked out only where it is
-asked for, with a sweep of its own.
+asked for: the moves without balancing are another plan, swept on its own.
 """
 
 from __future__ import annotations
@@ -15,8 +15,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.model import Move, Plan
-from ovolo.plan.planner import assigned
+from ovolo.plan.model import Plan
 from ovolo.plan.stations.choose_tools import Reach, Work
 from ovolo.plan.stations.equal_steps import between, rows_in
 from ovolo.plan.stations.stations import Pass
@@ -60,10 +59,11 @@ class Balance:
 
 
 def balance_of(plan: Plan) -> Balance | None:
-    """How even a plan's finishing cuts are; None where no setting cuts but along cylinders and faces."""
-    drawer = [t for t in plan.job.shop.tools if any(t.name == used.name for used in plan.tools)]
-    frame, assignment, reaches = assigned(plan.job, drawer)
-    steps = [_step(frame, plan, move) for move in plan.moves]
+    """How even a plan's finishing cuts are; None where no setting cuts but along cylinders and
+    faces, and for moves that no planner of ours laid down."""
+    if plan.worked is None:
+        return None
+    frame, assignment, reaches, steps = plan.worked[:4]
     works = [(work, _greedy(frame, work, reaches)) for work in assignment.works]
     unbalanced = _unbalanced(frame, steps, works)
     planned = [(w.tool, p) for w, _ in works for p in with_plain(frame, w.tool, w.passes, w.stretches)]
@@ -77,12 +77,6 @@ def balance_of(plan: Plan) -> Balance | None:
         return max((m.area for m in plan.moves if m.stage == stage), default=0.0)
 
     return Balance(before, after, heaviest("finish"), heaviest("rough"))
-
-
-def _step(frame: Frame, plan: Plan, move: Move) -> Step:
-    tool = next(t for t in plan.tools if t.name == move.tool)
-    start, end = (Point(p.x, frame.sign * p.y) for p in (move.start, move.end))
-    return Step(move.stage, tool, move.slide, start, end, move.station)
 
 
 def _greedy(frame: Frame, work: Work, reaches: Sequence[Reach]) -> tuple[Pass, ...]:

@@ -96,7 +96,7 @@ def equal_places(frame: Frame, settings: int) -> Floats:
     square = ~chain.is_arc & (np.minimum(np.abs(chain.tx), np.abs(chain.ty)) < _SQUARE)
     corner = chain.is_arc & (chain.radius == 0)
     way = np.concatenate([[0.0], np.cumsum(np.where(square | corner, 0.0, chain.size))])
-    start, end = np.interp(frame.stretch, chain.starts, way)
+    start, end = np.interp(frame.curve_ends, chain.starts, way)
     return np.asarray(np.interp(np.linspace(start, end, settings), way, chain.starts), dtype=np.float64)
 
 

@@ -17,7 +17,6 @@ from ovolo.cutting.pace import Doings, Pace, Times, feed_seconds, times
 from ovolo.cutting.scatter import Errors, Outlook, Touch, outlook, station_budget
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.sweep.sweep import part_region
-from ovolo.plan.view.frame import Frame
 from ovolo.predict.forecast.settings import gaps, settings_of
 from ovolo.predict.loads.engaged import engaged
 from ovolo.predict.loads.load import Loads, loads
@@ -135,7 +134,7 @@ def touches_of(plan: Plan, found: Loads) -> tuple[Touch, ...]:
     No ridge is taken for higher than the sweep has it.
     """
     settings = settings_of(plan)
-    heights = [*gaps(Frame(plan.job), settings), 0.0] if settings else []
+    heights = [*gaps(plan.frame, settings), 0.0] if settings else []
     bends = {load.n: load.bends or 0.0 for load in found.moves}
     return tuple(
         Touch(
@@ -213,7 +212,7 @@ def left_volume(plan: Plan) -> float:
 
     What stands higher than the highest ridge belongs to no ridge: the corner behind the curve, where no nose gets.
     """
-    frame = Frame(plan.job)
+    frame = plan.frame
     surface = [(p.x, frame.sign * p.y) for p in plan.prediction.surface]
     if len(surface) < 3:
         return 0.0

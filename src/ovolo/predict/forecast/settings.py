@@ -39,7 +39,7 @@ class Setting(NamedTuple):
 
 def settings_of(plan: Plan) -> tuple[Setting, ...]:
     """The stations of a plan, in the order in which they lie along the outline."""
-    frame = Frame(plan.job)
+    frame = plan.frame
     tools = {tool.name: tool for tool in plan.job.shop.tools}
     made = [move for move in plan.moves if move.station is not None]
     centres = [(move.n, _centre(frame, move, tools[move.tool]), tools[move.tool]) for move in made]

@@ -3,7 +3,7 @@
 The moves of a plan are taken again over the height of the metal that stands. Along each cutting move the edge is
 looked at where it leads: the pieces of it that lie in metal say how wide the chip is, which way it pushes and how large
 the work is there. What lies under a lip no height tells: cuts in there are looked at in the half-section itself
-(`under_lips`). Lengths in mm. Limits: heights stand at close places along the axis (0.01 mm, more on a part over
+(`under_overhangs`). Lengths in mm. Limits: heights stand at close places along the axis (0.01 mm, more on a part over
 40 mm), a chip thinner than 2 µm is not seen, and what a tool takes past the axis is seen on this side only.
 """
 
@@ -24,7 +24,7 @@ from ovolo.plan.sweep.height_field import nearest_to_lowest, tool_underside, und
 from ovolo.plan.sweep.sweep import tool_shape
 from ovolo.plan.toolpath.taper_passes import is_slant
 from ovolo.plan.view.frame import Frame
-from ovolo.predict.loads.under_overhangs import UnderLips, inside, under_lips
+from ovolo.predict.loads.under_overhangs import inside, roof_of
 from ovolo.shop.tools import EDGE_LENGTH, Tool
 
 __all__ = ["Engaged", "engaged"]
@@ -91,17 +91,17 @@ def engaged(plan: Plan) -> tuple[Engaged, ...]:
 
     Kept for the last few plans: loads, time and power feed all ask for it.
     """
-    frame = Frame(plan.job)
+    frame = plan.frame
     tools = {tool.name: tool for tool in plan.job.shop.tools}
-    edges = {name: _Edge.of(tool, 2 * plan.job.shop.stock.widest) for name, tool in tools.items()}
-    under = under_lips(frame)
-    metal = _Standing(frame, _lowest(frame, plan, list(tools.values())), under)
+    edges = {tool.name: _Edge.of(tool, 2 * plan.job.shop.stock.widest) for tool in plan.tools}
+    metal = _Standing(frame, _lowest(frame, plan, list(tools.values())))
     found = []
-    for move in plan.moves:
+    for n, move in enumerate(plan.moves, 1):
         way, tool = _Way.of(frame, move), tools[move.tool]
         before, taken = metal.height.copy(), metal.take(tool, way)
-        area = float(taken.sum()) * metal.pitch if move.cuts else math.inf
-        seen = None if under is None else _seen_under(frame, under, edges[move.tool], way, tool, area)
+        seen = None
+        if move.cuts and metal.roof is not None:
+            seen = _seen_under(plan, n, edges[move.tool], way, tool, float(taken.sum()) * metal.pitch)
         if seen is None and move.cuts and taken.any():
             near = _near(way, metal, before, taken, tool)
             seen = _look(frame, _of_heights(metal, before), float(before.max()), edges[move.tool], near)
@@ -110,11 +110,12 @@ def engaged(plan: Plan) -> tuple[Engaged, ...]:
     return tuple(found)
 
 
-def _seen_under(frame: Frame, under: UnderLips, edge: "_Edge", way: "_Way", tool: Tool, area: float) -> "_Seen | None":
-    """The edge of a move that cuts where heights don't tell what it takes, `area`; every other is made all the same."""
-    before, chip = under.take(tool, *way)
-    if chip.area < _NOTHING or math.isinf(area) or abs(chip.area - area) < _NOTHING + _ALIKE * chip.area:
+def _seen_under(plan: Plan, n: int, edge: "_Edge", way: "_Way", tool: Tool, area: float) -> "_Seen | None":
+    """The edge of move `n`, which takes `area` as heights tell it; None where that is so."""
+    chip = plan.swept.chip_in_frame(n)
+    if chip.area < _NOTHING or abs(chip.area - area) < _NOTHING + _ALIKE * chip.area:
         return None
+    before = plan.swept.after_in_frame(n - 1)
     left, low, right, high = chip.bounds
     spare = 3 * tool.nose_radius + tool.flat
     near = way.within(Point(left - spare, low - spare), Point(right + spare, high + spare))
@@ -122,7 +123,7 @@ def _seen_under(frame: Frame, under: UnderLips, edge: "_Edge", way: "_Way", tool
     def part_inside(lead: _Edge, x: Floats, y: Floats) -> Floats:
         return inside(before, x, y)
 
-    return _look(frame, part_inside, before.bounds[3], edge, near)
+    return _look(plan.frame, part_inside, before.bounds[3], edge, near)
 
 
 def _lowest(frame: Frame, plan: Plan, tools: Sequence[Tool]) -> float:
@@ -169,11 +170,12 @@ class _Edge:
         ring = np.vstack([ring, ring[:1]])
         turn = float((ring[:-1, 0] * ring[1:, 1] - ring[1:, 0] * ring[:-1, 1]).sum())
         ring = ring if turn > 0 else ring[::-1]
-        points = [ring[0]]
-        for one, other in pairwise(ring):
-            many = max(1, math.ceil(math.dist(one, other) / _PIECE))
-            points += [one + (other - one) * k / many for k in range(1, many + 1)]
-        line = np.array(points)
+        many = [max(1, math.ceil(math.dist(one, other) / _PIECE)) for one, other in pairwise(ring)]
+        pieces = [
+            one + (other - one) * np.arange(1, k + 1)[:, None] / k
+            for (one, other), k in zip(pairwise(ring), many, strict=True)
+        ]
+        line = np.vstack([ring[:1], *pieces])
         middle, step = (line[:-1] + line[1:]) / 2, np.diff(line, axis=0)
         low = middle[:, 1] < tall
         return cls(middle[low, 0], middle[low, 1], step[low, 0], step[low, 1])
@@ -187,13 +189,13 @@ class _Edge:
 class _Standing:
     """Height of the metal at close places along the axis, in the planner's frame."""
 
-    def __init__(self, frame: Frame, low: float, under: UnderLips | None) -> None:
+    def __init__(self, frame: Frame, low: float) -> None:
         high = max(frame.front, frame.front_of_part) + 0.5
         self.x = np.linspace(low, high, min(_MOST_PLACES, math.ceil((high - low) / _PITCH)))
         self.pitch = float(self.x[1] - self.x[0])
         self.nothing = frame.base - 10.0
         self.height = frame.blank_top(self.x)
-        self.roof = None if under is None else under.roof(self.x, self.nothing)
+        self.roof = roof_of(frame, self.x, self.nothing)
 
     def take(self, tool: Tool, way: _Way) -> Floats:
         """Make a move; what it takes at each place, mm."""

@@ -1,4 +1,4 @@
-"""The metal under lips while a plan is carried out: heights along the axis see nothing of it, so here it is a region.
+"""The metal under lips: heights along the axis see nothing of it, so there the regions of the plan's own sweep tell.
 
 Only for outlines that double back, and there only for cuts of which heights don't tell: regions take longer. Lengths in
 mm, in the planner's frame.
@@ -13,40 +13,21 @@ from shapely.geometry.base import BaseGeometry
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.overhang import doubles_back, seen_from_the_side
 from ovolo.geometry.segments import Point
-from ovolo.plan.sweep.sweep import blank_region, tool_shape
 from ovolo.plan.view.frame import Frame
-from ovolo.shop.tools import Tool
 
-__all__ = ["UnderLips", "inside", "under_lips"]
+__all__ = ["inside", "roof_of"]
 
 _CHORD = 2e-3
 """Chordal error of the outline, mm."""
 
 
-class UnderLips:
-    """The metal as it stands, and the finished outline as it is seen from above."""
-
-    def __init__(self, frame: Frame) -> None:
-        self.rest: BaseGeometry = blank_region(frame)
-        self._roof = np.array(_roof(frame)[::-1])
-
-    def roof(self, x: Floats, nothing: float) -> Floats:
-        """The highest place of the finished part at each x; `nothing` beside it."""
-        return np.asarray(np.interp(x, self._roof[:, 0], self._roof[:, 1], left=nothing, right=nothing))
-
-    def take(self, tool: Tool, start: Point, end: Point) -> tuple[BaseGeometry, BaseGeometry]:
-        """Make a move: the metal before it, and the chip."""
-        before, shape = self.rest, tool_shape(tool)
-        track = shapely.MultiPoint(np.vstack([shape + np.array(start), shape + np.array(end)])).convex_hull
-        chip = shapely.intersection(track, before)
-        if not chip.is_empty:
-            self.rest = shapely.difference(before, track)
-        return before, chip
-
-
-def under_lips(frame: Frame) -> UnderLips | None:
-    """The same for a job whose outline doubles back; None for all others."""
-    return UnderLips(frame) if doubles_back(frame.outline) else None
+def roof_of(frame: Frame, x: Floats, nothing: float) -> Floats | None:
+    """The highest place of the finished part at each x, `nothing` beside it; None where the outline does not double
+    back: there heights tell all."""
+    if not doubles_back(frame.outline):
+        return None
+    points = np.array(_roof(frame)[::-1])
+    return np.asarray(np.interp(x, points[:, 0], points[:, 1], left=nothing, right=nothing))
 
 
 def _roof(frame: Frame) -> Sequence[Point]:

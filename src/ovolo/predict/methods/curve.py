@@ -40,7 +40,7 @@ class Piece(NamedTuple):
 
 def curve_pieces(frame: Frame) -> tuple[Piece, ...]:
     """The pieces of the stretch whose finish is asked for, from the free end on; sharp corners are none."""
-    chain, (start, end) = frame.chain, frame.stretch
+    chain, (start, end) = frame.chain, frame.curve_ends
     out = []
     for k in range(chain.count):
         first, last = max(start, float(chain.starts[k])), min(end, float(chain.starts[k + 1]))

@@ -86,7 +86,7 @@ def form_tool(ground: Ground) -> Method:
 
 def _leans_over(ground: Ground) -> bool:
     """Whether the curve doubles back anywhere."""
-    start, end = ground.frame.stretch
+    start, end = ground.frame.curve_ends
     return any(bay.first < end and bay.last > start for bay in bays(ground.frame.chain))
 
 

@@ -104,7 +104,7 @@ class Ground:
     @cached_property
     def frame(self) -> Frame:
         """The planner's view of the job."""
-        return Frame(self.plan.job)
+        return self.plan.frame
 
     @cached_property
     def pieces(self) -> tuple[Piece, ...]:

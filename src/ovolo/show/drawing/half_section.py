@@ -16,7 +16,7 @@ from ovolo.shop.tools import Tool
 from ovolo.show.drawing.detail import Detail, detail, draw_detail, draw_where, touches
 from ovolo.show.drawing.dimensions import FIRST, ROW, Dimensions, dimensions, draw_dimensions, rows_height
 from ovolo.show.drawing.holding import before_carriers, carriers, centre_end, draw_carriers, draw_centre
-from ovolo.show.paper.cuts import Cuts, Region, hull_of, tool_of
+from ovolo.show.paper.cuts import Cuts, Piece, Region, hull_of, tool_of
 from ovolo.show.paper.layout import Layout, box_of
 from ovolo.show.paper.lettering import breadth, wrapped
 from ovolo.show.paper.shapes import (
@@ -77,28 +77,30 @@ class DrawingView:
     """What a drawing shows: the metal as it stands after a move, with the tool where that move has brought it.
 
     `n` is that move, 0 before the first; `metal` the region in (z, r) mm; `moved_from` where the nose came from.
+    A refusal has no `plan`, and nothing `magnified`.
     """
 
-    cuts: Cuts
+    cuts: Piece
     n: int
     metal: Region
     tool: Tool
     nose: Point
     moved_from: Point | None
     sizes: Dimensions
-    magnified: Detail
+    magnified: Detail | None
     settings: tuple[Point, ...]
     said: tuple[str, ...]
+    plan: Plan | None = None
 
     @property
     def outline(self) -> Outline:
         """The finished outline."""
-        return self.cuts.plan.job.part.outline
+        return self.cuts.job.part.outline
 
     @property
     def unit(self) -> Unit:
         """The unit of every figure on it."""
-        return unit_of(self.cuts.plan.job)
+        return unit_of(self.cuts.job)
 
 
 def drawing_view(plan: Plan, move: int | None = None, cuts: Cuts | None = None) -> DrawingView:
@@ -119,6 +121,7 @@ def drawing_view(plan: Plan, move: int | None = None, cuts: Cuts | None = None) 
         magnified=detail(cuts),
         settings=tuple(touches(cuts)),
         said=said,
+        plan=plan,
     )
 
 
@@ -142,6 +145,8 @@ def drawing_as_svg(
 
     key: a word that no other drawing on the same page has.
     """
+    assert view.plan is not None  # a refusal has a sheet of its own
+    block = title_block(view.plan)
     block_height = 30.0
     inner = Area(20.0, 10.0, width - 30.0, height - 20.0)
     main = Area(inner.x + 5, inner.y + 4, inner.width - 10, inner.height - block_height - 6)
@@ -155,11 +160,9 @@ def drawing_as_svg(
         rect(*inner, "edge"),
         line((inner.x, low), (inner.x + inner.width, low), "edge"),
         *_said(view, words),
-        *draw_title_block(
-            title_block(view.cuts.plan), words.x + words.width, low, block_width, block_height, scale_text(scale)
-        ),
+        *draw_title_block(block, words.x + words.width, low, block_width, block_height, scale_text(scale)),
     ]
-    return document(width, height, view.cuts.plan.job.title, _described(view), body, style(mode))
+    return document(width, height, view.cuts.job.title, _described(view), body, style(mode))
 
 
 def _said(view: DrawingView, area: Area) -> list[str]:
@@ -203,10 +206,10 @@ def draw(
     pieces += [] if marks is None else marks(place, layout)
     missing: list[str] = []
     if sized:
-        edge = place.at(_right(view), -view.cuts.plan.job.shop.stock.widest)
+        edge = place.at(_right(view), -view.cuts.job.shop.stock.widest)
         sizes, missing = draw_dimensions(view.sizes, place, layout, view.outline, edge)
         pieces += sizes
-    if beside:
+    if beside and view.magnified is not None:
         centre = (area.x + area.width - DETAIL - 4, area.y + DETAIL + 14)
         pieces += draw_where(view.magnified, place, DETAIL, layout)
         pieces += draw_detail(view.magnified, centre, DETAIL, key)
@@ -217,7 +220,7 @@ def draw(
 
 def _placed(view: DrawingView, room: Area, sized: bool) -> Place:
     """The largest scale of a drawing office at which everything fits, and the drawing in the middle of its room."""
-    frame, job = view.cuts.frame, view.cuts.plan.job
+    frame, job = view.cuts.frame, view.cuts.job
     right = max(_right(view), _tool_right(view))
     wide, tall = right - frame.back, 2 * job.shop.stock.widest
     columns = FIRST + ROW * sum(d.to is None for d in view.sizes.diameters) if sized else 0.0
@@ -245,7 +248,7 @@ def _tool_right(view: DrawingView) -> float:
 
 def _tail(view: DrawingView, place: Place) -> Region:
     """The stretch of bar that is drawn behind the part."""
-    stock, back = view.cuts.plan.job.shop.stock, view.cuts.frame.back
+    stock, back = view.cuts.job.shop.stock, view.cuts.frame.back
     return shapely.box(back - TAIL / place.scale, stock.hole / 2 if view.cuts.bore else 0.0, back, stock.radius)
 
 
@@ -270,7 +273,7 @@ def _metal(view: DrawingView, place: Place) -> list[str]:
 
 def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
     """Edges, axis, the piece as it was, the bar broken off behind."""
-    frame, stock = view.cuts.frame, view.cuts.plan.job.shop.stock
+    frame, stock = view.cuts.frame, view.cuts.job.shop.stock
     back, end = frame.back, frame.back - TAIL / place.scale
     right = _right(view)
     pieces = []
@@ -302,7 +305,7 @@ def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
 
 def _edges(view: DrawingView, half: Place, end: float) -> list[str]:
     """Visible edges in one half: outline, end face, the bar behind, corners seen from the side."""
-    stock, outline = view.cuts.plan.job.shop.stock, view.outline
+    stock, outline = view.cuts.job.shop.stock, view.outline
     first, last = outline.start, outline.end
     behind = stock.hole / 2 if view.cuts.bore else stock.radius
     seen = [outline_path(outline, half)] if _cut_open(view, half) else _seen(outline, half)
@@ -362,7 +365,7 @@ def stock_line(view: DrawingView, half: Place) -> str:
 
 
 def _stock_points(view: DrawingView) -> list[Point]:
-    frame, stock = view.cuts.frame, view.cuts.plan.job.shop.stock
+    frame, stock = view.cuts.frame, view.cuts.job.shop.stock
     level = stock.hole / 2 if view.cuts.bore else stock.radius
     foot = Point(frame.front, stock.radius if view.cuts.bore else 0.0)
     if stock.outline is None:
@@ -374,7 +377,7 @@ def _stock_points(view: DrawingView) -> list[Point]:
 
 def _stock_name(view: DrawingView, place: Place, layout: Layout) -> list[str]:
     """The size of bar or piece in words, on its line."""
-    stock = view.cuts.plan.job.shop.stock
+    stock = view.cuts.job.shop.stock
     level = stock.radius
     what = "bar" if stock.outline is None else "piece"
     words = f"{what} Ø {plain_size(2 * level, view.unit)}"
@@ -430,12 +433,12 @@ def _tool(view: DrawingView, place: Place, room: Area, layout: Layout, key: str)
 
 
 def _bodies(view: DrawingView, nose: Point) -> list[Region]:
-    return carriers(view.tool, view.cuts.plan.job.shop.lathe, nose, bore=view.cuts.bore)
+    return carriers(view.tool, view.cuts.job.shop.lathe, nose, bore=view.cuts.bore)
 
 
 def _in_words(view: DrawingView, missing: list[str], x: float, low: float) -> list[str]:
     """What the lines mean, from `low` upward."""
-    when = f"After move {view.n} of {len(view.cuts.plan.moves)}" if view.n else "Before the first move"
+    when = f"After move {view.n} of {len(view.plan.moves)}" if view.n and view.plan else "Before the first move"
     room = 2 * DETAIL + 8
     rows = (
         *([("", shortened(f"no room for {', '.join(missing)}", SIZE, room))] if missing else []),

@@ -14,7 +14,7 @@ from ovolo.plan.sweep.sweep import body_shapes
 from ovolo.plan.view.centre import SLOPE
 from ovolo.shop.lathe import Lathe
 from ovolo.shop.tools import Tool
-from ovolo.show.paper.cuts import Cuts, Region
+from ovolo.show.paper.cuts import Piece, Region
 from ovolo.show.paper.layout import Layout, box_of
 from ovolo.show.paper.lettering import breadth
 from ovolo.show.paper.shapes import Place, break_line, on_paper, region_path
@@ -40,7 +40,7 @@ _AXIS = 0.2
 _SIZE = 3.8
 
 
-def centre_points(cuts: Cuts, end: float) -> list[tuple[float, float]]:
+def centre_points(cuts: Piece, end: float) -> list[tuple[float, float]]:
     """The upper half of the tailstock's centre from the tip of its point to z = `end`, (z, r) in mm; [] where the job
     has none or doesn't say how large it is."""
     centre = cuts.frame.centre
@@ -55,7 +55,7 @@ def centre_points(cuts: Cuts, end: float) -> list[tuple[float, float]]:
     return [(tip, 0.0), (shoulder, centre.body), (end, centre.body)]
 
 
-def centre_end(cuts: Cuts, place: Place, most: float) -> float:
+def centre_end(cuts: Piece, place: Place, most: float) -> float:
     """How far along z the centre is drawn: its point and some of its body, but not past `most` on paper; -inf without
     one."""
     centre = cuts.frame.centre
@@ -65,7 +65,7 @@ def centre_end(cuts: Cuts, place: Place, most: float) -> float:
     return min(whole, (most - place.x0) / place.scale)
 
 
-def draw_centre(cuts: Cuts, place: Place, most: float, layout: Layout | None = None) -> list[str]:
+def draw_centre(cuts: Piece, place: Place, most: float, layout: Layout | None = None) -> list[str]:
     """The centre over the cut half, as far as `most` on paper, broken off behind; named where the name has room."""
     points = centre_points(cuts, centre_end(cuts, place, most))
     if not points:

@@ -14,7 +14,6 @@ import shapely
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.plan.sweep.sweep import part_region
-from ovolo.plan.view.frame import Frame
 from ovolo.predict.methods.compare import Methods
 from ovolo.show.drawing.half_section import Area
 from ovolo.show.paper.lettering import breadth, wrapped
@@ -241,7 +240,7 @@ def _reason(card: MethodCard, cell: Area) -> list[str]:
 
 def _part(plan: Plan, place: Place, frame: shapely.Polygon) -> list[str]:
     """The part as it is meant to be, hatched, as far as the panel goes."""
-    region = part_region(Frame(plan.job))
+    region = part_region(plan.frame)
     sign = 1 if plan.job.part.surface == "outside" else -1
     metal = on_paper(shapely.transform(region, lambda xy: xy * [1, sign]), place)
     visible = shapely.intersection(metal, frame)

@@ -3,7 +3,6 @@
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.plan.stations.choose_tools import fewest_for
-from ovolo.plan.view.frame import Frame
 from ovolo.show.paper.chart import ChartView, Curve, Mark
 from ovolo.units import format_figure, from_mm
 
@@ -17,7 +16,7 @@ POINTS = 17
 
 def settings_chart(plan: Plan) -> ChartView:
     """For ridges around the one asked for: the fewest settings that leave no more, on the readout's own grid."""
-    frame, unit = Frame(plan.job), unit_of(plan.job)
+    frame, unit = plan.frame, unit_of(plan.job)
     asked = plan.job.part.ridge
     best: dict[int, float] = {}
     for k in range(POINTS):

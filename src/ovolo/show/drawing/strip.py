@@ -3,10 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from shapely import affinity
 
 from ovolo.documents.resolved import unit_of
-from ovolo.plan.sweep.remaining import left_standing
 from ovolo.predict.forecast.settings import settings_of
 from ovolo.show.paper.cuts import Cuts
 from ovolo.show.paper.lettering import breadth
@@ -46,9 +44,8 @@ class StripView:
 def strip_view(cuts: Cuts) -> StripView:
     """The strip of a plan."""
     plan, frame = cuts.plan, cuts.frame
-    rest = affinity.scale(cuts.left, 1, frame.sign, origin=(0, 0))
-    u, height, _ = left_standing(frame, rest)
-    start, end = frame.stretch
+    u, height, _ = plan.swept.over_curve
+    start, end = frame.curve_ends
     many = int(min(_FINE, max(60, (end - start) / _PITCH)))
     edges = np.linspace(start, end, many + 1)
     highest = np.zeros(many)

@@ -11,14 +11,13 @@ import shapely
 
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point, Segment
-from ovolo.plan.model import Job, Plan, Prediction, Proof
+from ovolo.plan.model import Job
 from ovolo.plan.report.unreached import Unreached
-from ovolo.show.drawing.detail import Detail
 from ovolo.show.drawing.dimensions import dimensions
 from ovolo.show.drawing.half_section import Area, DrawingView, draw, stock_line
 from ovolo.show.drawing.holding import before_carriers, carriers, draw_carriers, draw_centre
 from ovolo.show.drawing.unreached_marks import draw_labels, draw_numbers, draw_stretches, figure, long_text, short_text
-from ovolo.show.paper.cuts import Cuts, Region, hull_of
+from ovolo.show.paper.cuts import Piece, Region, hull_of
 from ovolo.show.paper.layout import Layout
 from ovolo.show.paper.lettering import wrapped
 from ovolo.show.paper.shapes import (
@@ -60,7 +59,7 @@ class UnreachedView:
 
     job: Job
     stretches: tuple[Unreached, ...]
-    cuts: Cuts
+    cuts: Piece
     said: tuple[str, ...]
 
     @property
@@ -71,9 +70,7 @@ class UnreachedView:
 
 def unreached_view(job: Job, stretches: Sequence[Unreached]) -> UnreachedView:
     """The view of a refusal; stretches: at least one."""
-    nothing = Prediction(0.0, Point(0.0, 0.0), 0.0, ())
-    none = Plan(job, job.shop.tools, (), (), 0, 0, Proof(0, None), nothing)  # a plan of no moves: the piece as it is
-    return UnreachedView(job, tuple(stretches), Cuts(none), tuple(_sentences(stretches, unit_of(job))))
+    return UnreachedView(job, tuple(stretches), Piece(job), tuple(_sentences(stretches, unit_of(job))))
 
 
 def _sentences(stretches: Sequence[Unreached], unit: Unit) -> Iterator[str]:
@@ -212,7 +209,7 @@ def _drawing(view: UnreachedView, s: Unreached) -> DrawingView:
         nose=s.nose,
         moved_from=None,
         sizes=dimensions(view.job.part.outline, view.unit),
-        magnified=Detail(view.cuts, s.place, s.length, ""),
+        magnified=None,
         settings=(),
         said=view.said,
     )

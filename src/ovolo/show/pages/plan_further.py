@@ -7,7 +7,6 @@ from typing import Any
 
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
-from ovolo.plan.view.frame import Frame
 from ovolo.predict.forecast.equal_steps import steps_leave
 from ovolo.predict.forecast.outlook import forecast
 from ovolo.show.pages.turned import turned
@@ -36,7 +35,7 @@ def plan_further(plan: Plan) -> dict[str, Any]:
 def sharp_sentence(plan: Plan) -> str:
     """What as many equal steps would leave that are set as if the tool ended in a point; empty where none."""
     unit = unit_of(plan.job)
-    left = steps_leave(Frame(plan.job), plan.stations) if plan.stations > 1 else None
+    left = steps_leave(plan.frame, plan.stations) if plan.stations > 1 else None
     if left is None or left <= plan.prediction.ridge_max:
         return ""
     figure = format_figure(left, unit, 2 if unit == "mm" else 3)

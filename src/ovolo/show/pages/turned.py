@@ -29,11 +29,11 @@ def turned(plan: Plan) -> list[list[float]]:
 
     Along the curve the place is on the outline; elsewhere it is on the metal itself, whose height is nobody's concern.
     """
-    frame = Frame(plan.job)
+    frame = plan.frame
     points = np.asarray(plan.prediction.surface)
     u, height = _projected(frame, points)
     x, y = frame.chain.points(u)
-    start, end = frame.stretch
+    start, end = frame.curve_ends
     # What has its foot on the very ends of the curve stands beside it, unless that end lies on the axis.
     curve = ((u > start + EDGE) | frame.on_axis) & (u < end - EDGE) & (height < FARTHEST)
     feet = np.where(curve[:, None], np.column_stack([x, frame.sign * y]), points)

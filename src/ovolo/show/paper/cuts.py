@@ -1,8 +1,4 @@
-"""The metal while a plan is carried out: what each move takes, and what still stands after it, as regions of (z, r).
-
-The same sweep as the planner's: a convex tool along a straight move sweeps the convex hull of itself at both ends; what
-passes the axis is gone on this side too, for the work turns.
-"""
+"""The metal while a plan is carried out, for drawings: regions of (z, r), as the plan's own sweep has them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -15,12 +11,12 @@ from shapely.geometry.base import BaseGeometry
 
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Point
-from ovolo.plan.model import Move, Plan
+from ovolo.plan.model import Job, Move, Plan
 from ovolo.plan.sweep.sweep import blank_region, part_region, tool_shape
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
 
-__all__ = ["Cuts", "Region", "hull_of", "polygons", "tool_of"]
+__all__ = ["Cuts", "Piece", "Region", "hull_of", "polygons", "tool_of"]
 
 Region = BaseGeometry
 
@@ -29,15 +25,15 @@ HAIR = 1e-4
 
 
 @dataclass(frozen=True)
-class Cuts:
-    """A plan seen as regions in (z, r), mm."""
+class Piece:
+    """A job seen as regions in (z, r), mm, before anything is cut."""
 
-    plan: Plan
+    job: Job
 
     @cached_property
     def frame(self) -> Frame:
         """The planner's view of the job."""
-        return Frame(self.plan.job)
+        return Frame(self.job)
 
     @property
     def bore(self) -> bool:
@@ -58,38 +54,44 @@ class Cuts:
     def shapes(self) -> dict[str, Floats]:
         """Each tool's cutting outline about its nose centre, (n, 2), as it stands in this job."""
         turn = np.array([1.0, float(self.frame.sign)])
-        return {tool.name: tool_shape(tool) * turn for tool in self.plan.tools}
+        return {tool.name: tool_shape(tool) * turn for tool in self.job.shop.tools}
 
-    @cached_property
+    def to_go(self, metal: Region) -> Region:
+        """What of a piece of metal does not belong to the part."""
+        return shapely.difference(metal, self.part)
+
+    def _turned(self, region: Region) -> Region:
+        return affinity.scale(region, 1, -1, origin=(0, 0)) if self.bore else region
+
+
+@dataclass(frozen=True, init=False)
+class Cuts(Piece):
+    """The same of a plan, with what its moves take."""
+
+    plan: Plan
+
+    def __init__(self, plan: Plan) -> None:
+        object.__setattr__(self, "job", plan.job)
+        object.__setattr__(self, "plan", plan)
+
+    @property
+    def frame(self) -> Frame:
+        """The planner's view of the job."""
+        return self.plan.frame
+
+    @property
     def chips(self) -> tuple[Region, ...]:
         """What each move takes, move by move."""
-        return self._sweep[0]
+        return self.plan.swept.chips
 
     @property
     def left(self) -> Region:
         """What stands after the last move."""
-        return self._sweep[1][-1]
+        return self.plan.swept.left
 
     def after(self, n: int) -> Region:
         """The metal in front of the bar after move `n`; 0 for the blank."""
-        return self._sweep[1][n]
-
-    @cached_property
-    def _sweep(self) -> tuple[tuple[Region, ...], tuple[Region, ...]]:
-        """What each move takes, and what stands before the first move and after each."""
-        rest, chips = [self.blank], []
-        for move in self.plan.moves:
-            chip, after = self._cut(move, rest[-1])
-            chips.append(chip)
-            rest.append(after)
-        return tuple(chips), tuple(rest)
-
-    def _cut(self, move: Move, rest: Region) -> tuple[Region, Region]:
-        """What a move takes, and what it leaves."""
-        track = self.track(move)
-        if not shapely.intersects(track, rest):
-            return shapely.Polygon(), rest
-        return shapely.intersection(track, rest), shapely.difference(rest, track)
+        return self.plan.swept.after(n)
 
     def track(self, move: Move) -> Region:
         """What the tool of a move passes over, past the axis on this side too."""
@@ -98,13 +100,6 @@ class Cuts:
             over = shapely.intersection(hull, shapely.box(-1e4, -1e4, 1e4, 0.0))
             hull = shapely.union(hull, affinity.scale(over, 1, -1, origin=(0, 0)))
         return hull
-
-    def to_go(self, metal: Region) -> Region:
-        """What of a piece of metal does not belong to the part."""
-        return shapely.difference(metal, self.part)
-
-    def _turned(self, region: Region) -> Region:
-        return affinity.scale(region, 1, -1, origin=(0, 0)) if self.bore else region
 
 
 def hull_of(shape: Floats, places: Sequence[Point]) -> Region:

@@ -6,7 +6,6 @@ from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.report.boring_bar import depth_needed
 from ovolo.plan.report.machine_limits import nearest_to_chuck
-from ovolo.plan.view.frame import Frame
 from ovolo.shop.slides import Slide
 from ovolo.show.words.figures import figure_text, length_text, slide_name, slide_of
 
@@ -26,7 +25,7 @@ def clearance(plan: Plan) -> Iterator[str]:
 
 
 def _nearest(plan: Plan) -> str:
-    unit, shop, found = unit_of(plan.job), plan.job.shop, nearest_to_chuck(Frame(plan.job), plan.moves)
+    unit, shop, found = unit_of(plan.job), plan.job.shop, nearest_to_chuck(plan.frame, plan.moves)
     begin = f"Nearest to the chuck the {_reads(plan, found.move)}"
     if shop.stock.stick_out is None:
         return f"{begin}: check that tool, holder and slides clear the jaws there."
@@ -44,7 +43,7 @@ def _nearest(plan: Plan) -> str:
 
 
 def _deepest(plan: Plan) -> str:
-    unit, shop, frame = unit_of(plan.job), plan.job.shop, Frame(plan.job)
+    unit, shop, frame = unit_of(plan.job), plan.job.shop, plan.frame
     tools = {tool.name: tool for tool in plan.tools}
     move = min(plan.moves, key=lambda move: move.end.x - tools[move.tool].nose_radius)
     deep = depth_needed(frame, tools[move.tool], [move])

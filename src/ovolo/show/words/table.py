@@ -12,7 +12,6 @@ from itertools import groupby, pairwise
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Job, Move, Plan
 from ovolo.plan.steps import UNKNOWN_BACKLASH
-from ovolo.plan.view.frame import Frame
 from ovolo.predict.forecast.equal_steps import steps_leave
 from ovolo.predict.loads.power_feed import FeedOff, feed_offs
 from ovolo.show.words.figures import (
@@ -312,7 +311,7 @@ def _settings_sentence(plan: Plan, unit: Unit) -> str:
 
 def _equal_steps_sentence(plan: Plan, unit: Unit) -> str | None:
     """How it compares with the usual way; nothing where the curve needs no steps."""
-    leaves = steps_leave(Frame(plan.job), plan.stations)
+    leaves = steps_leave(plan.frame, plan.stations)
     if leaves is None:
         return None
     return f"As many equal steps along the curve, set with a pointed tool, would leave {ridge_text(leaves, unit)}."

@@ -14,7 +14,6 @@ import numpy as np
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
-from ovolo.plan.view.frame import Frame
 from ovolo.plan.view.undercuts import bays
 from ovolo.setup.surfaces import Standing, standing
 from ovolo.shop.tools import Tool
@@ -61,7 +60,7 @@ def standing_off(plan: Plan) -> str:
 
 def _in_hollows(plan: Plan) -> str:
     """Under a lip the usual standing off would cut deeper: there the slide along the axis stands off, as it opens."""
-    frame, along, said = Frame(plan.job), plan.job.shop.fine, []
+    frame, along, said = plan.frame, plan.job.shop.fine, []
     for bay in bays(frame.chain):
         x, _ = frame.chain.points(np.linspace(bay.first, bay.last, 50))
         ends = " and ".join(_place_text(float(z), unit_of(plan.job)) for z in (x.max(), x.min()))
@@ -77,7 +76,7 @@ def _in_hollows(plan: Plan) -> str:
 
 def _faces_chuck(plan: Plan) -> bool:
     """Whether the outline falls anywhere toward the chuck: there a saddle further out would cut deeper."""
-    heights = [y for _, y in Frame(plan.job).outline.flattened(_CHORD)]
+    heights = [y for _, y in plan.frame.outline.flattened(_CHORD)]
     return any(b < a - _SAME for a, b in pairwise(heights))
 
 
