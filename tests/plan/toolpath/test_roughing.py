@@ -9,7 +9,7 @@ from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
 from ovolo.plan.steps import Walk
 from ovolo.plan.sweep.sweep import Sweep, part_region, sweep
-from ovolo.plan.toolpath.ground import Care, _round_figures
+from ovolo.plan.toolpath.ground import Care
 from ovolo.plan.toolpath.plan_moves import blank_metal
 from ovolo.plan.toolpath.roughing import Rougher
 from ovolo.plan.view.frame import Frame
@@ -129,7 +129,7 @@ def test_the_grid_of_round_figures(changes: Data, cross: float, saddle: float) -
     """A tenth of what each slide reads; its own count where that is coarser."""
     frame = Frame(job_from_data(pin({"finish.ridge": 0.1, **changes})))
     tool = frame.job.shop.tools[0]
-    coarse = _round_figures(frame, frame.lattice(tool))
+    coarse = frame.round_lattice(tool)
     assert (coarse.dy, coarse.dx) == pytest.approx((cross, saddle))
 
 

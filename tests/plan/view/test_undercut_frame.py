@@ -139,3 +139,11 @@ def test_nowhere_lower_than_the_mouth() -> None:
 def test_only_bays_that_the_curve_holds_are_looked_at() -> None:
     job = {"part.outline": HOLLOW_BACK, "part.curve": [-10, -14], "stock.diameter": 26, "stock.stick_out": 60}
     assert side_views(Frame(job_from_data(pin(job)))) == ()
+
+
+def test_round_figures_are_those_of_the_slide_that_goes_that_way() -> None:
+    """Along the radius tenths of the diameter, along the axis tenths: whichever way the bay is turned."""
+    for view in (BACK, SHOULDER):
+        tool = side_tool(LEFT if view.bay.way < 0 else RIGHT, view.bay.way)
+        assert tool is not None
+        assert (view.round_lattice(tool).dx, view.round_lattice(tool).dy) == pytest.approx((0.05, 0.1))

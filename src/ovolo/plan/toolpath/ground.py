@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,7 +9,7 @@ import numpy as np
 from ovolo.geometry.chain import Floats
 from ovolo.plan.steps import Walk
 from ovolo.plan.sweep.height_field import Metal, lowest_possible
-from ovolo.plan.view.frame import Frame, Lattice
+from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
 
 #: Differences in place that don't matter, mm.
@@ -59,7 +58,7 @@ class Ground:
         self.left_handed = tool.kind == "pointed" and tool.hand == "left"
         self.frame, self.tool, self.lattice, self.care = frame, tool, frame.coarse_lattice(tool), care
         self.bite = frame.job.shop.bite * care.bite
-        self.round = _round_figures(frame, self.lattice)
+        self.round = frame.round_lattice(tool)
         radius = tool.nose_radius
         self.x, self.metal = metal.x, metal.with_tool(tool)
         height = frame.height(self.x, tool, frame.job.shop.allowance * care.allowance)
@@ -149,19 +148,3 @@ class Ground:
         near = np.abs(self.x - x) <= self.metal.pitch
         least = self.frame.deepest(self.tool)
         return self.lattice.y_up(float(self.allowed[near].max(initial=least)))
-
-
-def _round_figures(frame: Frame, lattice: Lattice) -> Lattice:
-    """The coarser grid of round figures that roughing is set to: a tenth of a millimetre, 5 thousandths of an inch."""
-    shop = frame.job.shop
-    wish = 0.1 if shop.unit == 1.0 else 0.005 * shop.unit
-
-    def coarser(step: float, factor: float) -> float:
-        return step * max(1, math.floor(wish / factor / step + 1e-6))
-
-    return Lattice(
-        lattice.x0,
-        coarser(lattice.dx, abs(shop.coarse.factor)),
-        lattice.y0,
-        coarser(lattice.dy, abs(shop.cross.factor)),
-    )

@@ -359,6 +359,17 @@ class Frame:
         """The same in roughing."""
         return replace(self.lattice(tool), dx=self.job.shop.coarse.step)
 
+    def round_lattice(self, tool: Tool) -> Lattice:
+        """The coarser grid of round figures that roughing is set to: a tenth of a millimetre, 5 thousandths of an
+        inch, as each slide reads them."""
+        shop, fine = self.job.shop, self.coarse_lattice(tool)
+        wish = 0.1 if shop.unit == 1.0 else 0.005 * shop.unit
+
+        def coarser(step: float, slide: Slide) -> float:
+            return step * max(1, math.floor(wish / abs(slide.factor) / step + 1e-6))
+
+        return Lattice(fine.x0, coarser(fine.dx, shop.coarse), fine.y0, coarser(fine.dy, shop.cross))
+
     def admits(self, tool: Tool, x: float) -> bool:
         """Whether the nose may stand at x, high enough: anywhere, but in a bay."""
         return True

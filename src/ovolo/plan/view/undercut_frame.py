@@ -153,6 +153,10 @@ class SideView(Frame):
         """The same in roughing."""
         return self._turned_lattice(self.whole.coarse_lattice(real_tool(tool)))
 
+    def round_lattice(self, tool: Tool) -> Lattice:
+        """The round figures of both slides, each as it reads them, turned."""
+        return self._turned_lattice(self.whole.round_lattice(real_tool(tool)))
+
     def _turned_lattice(self, flat: Lattice) -> Lattice:
         way = self.bay.way
         return Lattice(-way * flat.y0, flat.dy, way * flat.x0, flat.dx)
