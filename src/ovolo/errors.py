@@ -14,10 +14,11 @@ mistake of ours.
 """
 
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["CannotPlan", "Fault", "FaultsFound", "JobFaults", "OutputError", "OvoloError"]
+__all__ = ["CannotPlan", "Fault", "FaultsFound", "JobFaults", "OutputError", "OvoloError", "spoken_place"]
 
 
 @dataclass(frozen=True)
@@ -29,9 +30,10 @@ class Fault:
     limit:  what would be allowed ("more than 0"); empty where there is no such limit.
     says:   what is wrong, without a full stop.
     remedy: what to do, without a full stop.
+    answer: where the value may be meant after all, the word that says so in the job's `sure`; else empty.
 
     >>> print(Fault("part.outline[1].convex", -3, "more than 0", "the radius is negative", "Write 3 or leave it out"))
-    part.outline[1].convex: the radius is negative (given: -3; allowed: more than 0). Write 3 or leave it out.
+    part.outline, point 2: convex: the radius is negative (given: -3; allowed: more than 0). Write 3 or leave it out.
     """
 
     where: str
@@ -39,23 +41,48 @@ class Fault:
     limit: str
     says: str
     remedy: str
+    answer: str = ""
 
     def as_dict(self) -> dict[str, object]:
         """The fault as a JSON object, `value` as text where JSON has no such value (NaN, a path, a date)."""
+        answer = {"answer": self.answer} if self.answer else {}
         return {
             "where": self.where,
             "value": _plain(self.value),
             "limit": self.limit,
             "says": self.says,
             "remedy": self.remedy,
+            **answer,
         }
 
     def __str__(self) -> str:
         given = [] if self.value is None else [f"given: {_shown(self.value)}"]
         allowed = [f"allowed: {self.limit}"] if self.limit else []
         facts = "; ".join(given + allowed)
-        head = f"{self.where}: {self.says}" if self.where else self.says
+        place = spoken_place(self.where)
+        head = f"{place}: {self.says}" if place else self.says
         return _sentence(f"{head} ({facts})" if facts else head) + (f" {_sentence(self.remedy)}" if self.remedy else "")
+
+
+def spoken_place(where: str) -> str:
+    """A path into a document as people count: from 1, as the pages do.
+
+    >>> spoken_place("part.outline[1].convex"), spoken_place("tool[0].nose_radius"), spoken_place("stock.diameter")
+    ('part.outline, point 2: convex', 'tool 1: nose_radius', 'stock.diameter')
+    """
+
+    if not _COUNTED_PATH.fullmatch(where):
+        return where
+    return re.sub(r"\[(\d+)\]\.?", _counted, where).removesuffix(": ")
+
+
+_COUNTED_PATH = re.compile(r"[a-z_]+(\.[a-z_]+)*\[\d+\](\.[a-z_]+|\[\d+\])*")
+
+
+def _counted(found: re.Match[str]) -> str:
+    """One count of a path: points of an outline are called so, other things by their own name."""
+    kind = ", point" if found.string[: found.start()].endswith("outline") else ""
+    return f"{kind} {int(found[1]) + 1}: "
 
 
 class OvoloError(Exception):

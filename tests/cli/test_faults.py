@@ -7,7 +7,7 @@ from ovolo.errors import Fault, JobFaults, OvoloError
 def test_a_fault_is_a_block_with_its_place_first() -> None:
     fault = Fault("tool[0].nose_radius", -3, "more than 0", "it is negative", "Write a figure above 0")
     assert blocks(JobFaults([fault])).splitlines() == [
-        "tool[0].nose_radius: it is negative",
+        "tool 1: nose_radius: it is negative",
         "    given:   -3",
         "    allowed: more than 0",
         "    Write a figure above 0.",

@@ -96,6 +96,7 @@ def jobs(draw: st.DrawFn) -> Data:
     if draw(st.booleans()):
         turn, divisions = draw(st.floats(1, 5)) * k, draw(st.integers(50, 500))
         count = turn / divisions / draw(st.sampled_from([4, 5, 10]))  # what a dial can be stopped at
+        count = max(count, 0.0005 if unit == "mm" else 0.00002)
         data["slide"]["saddle"] |= {"per_turn": turn, "divisions": divisions, "count": count}
     if draw(st.booleans()):
         data["pace"] = {"turn": draw(st.floats(0, 20)), "filing_mm3": draw(st.floats(0.1, 500))}

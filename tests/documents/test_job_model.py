@@ -13,7 +13,9 @@ from ovolo.shop.pace import Pace
 
 
 def test_lengths_are_read_to_millimetres_and_angles_to_radians() -> None:
-    data = pin({"units": "in", "stock.diameter": 2, "stock.proud": 0.5, "part.outline.2.z": "-30 mm"})
+    data = pin(
+        {"units": "in", "sure": ["inches"], "stock.diameter": 2, "stock.proud": 0.5, "part.outline.2.z": "-30 mm"}
+    )
     data["part"]["outline"] = [{"z": 0, "d": 1.5}, {"z": "-30 mm", "d": "1 1/2"}]
     data["part"]["curve"] = [0, -1]
     data["stock"]["stick_out"] = 3
@@ -31,7 +33,7 @@ def test_lengths_are_read_to_millimetres_and_angles_to_radians() -> None:
     [("mm", 0.05, 0.2, 1.0, 0.01), ("in", 0.0508, 0.2032, 1.016, 0.0127)],
 )
 def test_defaults_follow_the_unit(unit: str, ridge: float, allowance: float, bite: float, count: float) -> None:
-    job = job_from_data(pin({"units": unit}))
+    job = job_from_data(pin({"units": unit, "sure": ["inches"]}))
     figures = (job.part.ridge, job.shop.allowance, job.shop.bite, job.shop.cross.count, job.shop.saddle.count)
     assert figures == pytest.approx((ridge, allowance, bite, count, count))
     assert (job.shop.cross.reads, job.shop.cross.grows, job.shop.saddle.grows) == ("diameter", "out", "away")
@@ -155,7 +157,9 @@ def test_the_lathe_reaches_the_job() -> None:
 
 def test_the_pace_is_the_users_own_or_ours() -> None:
     assert job_from_data(pin()).shop.pace == Pace()
-    told = job_from_data(pin({"pace": {"turn": 1, "setting": 0, "filing_mm3": 12.5}, "units": "in"})).shop.pace
+    told = job_from_data(
+        pin({"pace": {"turn": 1, "setting": 0, "filing_mm3": 12.5}, "units": "in", "sure": ["inches"]})
+    ).shop.pace
     assert told == Pace(turn=1.0, setting=0.0, filing=12.5)
 
 

@@ -53,7 +53,7 @@ def test_positions_are_rounded_and_never_minus_zero() -> None:
 
 
 def test_figures_stay_in_the_units_of_the_job() -> None:
-    changes = {"units": "in", "stock.diameter": 40, "slide.cross": {"grows": "in"}}
+    changes = {"units": "in", "sure": ["inches"], "stock.diameter": 40, "slide.cross": {"grows": "in"}}
     assert plan_as_data(plan(changes))["units"] == "in"
 
 

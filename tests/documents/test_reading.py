@@ -43,7 +43,7 @@ def test_what_is_not_toml_is_shown_with_its_line(tmp_path: Path) -> None:
     job.write_text('title = "Pin"\nunits mm\n')
     where, says = _fault(job)
     assert where == f"{job}, line 2"
-    assert says.startswith("this is not TOML: expected '='")
+    assert says.startswith("this line cannot be read (expected '='")
 
 
 @pytest.mark.parametrize("content", ["a = [" * 5000, "a = " + "9" * 5000, "a = 1\na = 2", "a = "])

@@ -86,7 +86,9 @@ def test_an_arc_of_more_than_half_a_turn_goes_through_a_third_point() -> None:
 
 
 def test_inches_stay_inches() -> None:
-    data = pin({"units": "in", "part.outline": [{"z": 0, "d": 0}, {"z": -0.5, "d": 1, "convex": 0.5}]})
+    data = pin(
+        {"units": "in", "sure": ["inches"], "part.outline": [{"z": 0, "d": 0}, {"z": -0.5, "d": 1, "convex": 0.5}]}
+    )
     data["part"]["curve"] = [0, -0.5]
     data["stock"] = {"diameter": 1}
     data["tool"][0]["nose_radius"] = 0.125

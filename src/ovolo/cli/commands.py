@@ -24,6 +24,7 @@ COMMANDS = {
     "sheet": "Write a plan as a sheet to print and take to the lathe.",
     "methods": "Compare the ways to turn the curve of a job: what each leaves, how long it takes, what it needs.",
     "gauge": "Write a template of the curve at true size, to hold against the part.",
+    "materials": "List the materials that a job may name.",
     "open": "Open the pages Part, Shop and Plan in the browser.",
     "schema": "Print the JSON Schema of a job or of a plan.",
 }

@@ -1,6 +1,6 @@
 """Faults on the screen: one block each, the place first."""
 
-from ovolo.errors import Fault, OvoloError
+from ovolo.errors import Fault, OvoloError, spoken_place
 
 __all__ = ["blocks"]
 
@@ -18,7 +18,8 @@ def blocks(error: OvoloError) -> str:
 def _block(fault: Fault) -> str:
     """The place, what is wrong there, what was given and allowed, what to do."""
     given = fault.as_dict()["value"]
-    lines = [f"{fault.where}: {fault.says}" if fault.where else fault.says]
+    place = spoken_place(fault.where)
+    lines = [f"{place}: {fault.says}" if place else fault.says]
     if given is not None:
         lines.append(f"    given:   {_short(given)}")
     if fault.limit:

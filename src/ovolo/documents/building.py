@@ -69,7 +69,7 @@ def build_outline(points: Sequence[OutlinePoint], surface: Surface, data: object
     segments: list[Segment] = []
     faults: list[Fault] = []
     for i in range(1, len(points)):
-        found = _segment(points[i - 1], points[i], surface, data, (*loc, i), unit)
+        found = segment_to(points[i - 1], points[i], surface, data, (*loc, i), unit)
         if isinstance(found, Fault):
             faults.append(found)
         else:
@@ -91,9 +91,10 @@ def _at(point: OutlinePoint) -> Point:
     return Point(point.z, point.d / 2)
 
 
-def _segment(
+def segment_to(
     before: OutlinePoint, point: OutlinePoint, surface: Surface, data: object, loc: Loc, unit: Unit
 ) -> Segment | Fault:
+    """The piece that leads from one point to the next, or why there is none; `loc` leads to the second."""
     start, end = _at(before), _at(point)
     if math.dist(start, end) < _NEAR:
         return fault_at(data, (*loc, "z"), "the point is the same as the one before it", "Leave it out")

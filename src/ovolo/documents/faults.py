@@ -92,7 +92,7 @@ def _fault(details: ErrorDetails, model: type[BaseModel]) -> Fault:
     if kind == "missing":
         return _missing(loc, model)
     if kind == "extra_forbidden":
-        return _unknown(loc, model)
+        return _unknown(loc, model, value)
     if kind == "literal_error":
         return _no_choice(loc, value, context["expected"])
     if kind in _WANTED:
@@ -113,11 +113,21 @@ def _missing(loc: Loc, model: type[BaseModel]) -> Fault:
     return Fault(place(loc), None, "", "it is missing", f"Add {example}{meaning}")
 
 
-def _unknown(loc: Loc, model: type[BaseModel]) -> Fault:
+def _unknown(loc: Loc, model: type[BaseModel], value: object) -> Fault:
     known = list(_fields(model, loc[:-1]))
+    if str(loc[-1]).lower() in ("radius", "r") and "convex" in known:
+        return _radius(loc, value)
     near = nearest(str(loc[-1]), known)
     remedy = f"Did you mean {near}?" if near else "Leave it out"
     return Fault(place(loc), None, ", ".join(known), "there is no such field", remedy)
+
+
+def _radius(loc: Loc, value: object) -> Fault:
+    """An arc needs its side as well: left out, the piece would be straight."""
+    figure = json.dumps(value) if isinstance(value, int | float | str) else "its radius"
+    says = "a radius does not say to which side the arc bulges"
+    remedy = f"Write convex = {figure} where it bulges out of the metal, concave = {figure} where it is hollow"
+    return Fault(place(loc), value, "convex, concave or through", says, remedy)
 
 
 def _no_choice(loc: Loc, value: object, expected: str) -> Fault:

@@ -6,7 +6,7 @@ A length is a number in the document's own unit, or a text that carries its unit
 import math
 import re
 from collections.abc import Callable
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, WithJsonSchema
 from pydantic_core import PydanticCustomError
@@ -18,6 +18,9 @@ from ovolo.units import DEGREE, Unit, parse_angle, parse_length, to_mm
 LONGEST = 10_000.0
 """No length of a job is larger, mm: ten metres is past every lathe that is wound by hand."""
 
+FINEST_COUNT = 0.0005
+"""No slide is set more finely than this, mm."""
+
 LONGEST_TIME = 86_400.0
 """No time of a pace is longer [s]."""
 
@@ -27,6 +30,13 @@ SLOWEST, FASTEST = 0.01, 1e5
 MOST_POINTS, MOST_TOOLS, MOST_SPEEDS, LONGEST_TEXT, MOST_CORNERS = 10_000, 100, 200, 200, 100
 
 _PLAIN_NUMBER = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?|[+-]?(?:nan|inf|infinity)", re.IGNORECASE)
+
+
+_THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2}(,[0-9]{3})+")
+"""A figure whose comma two readers take for two things."""
+
+Sure = Literal["inches", "diameters", "arcs", "stock", "counts"]
+"""The questions that a job can answer for good; `slips` asks them."""
 
 
 def refuse(says: str, remedy: str, limit: str = "") -> PydanticCustomError:
@@ -71,8 +81,13 @@ def _number(value: object, wanted: str) -> float:
 
 def _refuse_plain(text: str) -> None:
     if _PLAIN_NUMBER.fullmatch(text.strip()):
-        bare = text.strip().replace(",", ".")
-        raise refuse("a number is written as text", f"Write it without quotes: {bare}")
+        bare = text.strip()
+        if _THOUSANDS.fullmatch(bare):
+            raise refuse(
+                "the comma may mark decimals or thousands",
+                f"Write {bare.replace(',', '.')} or {bare.replace(',', '')}, without quotes",
+            )
+        raise refuse("a number is written as text", f"Write it without quotes: {bare.replace(',', '.')}")
 
 
 def _read(text: str, reader: Callable[[str], float]) -> float:
@@ -188,12 +203,22 @@ def _rate(value: object) -> float:
     return number
 
 
+def _count(value: object, info: ValidationInfo) -> float:
+    """A step of a readout or a dial: finer than half a micron is none, and would take hours to plan with."""
+    mm = _positive(value, info)
+    if mm < FINEST_COUNT - 1e-12:
+        says = "no readout and no dial is set so finely"
+        raise refuse(says, "Write the last figure that it shows, such as 0.01", "at least 0.0005 mm, 0.00002 in")
+    return mm
+
+
 def _schema(**number: float) -> WithJsonSchema:
     return WithJsonSchema({"anyOf": [{"type": "number", **number}, {"type": "string"}]})
 
 
 Length = Annotated[float, BeforeValidator(_length), _schema()]
 Positive = Annotated[float, BeforeValidator(_positive), _schema(exclusiveMinimum=0)]
+FinestFigure = Annotated[float, BeforeValidator(_count), _schema(exclusiveMinimum=0)]
 NotNegative = Annotated[float, BeforeValidator(_not_negative), _schema(minimum=0)]
 Diameter = Annotated[float, BeforeValidator(_diameter), _schema(minimum=0)]
 Angle = Annotated[float, BeforeValidator(_angle), _schema(exclusiveMinimum=0, exclusiveMaximum=180)]

@@ -19,6 +19,7 @@ from ovolo.documents.job_fields import (
     Angle,
     Count,
     Diameter,
+    FinestFigure,
     Lean,
     Length,
     MaterialName,
@@ -27,6 +28,7 @@ from ovolo.documents.job_fields import (
     Positive,
     Rate,
     Seconds,
+    Sure,
     Table,
     Text,
     any_of,
@@ -51,6 +53,7 @@ __all__ = [
     "SaddleTable",
     "SlideTables",
     "StockTable",
+    "Sure",
     "ToolPoint",
     "ToolTable",
     "TopTable",
@@ -260,7 +263,7 @@ class PaceTable(Table):
 
 class _SlideTable(Table):
     reads: Literal["diameter", "radius"] = Field("diameter", description="what its figure counts")
-    count: Positive | None = Field(
+    count: FinestFigure | None = Field(
         None, description="finest figure that can be set, in what it reads; 0.01 mm or 0.0005 in if left out"
     )
     per_turn: Positive | None = Field(None, description="travel of one turn of the handwheel", examples=[2.5])
@@ -317,6 +320,11 @@ class JobFile(Table):
     version: Literal[1] = Field(1, description="version of this format")
     title: Text = Field(description="what the part is called", examples=["Bridge pin"])
     units: Literal["mm", "in"] = Field("mm", description="the unit of every bare length in the job")
+    sure: list[Sure] = Field(
+        [],
+        description="questions about odd figures answered for good: what a fault names here is meant as it is written",
+        examples=[["inches"]],
+    )
     part: PartTable
     stock: StockTable
     tool: Annotated[list[ToolTable], Field(min_length=1, max_length=MOST_TOOLS)] = Field(

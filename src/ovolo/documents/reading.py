@@ -13,14 +13,16 @@ from pathlib import Path
 from pydantic import ValidationError
 
 from ovolo.cutting.materials import plunge_for
-from ovolo.documents.building import Built, build_outline, check_outline
+from ovolo.documents.building import Built, build_outline, check_outline, segment_to
 from ovolo.documents.check_tables import errors_of, instrument_of
 from ovolo.documents.checks import Draft, curve_of, draft_faults
 from ovolo.documents.drawn import outline_from_drawing
 from ovolo.documents.faults import fault_at, faults_of
 from ovolo.documents.form_outline import form_segments, nose_of
 from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, TopTable, kind_of
+from ovolo.documents.slips import axis_slip, shape_slips, size_slips
 from ovolo.documents.structure import structure_faults
+from ovolo.documents.toml_slips import toml_slip
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
 from ovolo.part.forms.document import outline_from_forms
@@ -74,7 +76,7 @@ def job_from_data(data: object, base: Path | None = None) -> Job:
     shaped = _shaped(file, data)
     allowed, unmet = _allowed(file, data, built)
     draft = _draft(file, data, built, shaped.outline, allowed)
-    faults = [*built.faults, *shaped.faults, *unmet, *draft_faults(draft)]
+    faults = [*_slips(file, data, built), *built.faults, *shaped.faults, *unmet, *draft_faults(draft)]
     if faults or draft.outline is None or draft.curve is None:
         raise JobFaults(faults)
     return _job(draft, draft.outline, draft.curve)
@@ -119,9 +121,10 @@ def _not_toml(path: Path, text: str, message: str) -> Fault:
     number = int(found[1]) if found and found[1] else len(lines)
     says = message[: found.start()] if found else message
     line = lines[number - 1].strip() if 0 < number <= len(lines) else None
-    return Fault(
-        f"{path}, line {number}", line, "", f"this is not TOML: {says[:1].lower()}{says[1:]}", "Correct that line"
-    )
+    known = toml_slip(line or "", says)
+    if known is None:
+        known = f"this line cannot be read ({says[:1].lower()}{says[1:]})", "Correct that line, or the one before it"
+    return Fault(f"{path}, line {number}", line, "", *known)
 
 
 def _validated(data: Mapping[str, object]) -> JobFile:
@@ -142,6 +145,9 @@ def _outline(file: JobFile, data: object, base: Path | None) -> Built:
     """The outline of the part, from whichever of its three sources the job names."""
     part = file.part
     if part.outline is not None:
+        slip = axis_slip(part.outline, data, ("part", "outline"), file.units)
+        if slip is not None:
+            return Built(None, [slip])
         return build_outline(part.outline, part.surface, data, ("part", "outline"), file.units)
     if part.form is not None:
         try:
@@ -150,6 +156,16 @@ def _outline(file: JobFile, data: object, base: Path | None) -> Built:
             return Built(None, list(found.faults))
         return check_outline(drawn, part.surface, data, ("part", "form"), file.units)
     return outline_from_drawing(str(part.file), file, data, base)
+
+
+def _slips(file: JobFile, data: object, built: Built) -> list[Fault]:
+    """Questions about figures that are possible, but most likely not what was meant."""
+    largest = 2 * built.outline.bounds()[3] if built.outline is not None else None
+    points = file.part.outline or []
+    return [
+        *size_slips(file, data, largest),
+        *shape_slips(file, points, data, ("part", "outline"), build=segment_to),
+    ]
 
 
 def _shaped(file: JobFile, data: object) -> Built:
@@ -335,4 +351,5 @@ def _job(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Job:
             errors=errors_of(file.errors),
             instruments=tuple(instrument_of(table) for table in file.measure),
         ),
+        sure=tuple(file.sure),
     )

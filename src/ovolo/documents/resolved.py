@@ -49,6 +49,7 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
         "version": 1,
         "title": job.title,
         "units": unit,
+        **({"sure": list(job.sure)} if job.sure else {}),
         "part": _part(job, unit),
         "stock": _stock(job.shop.stock, job.part.surface, unit),
         "tool": [_drawn_tool(job.shop, tool, unit) for tool in job.shop.tools],
@@ -73,7 +74,7 @@ def job_as_toml(job: Job) -> str:
     data = job_as_data(job, unit_of(job))
     document = tomlkit.document()
     document.add(tomlkit.comment("The job as resolved: every default filled in."))
-    for key in ("version", "title", "units"):
+    for key in ("version", "title", "units", *(["sure"] if "sure" in data else [])):
         document.add(key, data.pop(key))
     outline = data["part"].pop("outline")
     part = _table(data.pop("part"))

@@ -10,8 +10,9 @@ from ovolo.shop.shop import Shop
 
 @dataclass(frozen=True)
 class Job:
-    """What is to be made and with what."""
+    """What is to be made and with what; `sure` names the odd figures that are meant so."""
 
     title: str
     part: Part
     shop: Shop
+    sure: tuple[str, ...] = ()
