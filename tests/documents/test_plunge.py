@@ -34,7 +34,7 @@ def test_the_material_says_what_is_usual(material: str, plunge: float) -> None:
 
 def test_where_nothing_is_told_the_middle_one_counts() -> None:
     assert _job().shop.plunge == 2.5
-    assert job_from_data(pin({"units": "in", "stock.stick_out": 35})).shop.plunge == 2.5
+    assert job_from_data(pin({"units": "in", "sure": ["inches"], "stock.stick_out": 35})).shop.plunge == 2.5
 
 
 @pytest.mark.parametrize(("bite", "plunge"), [(0.6, 0.6), (2.6, 2.5)])

@@ -294,7 +294,7 @@ def material(name: str, where: str = "part.material") -> Material:
 
 #: The widest plunge and finishing cut by material [mm], and where none is named; common practice, no source.
 _PLUNGE = {
-    **dict.fromkeys(("brass", "aluminium", "aged aluminium"), 3.0),
+    **dict.fromkeys(("brass", "aluminium", "aged aluminium", "acetal", "nylon"), 3.0),
     **dict.fromkeys(("mild steel", "free-cutting steel", "cast iron", "bronze"), 2.5),
 }
 _PLUNGE_HARDER, _PLUNGE_UNNAMED = 1.5, 2.5
