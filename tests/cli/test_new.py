@@ -9,8 +9,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from ovolo.cli import new as module
-from ovolo.cli.new import STARTS, new
+from ovolo.cli.new import new
 from ovolo.documents.reading import read_job
+from ovolo.documents.starts import STARTS
 from ovolo.errors import JobFaults
 
 DRAWINGS = Path(__file__).parents[1] / "drawings"
@@ -62,7 +63,7 @@ def test_a_job_in_inches_from_a_drawing_in_mm(tmp_path: Path) -> None:
     assert _run(tmp_path, *args).exit_code == 0
     job = _job(tmp_path)
     assert job["units"] == "in"
-    assert job["part"]["outline"][1]["d"] == pytest.approx(18 / 25.4)
+    assert job["part"]["outline"][1]["d"] == round(18 / 25.4, 5), "written to a hundred-thousandth of an inch"
     assert job["tool"][0]["nose_radius"] == 0.125
 
 

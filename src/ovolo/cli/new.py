@@ -12,15 +12,23 @@ from typing import Any, TypeVar
 
 import click
 
-from ovolo.cli.new_job import NewJob, NewTool, bar_for, hole_for, job_text
 from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
+from ovolo.documents.new_job import NewJob, NewTool, bar_for, hole_for, job_text
 from ovolo.documents.reading import job_from_data
+from ovolo.documents.starting import (
+    form_outline,
+    sizes_told,
+    usual_curve,
+    usual_facing,
+    usual_stick_out,
+    usual_tools,
+)
+from ovolo.documents.starts import STARTS, Start, usual_size
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
 from ovolo.part.files import Asked, Drawing, counted, picture, read_drawing
-from ovolo.part.forms import chain_from_forms
 from ovolo.part.part import Surface
-from ovolo.units import INCH, Unit, format_length, from_mm, parse_length
+from ovolo.units import Unit, format_length, from_mm, parse_length
 
 __all__ = ["new"]
 
@@ -36,68 +44,6 @@ _OPTION_OF = {
     "without": "--without",
 }
 """What a reader calls the thing that would help -> the option here."""
-
-
-@dataclass(frozen=True)
-class Start:
-    """A form to start from: its sizes with their usual values (mm, in), and the forms they make."""
-
-    says: str
-    sizes: Mapping[str, tuple[str, str]]
-    forms: Callable[[Mapping[str, str]], list[dict[str, Any]]]
-    surface: Surface = "outside"
-
-
-STARTS: dict[str, Start] = {
-    "dome": Start(
-        "a domed end on a pin",
-        {"diameter": ("18", "0.75"), "height": ("9", "0.375"), "length": ("24", "1")},
-        lambda s: [
-            {"form": "dome", "diameter": s["diameter"], "height": s["height"]},
-            {"form": "cylinder", "to": "-" + s["length"]},
-        ],
-    ),
-    "end radius": Start(
-        "a rounded corner at the end of a bar",
-        {"diameter": ("20", "0.75"), "radius": ("4", "0.125"), "length": ("24", "1")},
-        lambda s: [
-            {"form": "end radius", "radius": s["radius"]},
-            {"form": "cylinder", "diameter": s["diameter"], "length": s["length"]},
-        ],
-    ),
-    "ball": Start(
-        "a ball on the end of a lever",
-        {"diameter": ("25", "1"), "neck": ("12", "0.5"), "length": ("10", "0.375")},
-        lambda s: [
-            {"form": "ball", "diameter": s["diameter"], "neck": s["neck"]},
-            {"form": "cylinder", "length": s["length"]},
-        ],
-    ),
-    "taper": Start(
-        "a tapered dowel",
-        {"diameter": ("12", "0.5"), "to_diameter": ("14", "0.5625"), "length": ("40", "1.5")},
-        lambda s: [{"form": "taper", **s}],
-    ),
-    "crown": Start(
-        "the crown of a belt pulley",
-        {"diameter": ("80", "3"), "rise": ("0.5", "0.02"), "length": ("40", "1.5")},
-        lambda s: [{"form": "crown", **s}],
-    ),
-    "handle": Start(
-        "a handle, smooth through three diameters",
-        {"end": ("16", "0.625"), "belly": ("24", "1"), "waist": ("14", "0.5"), "length": ("90", "3.5")},
-        lambda s: [],
-    ),
-    "bell mouth": Start(
-        "the mouth of a bush",
-        {"diameter": ("20", "0.75"), "radius": ("4", "0.125"), "length": ("30", "1.25")},
-        lambda s: [
-            {"form": "bell mouth", "diameter": s["diameter"], "radius": s["radius"]},
-            {"form": "cylinder", "to": "-" + s["length"]},
-        ],
-        "bore",
-    ),
-}
 
 
 @dataclass
@@ -220,16 +166,15 @@ def _from_form(name: str, target: str, given: dict[str, Any], asks: bool) -> Non
     shop = _shop(given, answers)
     told = _told_sizes(start, given["sizes"], answers)
     answers.stop_if_wrong()
-    sizes = _sizes(start, told, answers)
     surface: Surface = given["surface"] or start.surface
-    forms = _handle(sizes, answers) if name == "handle" else start.forms(sizes)
-    scale = INCH if answers.unit == "in" else 1.0
     try:
-        chain = chain_from_forms(forms, scale, surface)
+        sizes = sizes_told(start, _sizes(start, told, answers), answers.unit)
+        _, outline = form_outline(start, sizes, surface, answers.unit)
     except JobFaults as wrong:
         raise JobFaults(_as_size(f) for f in wrong.faults) from None
     source = f"Started from a form: {start.says}"
-    made = _job(chain.outline(), surface, source, start.says.capitalize(), given, answers, shop)
+    given = {**given, "material": given["material"] or start.material}
+    made = _job(outline, surface, source, start.says.capitalize(), given, answers, shop)
     write_all(_checked(made, target))
 
 
@@ -287,8 +232,7 @@ def _as_option(fault: Fault) -> Fault:
 
 def _as_size(fault: Fault) -> Fault:
     """A fault of a form, named after the size that was given."""
-    name = fault.where.rpartition(".")[2]
-    where = f"--size {'length' if name == 'to' else name}"
+    where = f"--size {fault.where.removeprefix('sizes.')}"
     return Fault(where, fault.value, fault.limit, fault.says, fault.remedy)
 
 
@@ -319,24 +263,10 @@ def _told_sizes(start: Start, given: tuple[str, ...], answers: _Answers) -> dict
 def _sizes(start: Start, told: Mapping[str, str], answers: _Answers) -> dict[str, str]:
     """Every size of the form: as told, as answered, or as usual."""
     sizes: dict[str, str] = {}
-    for name, values in start.sizes.items():
-        usual = values[answers.unit == "in"]
-        if name == "height":
-            # A whole dome, unless told otherwise.
-            usual = f"{parse_length(sizes['diameter'], answers.unit) / 2:.6f} mm"
+    for name in start.sizes:
+        usual = usual_size(start, name, answers.unit, sizes)
         sizes[name] = answers.asked("--size", told.get(name), name.replace("_", " ").capitalize(), usual)
     return sizes
-
-
-def _handle(sizes: Mapping[str, str], answers: _Answers) -> list[dict[str, Any]]:
-    """A domed end, then a smooth curve: belly a third of the way along, waist at four fifths, as thick again behind."""
-    mm = {name: answers.length(f"--size {name}", text) for name, text in sizes.items()}
-    answers.stop_if_wrong()
-    along, rows = mm["length"] or 0.0, {name: f"{value} mm" for name, value in mm.items()}
-    through = [["0", rows["end"]]] + [
-        [f"{share * along:.6f} mm", rows[name]] for share, name in ((1 / 3, "belly"), (0.8, "waist"), (1, "end"))
-    ]
-    return [{"form": "dome", "diameter": rows["end"]}, {"form": "handle", "through": through}]
 
 
 @dataclass(frozen=True)
@@ -383,17 +313,32 @@ def _job(
     hole = shop.hole
     if surface == "bore" and hole is None:
         hole = _supplied("--hole", "Diameter of the hole already there", hole_for(outline, unit), answers)
-    tools = shop.tools
-    if not tools:
-        text = answers.asked("--tool", None, "Tool and its nose radius", _usual_tool(unit))
-        tool = answers.kept(partial(_tool, text, unit))
-        tools = () if tool is None else (tool,)
-        _say_taken("--tool", text, answers)
+    tools = shop.tools or _usual_drawer(surface, answers)
     answers.stop_if_wrong()
+    proud = usual_facing(unit) if shop.proud is None else shop.proud
+    stick_out = usual_stick_out(outline, unit) if shop.stick_out is None else shop.stick_out
+    for option, taken, given_one in (("--proud", proud, shop.proud), ("--stick-out", stick_out, shop.stick_out)):
+        if given_one is None:
+            _say_taken(option, _shown(taken, unit), answers)
     return NewJob(
         title, unit, surface, outline, diameter, tools, source,
-        given["material"], hole, shop.proud, shop.stick_out, shop.ridge, shop.curve,
+        given["material"], hole, proud, stick_out, shop.ridge, shop.curve or usual_curve(outline),
     )  # fmt: skip
+
+
+def _usual_drawer(surface: Surface, answers: _Answers) -> tuple[NewTool, ...]:
+    """The usual tools, or the one that is answered."""
+    usual = usual_tools(answers.unit, surface)
+    text = answers.asked("--tool", None, 'Tool and its nose radius ("round 3"), or the usual drawer', _USUAL)
+    if text != _USUAL:
+        tool = answers.kept(partial(_tool, text, answers.unit))
+        return () if tool is None else (tool,)
+    _say_taken("--tool", ", ".join(tool.name for tool in usual), answers)
+    return usual
+
+
+_USUAL = "usual"
+"""The answer that takes the usual drawer."""
 
 
 def _supplied(option: str, question: str, usual: float, answers: _Answers) -> float:
@@ -410,10 +355,6 @@ def _say_taken(option: str, text: str, answers: _Answers) -> None:
 
 def _shown(mm: float, unit: Unit) -> str:
     return f"{round(from_mm(mm, unit), 6):g} {unit}"
-
-
-def _usual_tool(unit: Unit) -> str:
-    return "round 3 mm" if unit == "mm" else "round 0.125 in"
 
 
 def _tool(text: str, unit: Unit) -> NewTool:

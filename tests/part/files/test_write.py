@@ -118,3 +118,14 @@ def test_convex_and_concave_follow_the_metal() -> None:
 def test_a_title_cannot_break_the_svg() -> None:
     text = outline_svg(Outline((Line(Point(0, 9), Point(-24, 9)),)), title="<b> & co")
     assert "&lt;b> &amp; co" in text
+
+
+def test_rounded_figures_keep_the_arcs_and_few_decimals() -> None:
+    """A tenth of a micrometre: radii get as many figures as move the middle of their arc by less than twice that."""
+    outline = outline_from_forms(SHAPES["handle"], 1.0)
+    rows = outline_points(outline, decimals=4)
+    assert all(len(f"{row[key]}".partition(".")[2]) <= 4 for row in rows for key in row if key != "through")
+    assert [row.get("convex") for row in rows[1:2]] == [8]
+    job = job_from_data({"title": "Handle", "part": {"outline": rows}, "stock": {"diameter": 60},
+                         "tool": [{"name": "round", "kind": "round", "nose_radius": 0.5}]})  # fmt: skip
+    assert _apart(outline, job.part.outline) < 5e-4

@@ -20,21 +20,25 @@ if TYPE_CHECKING:
 
 #: DXF's own numbers for units.
 _INSUNITS = {"mm": 4, "in": 1}
+#: Decimals of the unit with which an outline reads back as it was.
+_EXACT = 9
 
 
-def outline_points(outline: Outline, surface: Surface = "outside", unit: Unit = "mm") -> list[dict[str, Any]]:
+def outline_points(
+    outline: Outline, surface: Surface = "outside", unit: Unit = "mm", decimals: int = _EXACT
+) -> list[dict[str, Any]]:
     """The outline in the form that job.toml has for it: z and d of each point, and how it is reached.
 
-    An arc is written by its radius where that is exact to 1e-7 mm, else through its middle. Figures are rounded to
-    1e-9 of the unit.
+    An arc is written by its radius where that is exact, else through its middle. Figures are rounded to `decimals` of
+    the unit; with nine of them the outline reads back to within 1e-7 mm.
 
     >>> outline_points(Outline((Arc(Point(0, 0), Point(-9, 9), Point(-9, 0), True),)))
     [{'z': 0, 'd': 0}, {'z': -9, 'd': 18, 'convex': 9}]
     """
     scale = INCH if unit == "in" else 1.0
-    rows = [_row(outline.start, scale)]
+    rows = [_row(outline.start, scale, decimals)]
     for s in outline.segments:
-        rows.append(_row(s.end, scale) | (_bend(s, surface, scale) if isinstance(s, Arc) else {}))
+        rows.append(_row(s.end, scale, decimals) | (_bend(s, surface, scale, decimals) if isinstance(s, Arc) else {}))
     return rows
 
 
@@ -48,29 +52,39 @@ def counted(outline: Outline) -> str:
     return " and ".join(f"{n} {name if n > 1 else name[:-1]}" for name, n in sorted(tally.items()))
 
 
-def _row(p: Point, scale: float) -> dict[str, Any]:
-    return {"z": _figure(p.x / scale), "d": _figure(2 * p.y / scale)}
+def _row(p: Point, scale: float, decimals: int) -> dict[str, Any]:
+    return {"z": _figure(p.x / scale, decimals), "d": _figure(2 * p.y / scale, decimals)}
 
 
-def _figure(value: float) -> float | int:
-    """Rounded to 1e-9, a whole number without a point."""
-    near = round(value, 9) + 0.0
+def _figure(value: float, decimals: int) -> float | int:
+    """Rounded, a whole number without a point."""
+    near = round(value, decimals) + 0.0
     return int(near) if near == int(near) else near
 
 
-def _bend(arc: Arc, surface: Surface, scale: float) -> dict[str, Any]:
+def _bend(arc: Arc, surface: Surface, scale: float, decimals: int) -> dict[str, Any]:
     kind = "convex" if arc.ccw == (surface == "outside") else "concave"
-    radius = _figure(arc.radius / scale)
-    ends = [Point(_figure(p.x / scale) * scale, _figure(p.y / scale) * scale) for p in (arc.start, arc.end)]
-    try:
-        again = Arc.from_radius(ends[0], ends[1], radius * scale, ccw=arc.ccw)
-    except ValueError:
-        again = None
+    rows = [_row(p, scale, decimals) for p in (arc.start, arc.end)]
+    ends = [Point(row["z"] * scale, row["d"] / 2 * scale) for row in rows]
     # Near half a turn the radius alone leaves the centre loose.
-    if again is not None and math.dist(again.centre, arc.centre) <= 1e-7 and abs(arc.sweep) < math.pi * 0.999:
-        return {kind: radius}
-    middle = arc.point(arc.length / 2)
-    return {"through": [_figure(middle.x / scale), _figure(2 * middle.y / scale)]}
+    few = range(decimals, decimals + 1) if decimals >= _EXACT else range(decimals + 1)
+    for digits in few if abs(arc.sweep) < math.pi * 0.999 else ():
+        radius = _figure(arc.radius / scale, digits)
+        if _is_near(arc, ends, radius * scale, decimals, scale):
+            return {kind: radius}
+    row = _row(arc.point(arc.length / 2), scale, decimals)
+    return {"through": [row["z"], row["d"]]}
+
+
+def _is_near(arc: Arc, ends: Sequence[Point], radius: float, decimals: int, scale: float) -> bool:
+    """Whether an arc as written is the one meant: its centre where it is to be exact, else its middle."""
+    try:
+        again = Arc.from_radius(ends[0], ends[1], radius, ccw=arc.ccw)
+    except ValueError:
+        return False
+    if decimals >= _EXACT:
+        return math.dist(again.centre, arc.centre) <= 1e-7
+    return math.dist(again.point(again.length / 2), arc.point(arc.length / 2)) <= 2 * scale * 10.0**-decimals
 
 
 def outline_toml(outline: Outline, surface: Surface = "outside", unit: Unit = "mm") -> str:

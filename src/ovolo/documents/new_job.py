@@ -14,17 +14,21 @@ from ovolo.part.files import outline_points
 from ovolo.part.part import Surface
 from ovolo.units import Unit, from_mm, to_mm
 
-__all__ = ["NewJob", "NewTool", "bar_for", "hole_for", "job_text"]
+__all__ = ["NewJob", "NewTool", "bar_for", "hole_for", "job_tables", "job_text"]
+
+_DECIMALS: dict[Unit, int] = {"mm": 4, "in": 5}
+"""Figures of a new outline are written to a tenth of a micrometre or so: more mean nothing at a lathe."""
 
 
 @dataclass(frozen=True)
 class NewTool:
-    """A tool of the drawer as it is written; nose radius in mm."""
+    """A tool of the drawer as it is written; nose radius and width in mm."""
 
     name: str
     kind: str
     nose_radius: float
     hand: str = "right"
+    width: float | None = None
 
 
 @dataclass(frozen=True)
@@ -102,6 +106,17 @@ def _figure(mm: float, unit: Unit) -> float | int:
     return int(near) if near == int(near) else near
 
 
+def _near(mm: float, unit: Unit) -> float | int:
+    """A place of the outline, as the outline is written."""
+    near = round(from_mm(mm, unit), _DECIMALS[unit]) + 0.0
+    return int(near) if near == int(near) else near
+
+
+def job_tables(job: NewJob) -> dict[str, Any]:
+    """The same as plain tables, without comments."""
+    return dict(tomlkit.parse(job_text(job)).unwrap())
+
+
 def _part(job: NewJob) -> Table:
     table = tomlkit.table()
     table.add("surface", job.surface)
@@ -113,7 +128,7 @@ def _part(job: NewJob) -> Table:
     table.add(tomlkit.comment("radius (convex or concave), or by a third point that it runs through."))
     table.add("outline", _outline(job))
     x0, _, x1, _ = job.outline.bounds()
-    ends = [_figure(z, job.unit) for z in job.curve or (x1, job.outline.end.x)]
+    ends = [_near(z, job.unit) for z in job.curve or (x1, job.outline.end.x)]
     if job.curve or x1 - x0 <= max(tool.nose_radius for tool in job.tools) + 1e-3:
         # Left out, the curve ends a nose radius before the bar: an outline shorter than that would have none.
         table.add("curve", ends)
@@ -125,7 +140,7 @@ def _part(job: NewJob) -> Table:
 
 def _outline(job: NewJob) -> Array:
     rows = tomlkit.array()
-    for point in outline_points(job.outline, job.surface, job.unit):
+    for point in outline_points(job.outline, job.surface, job.unit, decimals=_DECIMALS[job.unit]):
         row = tomlkit.inline_table()
         row.update(point)
         rows.append(row)
@@ -150,6 +165,8 @@ def _tool(tool: NewTool, unit: Unit) -> Table:
     values: dict[str, Any] = {"name": tool.name, "kind": tool.kind}
     if tool.kind == "pointed":
         values["hand"] = tool.hand
+    if tool.width is not None:
+        values["width"] = _figure(tool.width, unit)
     values["nose_radius"] = _figure(tool.nose_radius, unit)
     table.update(values)
     return table
