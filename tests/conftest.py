@@ -1,4 +1,4 @@
-"""What all tests share: how long Hypothesis searches, and what happens where there is no browser."""
+"""What all tests share: what Hypothesis draws, what goes first, and what happens where there is no browser."""
 
 import os
 import shutil
@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from hypothesis.internal.conjecture import providers
+from hypothesis.internal.constants_ast import Constants
 from playwright.sync_api import Browser, sync_playwright
 
 FLAGS = [
@@ -15,14 +17,27 @@ FLAGS = [
     "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
 
-settings.register_profile("everyday", deadline=None)
+settings.register_profile("everyday", deadline=None, derandomize=True, database=None)
 settings.register_profile("soak", deadline=None, max_examples=int(os.environ.get("OVOLO_SOAK") or 100))
 settings.load_profile("soak" if os.environ.get("OVOLO_SOAK") else "everyday")
+
+
+providers._get_local_constants = Constants
+"""Hypothesis draws constants that it finds in the loaded modules of a project, so that its draws would depend on
+which tests ran before it. Each test draws the same cases alone, in any order and on any worker: none are found."""
+
+HEAVIEST = ("properties", "browser", "test_examples.py", "test_docs.py", "test_oracle.py")
+"""Tests that take longest go first, so that no worker is left with one of them at the end."""
 
 
 def _find_chromium() -> Path | None:
     found = shutil.which("chromium") or shutil.which("chromium-browser")
     return Path(found) if found else None
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Slow tests first; the rest keep their order, so that what a module shares is made once."""
+    items.sort(key=lambda item: not any(name in item.path.parts for name in HEAVIEST))
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
@@ -44,7 +59,7 @@ def chromium() -> Path:
 
 @pytest.fixture(scope="session")
 def browser(chromium: Path) -> Iterator[Browser]:
-    """The one browser of a run: its driver can't be started twice at a time."""
+    """The one browser of a worker: its driver can't be started twice at a time in a process."""
     with sync_playwright() as playwright:
         opened = playwright.chromium.launch(executable_path=str(chromium), args=FLAGS)
         yield opened

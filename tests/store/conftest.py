@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from sqlalchemy import create_engine, text
+from sqlalchemy import create_engine, make_url, text
 
 from ovolo.store import Store
 
@@ -14,15 +14,17 @@ ADDRESSES = ["a file", *(["a server"] if POSTGRES else [])]
 
 
 def fresh_address(which: str, folder: Path) -> str:
-    """The address of an empty database."""
+    """The address of an empty database; on a server a schema for each worker."""
     if which == "a file":
         return f"sqlite+pysqlite:///{folder / 'ovolo.sqlite3'}"
+    schema = os.environ.get("PYTEST_XDIST_WORKER", "alone")
     engine = create_engine(POSTGRES.replace("postgresql://", "postgresql+psycopg://"))
     with engine.begin() as connection:
-        for table in ("ovolo_version", "ovolo_document", "ovolo_note"):
-            connection.execute(text(f"DROP TABLE IF EXISTS {table} CASCADE"))
+        connection.execute(text(f"DROP SCHEMA IF EXISTS {schema} CASCADE"))
+        connection.execute(text(f"CREATE SCHEMA {schema}"))
     engine.dispose()
-    return POSTGRES
+    url = make_url(POSTGRES).update_query_dict({"options": f"-csearch_path={schema}"})
+    return url.render_as_string(hide_password=False)
 
 
 @pytest.fixture(params=ADDRESSES)
