@@ -18,7 +18,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-__all__ = ["CannotPlan", "Fault", "FaultsFound", "JobFaults", "OutputError", "OvoloError", "spoken_place"]
+__all__ = ["CannotPlan", "Fault", "FaultsFound", "JobFaults", "OutputError", "OvoloError", "printable", "spoken_place"]
 
 
 @dataclass(frozen=True)
@@ -143,6 +143,15 @@ def _plain(value: object) -> object:
     if isinstance(value, dict):
         return {str(key): _plain(item) for key, item in value.items()}
     return str(value)
+
+
+def printable(text: str) -> str:
+    """A text without control characters: what a file holds must not steer the terminal.
+
+    >>> printable("layer \x1b[31m1")
+    'layer ?[31m1'
+    """
+    return "".join(c if c.isprintable() or c == "\n" else "?" for c in text)
 
 
 def _shown(value: object, most: int = 60) -> str:

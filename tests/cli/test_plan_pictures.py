@@ -76,7 +76,7 @@ def test_stopped_at_an_image_it_leaves_no_file(tmp_path: Path, monkeypatch: pyte
         raise KeyboardInterrupt
 
     monkeypatch.setattr(plan_command, "told", lambda what: stop)
-    assert _run(PIN, "--json", tmp_path / "pin.json", "--animation", tmp_path / "pin.gif") == 1
+    assert _run(PIN, "--json", tmp_path / "pin.json", "--animation", tmp_path / "pin.gif") == 130
     assert list(tmp_path.iterdir()) == []
 
 

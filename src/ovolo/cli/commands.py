@@ -1,18 +1,26 @@
 """The group of commands, and what becomes of everything that can go wrong in one.
 
-Exit 0: done. Exit 2: something given is wrong, every fault on standard error. Exit 1: a mistake of ours.
+Exit 0: done. Exit 2: something given is wrong, or what was asked for cannot be written; every fault on standard error,
+or as JSON on standard output where JSON was asked for there. Exit 130: stopped by Ctrl-C. Exit 1: a mistake of ours.
 """
 
+import contextlib
+import json
 import os
 import sys
 import traceback
 from collections.abc import Sequence
 from importlib import import_module
+from itertools import pairwise
 
 import click
 
 from ovolo.cli.faults import blocks
-from ovolo.errors import OvoloError
+from ovolo.cli.output import unwritable
+from ovolo.errors import OutputError, OvoloError
+
+STOPPED = 130
+"""Exit code of what a person, or the reader of its output, has stopped (128 and the number of the signal)."""
 
 _DETAILS = "OVOLO_TRACEBACK"
 """Set to anything, this variable shows where in the code a mistake of ours happened."""
@@ -60,14 +68,57 @@ def commands() -> None:
 
 def main(args: Sequence[str] | None = None) -> None:
     """Run a command with the arguments given, those of the shell by default. Always ends in SystemExit."""
+    given = sys.argv[1:] if args is None else list(args)
     try:
-        commands.main(args=None if args is None else list(args), prog_name="ovolo")
+        _run(given)
+        sys.exit(0)
     except OvoloError as error:
-        click.echo(blocks(error), err=True)
+        _complain(error, as_json=_asks_for_json(given))
+        sys.exit(2)
+    except (KeyboardInterrupt, click.Abort):
+        click.echo("Stopped.", err=True)
+        sys.exit(STOPPED)
+    except BrokenPipeError:
+        _let_go()
+        sys.exit(STOPPED)
+    except OSError as error:  # a full or a closed device, wherever it was met
+        _complain(OutputError(unwritable(str(error.filename or "standard output"), error)), as_json=False)
+        _let_go()
         sys.exit(2)
     except Exception as error:
         click.echo(_our_mistake(error), err=True)
         sys.exit(1)
+
+
+def _run(given: list[str]) -> None:
+    """The command itself; what it printed is on its way when this returns."""
+    try:
+        commands.main(args=given, prog_name="ovolo", standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except click.exceptions.Exit as end:
+        sys.exit(end.exit_code)
+    if sys.stdout is not None and not sys.stdout.closed:
+        sys.stdout.flush()
+
+
+def _asks_for_json(given: Sequence[str]) -> bool:
+    """Whether JSON was asked for on standard output."""
+    return "--json=-" in given or any(pair == ("--json", "-") for pair in pairwise(given))
+
+
+def _complain(error: OvoloError, *, as_json: bool) -> None:
+    if as_json:
+        click.echo(json.dumps({"faults": [fault.as_dict() for fault in error.faults]}, indent=2))
+    else:
+        click.echo(blocks(error), err=True)
+
+
+def _let_go() -> None:
+    """Nothing more can be written to standard output: not at the end of the program either."""
+    with contextlib.suppress(OSError, ValueError, AttributeError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _our_mistake(error: Exception) -> str:
@@ -76,6 +127,6 @@ def _our_mistake(error: Exception) -> str:
     kind = type(error).__name__
     text = " ".join(str(error).split())[:200]
     return (
-        f"Ovolo itself has made a mistake ({kind}: {text}); nothing was written. "
+        f"Ovolo itself has made a mistake ({kind}: {text}). "
         f"Please report it with the job. {_DETAILS}=1 in front of the command shows where."
     )

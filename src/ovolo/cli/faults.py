@@ -1,6 +1,6 @@
 """Faults on the screen: one block each, the place first."""
 
-from ovolo.errors import Fault, OvoloError, spoken_place
+from ovolo.errors import Fault, OvoloError, printable, spoken_place
 
 __all__ = ["blocks"]
 
@@ -9,9 +9,9 @@ def blocks(error: OvoloError) -> str:
     """Every fault of an error, one block each, and how many there are where it is more than one; then its notes."""
     faults = error.faults
     if not faults:
-        return _printable(str(error))
+        return printable(str(error))
     head = [f"{len(faults)} things are wrong:"] if len(faults) > 1 else []
-    notes = [_printable(note) for note in getattr(error, "__notes__", ())]
+    notes = [printable(note) for note in getattr(error, "__notes__", ())]
     return "\n\n".join([*head, *(_block(fault) for fault in faults), *notes])
 
 
@@ -26,14 +26,9 @@ def _block(fault: Fault) -> str:
         lines.append(f"    allowed: {fault.limit}")
     if fault.remedy:
         lines.append(f"    {fault.remedy}" + ("" if fault.remedy.endswith(("?", ".")) else "."))
-    return "\n".join(_printable(line) for line in lines)
+    return "\n".join(printable(line) for line in lines)
 
 
 def _short(value: object, most: int = 70) -> str:
     text = f'"{value}"' if isinstance(value, str) else str(value)
     return text if len(text) <= most else text[: most - 1] + "…"
-
-
-def _printable(text: str) -> str:
-    """Without control characters: what a file holds must not steer the terminal."""
-    return "".join(c if c.isprintable() or c == "\n" else "?" for c in text)

@@ -3,6 +3,7 @@
 import contextlib
 import os
 import stat
+import sys
 import tempfile
 from collections.abc import Iterator, Mapping
 from pathlib import Path
@@ -11,7 +12,7 @@ import click
 
 from ovolo.errors import Fault, OutputError
 
-__all__ = ["STANDARD_OUTPUT", "Content", "check_targets", "write_all"]
+__all__ = ["STANDARD_OUTPUT", "Content", "check_targets", "say", "unwritable", "write_all"]
 
 STANDARD_OUTPUT = "-"
 
@@ -36,7 +37,10 @@ Content = str | bytes
 
 
 def write_all(texts: Mapping[str, Content]) -> None:
-    """Write each text or bytes to its file (`-`: standard output). Raises OutputError, and then changes no file."""
+    """Write each text or bytes to its file (`-`: standard output). Raises OutputError, and then changes no file.
+
+    What goes to standard output goes first, so that a full device or a closed pipe leaves no file behind.
+    """
     files = {Path(_real(Path(target))): text for target, text in texts.items() if target != STANDARD_OUTPUT}
     devices = {target: text for target, text in files.items() if _is_device(target)}
     staged: dict[Path, Path] = {}
@@ -44,6 +48,8 @@ def write_all(texts: Mapping[str, Content]) -> None:
         for target, text in files.items():
             if target not in devices:
                 staged[target] = _stage(target, text)
+        if STANDARD_OUTPUT in texts:
+            say(texts[STANDARD_OUTPUT])
         for target, temporary in staged.items():
             with _naming(target):
                 temporary.replace(target)
@@ -53,8 +59,29 @@ def write_all(texts: Mapping[str, Content]) -> None:
     for target, text in devices.items():
         with _naming(target):
             target.write_bytes(_as_bytes(text))
-    if STANDARD_OUTPUT in texts:
-        click.echo(texts[STANDARD_OUTPUT], nl=False)
+
+
+def say(text: Content) -> None:
+    """Write to standard output, all of it, at once.
+
+    Raises OutputError where that is closed or full; a reader that has gone away (a broken pipe) ends the command.
+    """
+    if sys.stdout is None or sys.stdout.closed:
+        raise OutputError(Fault("standard output", None, "", "it is closed", "Leave it open, or name files to write"))
+    try:
+        click.echo(text, nl=False)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise OutputError(unwritable("standard output", error)) from None
+
+
+def unwritable(where: str, error: OSError) -> Fault:
+    """The fault for what the system refuses to write."""
+    reason = (error.strerror or str(error)).lower()
+    remedy = "Choose another place, or make room and give the right to write there"
+    return Fault(where, None, "", f"it cannot be written: {reason}", remedy)
 
 
 def _as_bytes(text: Content) -> bytes:
@@ -92,9 +119,7 @@ def _naming(target: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        remedy = "Choose another place, or make room and give the right to write there"
-        raise OutputError(Fault(str(target), None, "", f"it cannot be written: {reason}", remedy)) from None
+        raise OutputError(unwritable(str(target), error)) from None
 
 
 def _real(path: Path) -> str:
@@ -106,6 +131,10 @@ def _check_place(target: Path) -> None:
         raise OutputError(Fault(str(target), None, "", "it is a folder", "Name a file in it"))
     if not target.absolute().parent.is_dir():
         raise OutputError(Fault(str(target), None, "", "its folder does not exist", "Make the folder first"))
+    if target.is_file() and not _rights(target) & stat.S_IWUSR:
+        raise OutputError(
+            Fault(str(target), None, "", "it is write-protected", "Name another file, or give that right")
+        )
 
 
 def _is_device(target: Path) -> bool:

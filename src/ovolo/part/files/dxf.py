@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import logging
 import math
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from io import BytesIO, StringIO
 from typing import TYPE_CHECKING, Any
 
@@ -35,6 +37,10 @@ _ASIDE_NAME = re.compile(
     r"^(defpoints|dim|bema|cotes?$|text|note|hatch|schraff|border|frame|title|rahmen|hidden|dashed|phantom|construction|acad_iso02)",
     re.IGNORECASE,
 )
+logging.getLogger("ezdxf").addHandler(logging.NullHandler())  # what it logs is for its developers, not for a terminal
+
+_MADE_UP = re.compile(r"recovered invalid .* near line (\d+)", re.DOTALL)
+
 _DRAWN = {"LINE", "ARC", "CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "SPLINE", "INSERT"}
 
 
@@ -71,9 +77,34 @@ def _document(data: bytes, where: str) -> Document:
         return read(StringIO(_text(data)))
     except Exception:  # a parser may fail in any way on damaged bytes; the forgiving one comes next
         try:
-            return recover.read(BytesIO(data))[0]
+            with _guesses() as guessed:
+                document = recover.read(BytesIO(data))[0]
         except Exception:
             raise refusal(where, None, "it is damaged and cannot be read", "Export the drawing again") from None
+        if guessed:
+            says = f"figures in it are damaged, the first near line {guessed[0]}: no guess at them is made"
+            refuse_file(where, None, says, "Export the drawing again")
+        return document
+
+
+@contextmanager
+def _guesses() -> Iterator[list[str]]:
+    """The lines near which the forgiving reader made up a figure, as it says in its log."""
+    lines: list[str] = []
+
+    class Listener(logging.Handler):
+        """Keeps the line of every figure that was made up."""
+
+        def emit(self, record: logging.LogRecord) -> None:
+            found = _MADE_UP.search(record.getMessage())
+            lines.extend([found[1]] if found else [])
+
+    listener, logger = Listener(), logging.getLogger("ezdxf")
+    logger.addHandler(listener)
+    try:
+        yield lines
+    finally:
+        logger.removeHandler(listener)
 
 
 def _text(data: bytes) -> str:
