@@ -14,10 +14,11 @@ from hypothesis import strategies as st
 from ovolo.errors import JobFaults
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
-from ovolo.part.files import Asked, Drawing, outline_dxf, outline_svg, picture, read_dxf, read_points, read_svg
+from ovolo.part.files import Asked, Drawing, outline_dxf, outline_svg, read_dxf, read_points, read_svg
 from ovolo.part.files.drawing import Found, Piece
 from ovolo.part.files.understand import understand
 from ovolo.part.forms import outline_from_forms
+from ovolo.show.drawing.understood import understood_as_svg
 
 FOLDER = Path(__file__).parents[1] / "drawings"
 READERS: dict[str, Callable[[bytes, Asked], Drawing]] = {".dxf": read_dxf, ".svg": read_svg, ".csv": read_points}
@@ -42,7 +43,7 @@ def _is_sound(drawing: Drawing) -> None:
     assert min(p.y for p in nodes) > -1e-2
     assert abs(max(p.x for s in drawing.outline.segments for p in s.flattened(1e-4))) < 1e-3
     assert drawing.notes
-    picture(drawing, "random")
+    understood_as_svg(drawing, "random")
 
 
 @st.composite

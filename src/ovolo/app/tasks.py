@@ -22,18 +22,19 @@ from ovolo.app.openapi import description
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import Fault, JobFaults
-from ovolo.part.files import Asked, outline_points, picture, read_drawing
+from ovolo.part.files import Asked, outline_points, read_drawing
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.plan.report.unreached import unreached
 from ovolo.predict.forecast.tradeoff import tradeoff
 from ovolo.predict.methods.compare import MANY, compare
 from ovolo.show.drawing.half_section import Area
+from ovolo.show.drawing.methods_drawing import methods_drawing, panel_as_svg
 from ovolo.show.drawing.strip import strip_as_svg, strip_view
+from ovolo.show.drawing.understood import understood_as_svg
 from ovolo.show.drawing.unreached import draw_unreached, unreached_view
 from ovolo.show.formats import write
 from ovolo.show.pages.convention import work_out
-from ovolo.show.pages.method_picture import shape_picture
 from ovolo.show.pages.part_page import part_page
 from ovolo.show.pages.plan_further import plan_further as further
 from ovolo.show.pages.plan_page import plan_page
@@ -100,9 +101,15 @@ def plan_worth(job: Body) -> bytes:
 
 def plan_methods(job: Body) -> bytes:
     made = planned(job)
-    view = methods_view(made, compare(made))
-    cards = [{**asdict(card), "shape": None, "picture": shape_picture(view, card)} for card in view.cards]
-    return _json({"unit": view.unit, "many": MANY, "sentences": list(view.sentences), "cards": cards})
+    found = compare(made)
+    view, drawn = methods_view(made, found), methods_drawing(made, found)
+    pictures = [panel_as_svg(drawn, panel) for panel in drawn.panels]
+    cards = [
+        {**asdict(card), "shape": None, "picture": picture}
+        for card, (picture, _) in zip(view.cards, pictures, strict=True)
+    ]
+    times = max(times for _, times in pictures)
+    return _json({"unit": view.unit, "many": MANY, "sentences": view.sentences, "times": times, "cards": cards})
 
 
 def plan_unreached(body: Body) -> bytes:
@@ -188,7 +195,7 @@ def drawing(body: Body) -> bytes:
             "outline": outline_points(found.outline, found.surface, found.unit),
             "unit": found.unit,
             "notes": list(found.notes),
-            "picture": picture(found, body["name"], found.unit),
+            "picture": understood_as_svg(found, body["name"], found.unit),
         }
     )
 

@@ -26,8 +26,9 @@ from ovolo.documents.starting import (
 from ovolo.documents.starts import STARTS, Start, usual_size
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
-from ovolo.part.files import Asked, Drawing, counted, picture, read_drawing
+from ovolo.part.files import Asked, Drawing, counted, read_drawing
 from ovolo.part.part import Surface
+from ovolo.show.drawing.understood import understood_as_svg
 from ovolo.units import Unit, format_length, from_mm, parse_length
 
 __all__ = ["new"]
@@ -153,7 +154,7 @@ def _from_drawing(source: Path, target: str, picture_file: str | None, given: di
     texts = _checked(made, target)
     if picture_file is not None:
         # Seen before the job is written, and before anything is planned.
-        write_all({picture_file: picture(drawing, source.name, answers.unit)})
+        write_all({picture_file: understood_as_svg(drawing, source.name, answers.unit)})
         click.echo(f"Picture: {picture_file}", err=True)
     if asks and not click.confirm("Is that the part?", default=True, err=True):
         raise click.UsageError("No job was written. --axis, --layer, --free-end and others say how to read it.")

@@ -193,8 +193,8 @@ async function loadMethods() {
     const list = (label, items) => (items.length ? h("p", {}, h("strong", {}, `${label} `), items.join("; "), ".") : null);
     const figures = (card) => [["form error, all set right", card.alone], ["with the usual errors", card.error], ["settings", card.settings], ["time for one", card.first], [`time for ${found.many}`, card.many]].filter(([, value]) => value);
     const cards = found.cards.map((card) => h("li", {}, h("h3", {}, card.name), svgOf(card.picture), card.can ? null : h("p", {}, `Cannot: ${card.why}`),
-      h("dl", { class: "lines" }, ...(card.can ? figures(card).map(([label, value]) => h("div", { class: "line" }, h("dt", {}, label), h("dd", {}, value))) : [])), list("Needs", card.owned), list("Mind", card.risks)));
-    $("methods-at").replaceChildren(...found.sentences.map((line) => h("p", {}, line)), h("p", { class: "hint" }, `Lengths in ${found.unit}. Ink is the outline, red what comes out with the usual errors.`), h("ul", { class: "plain methods" }, ...cards));
+      h("dl", { class: "lines" }, ...(card.can ? figures(card).map(([label, value]) => h("div", { class: "line" }, h("dt", {}, label), h("dd", {}, value))) : [])), list("Needs", card.owned), list("Watch for", card.risks)));
+    $("methods-at").replaceChildren(...found.sentences.map((line) => h("p", {}, line)), h("p", { class: "hint" }, `Lengths in ${found.unit}. Hatched is the part, blue what comes out with the usual errors, drawn ${found.times} times as far from the outline as it is.`), h("ul", { class: "plain methods" }, ...cards));
   } catch (wrong) { $("methods-at").replaceChildren(h("p", {}, wrong.message)); }
 }
 

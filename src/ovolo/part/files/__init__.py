@@ -6,7 +6,6 @@
 from ovolo.part.files.drawing import Asked, Drawing, Dropped, Placement
 from ovolo.part.files.dxf import read_dxf
 from ovolo.part.files.open import read_drawing
-from ovolo.part.files.picture import picture
 from ovolo.part.files.points import read_points
 from ovolo.part.files.step import read_step
 from ovolo.part.files.svg import read_svg
@@ -23,7 +22,6 @@ __all__ = [
     "outline_points",
     "outline_svg",
     "outline_toml",
-    "picture",
     "read_drawing",
     "read_dxf",
     "read_points",

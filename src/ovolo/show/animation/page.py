@@ -6,19 +6,19 @@ glides: playing shows move after move.
 
 import json
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Any, NamedTuple
 
 import shapely
 from jinja2 import Environment, StrictUndefined
 from shapely import affinity
 
-from ovolo.geometry.segments import Line, Point
+from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.shop.tools import Tool
 from ovolo.show.drawing.holding import before_carriers, carriers, draw_carriers, draw_centre
-from ovolo.show.paper.cuts import Cuts, Region, tool_of
-from ovolo.show.paper.shapes import Place, hatching, on_paper, outline_path, region_path, tool_path
+from ovolo.show.paper.cuts import Cuts, tool_of
+from ovolo.show.paper.section import Section, section_of
+from ovolo.show.paper.shapes import Place, hatching, on_paper, region_path, tool_path
 from ovolo.show.paper.style import INKS, style
 from ovolo.show.paper.svg import XY, line, number, path, typeset_minus
 from ovolo.show.paper.typeset import template
@@ -98,7 +98,7 @@ def animation_as_html(view: AnimationView) -> str:
 
 def drawn_under(view: AnimationView) -> list[str]:
     """What does not change: the metal that stays, and the ridges that are left on it."""
-    kept = on_paper(shapely.union(shapely.intersection(view.cuts.left, view.cuts.part), _bar(view)), view.place)
+    kept = on_paper(shapely.union(shapely.intersection(view.cuts.left, view.cuts.part), _section(view).bar), view.place)
     ridges = on_paper(view.cuts.to_go(view.cuts.left), view.place)
     return [
         path(hatching(kept), "hatch"),
@@ -107,29 +107,17 @@ def drawn_under(view: AnimationView) -> list[str]:
     ]
 
 
-def _bar(view: AnimationView) -> Region:
-    frame, stock = view.cuts.frame, view.plan.job.shop.stock
-    low = stock.hole / 2 if view.cuts.bore else 0.0
-    return shapely.box(frame.back - (_TAIL + _EDGE) / view.place.scale, low, frame.back, stock.radius)
+def _section(view: AnimationView) -> Section:
+    job = view.plan.job
+    return section_of(job.part, job.shop.stock, view.cuts.frame.back - 2 * _TAIL / view.place.scale)
 
 
 def drawn_over(view: AnimationView) -> list[str]:
     """Outline, bar, centre and axis, over the metal."""
-    frame, stock, place = view.cuts.frame, view.plan.job.shop.stock, view.place
-    first, last = view.plan.job.part.outline.start, view.plan.job.part.outline.end
-    end = frame.back - 2 * _TAIL / place.scale
-    level = stock.hole / 2 if view.cuts.bore else stock.radius
-    chains = [[last, Point(last.x, level), Point(end, level)]]
-    if view.cuts.bore:
-        chains.append([first, Point(first.x, stock.radius), Point(end, stock.radius)])
-    elif first.y > 0:
-        chains.append([Point(first.x, 0.0), first])
-    edges = [outline_path([Line(a, b) for a, b in pairwise(chain) if a != b], place) for chain in chains]
-    axis = place.at(0, 0)[1]
+    axis = view.place.at(0, 0)[1]
     return [
-        path(outline_path(view.plan.job.part.outline, place), "edge"),
-        *(path(edge, "edge") for edge in edges),
-        *draw_centre(view.cuts, place, WIDTH + _EDGE),
+        *(path(d, "edge") for d in _section(view).edges(view.place)),
+        *draw_centre(view.cuts, view.place, WIDTH + _EDGE),
         line((0, axis), (WIDTH, axis), "axis"),
     ]
 

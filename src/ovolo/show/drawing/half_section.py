@@ -2,15 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import NamedTuple
 
 import shapely
 
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.outline import Outline
-from ovolo.geometry.overhang import doubles_back, hidden_behind, line_of_sight, seen_down_to, seen_from_the_side
-from ovolo.geometry.segments import Line, Point
+from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
 from ovolo.shop.tools import Tool
 from ovolo.show.drawing.detail import Detail, detail, draw_detail, draw_where, touches
@@ -19,13 +17,13 @@ from ovolo.show.drawing.holding import before_carriers, carriers, centre_end, dr
 from ovolo.show.paper.cuts import Cuts, Piece, Region, hull_of, tool_of
 from ovolo.show.paper.layout import Layout, box_of
 from ovolo.show.paper.lettering import breadth, wrapped
+from ovolo.show.paper.section import Section, section_of
 from ovolo.show.paper.shapes import (
     Place,
     break_line,
     hatching,
     nice_scale,
     on_paper,
-    outline_path,
     region_path,
     scale_text,
     tool_path,
@@ -37,7 +35,7 @@ from ovolo.show.words.figures import plain_size
 from ovolo.show.words.table import left
 from ovolo.units import Unit
 
-__all__ = ["Area", "DrawingView", "draw", "drawing_as_svg", "drawing_view", "station_move", "stock_line"]
+__all__ = ["Area", "DrawingView", "draw", "drawing_as_svg", "drawing_view", "station_move"]
 
 DETAIL = 24.0
 """Radius of the circle with the ridges, mm."""
@@ -55,9 +53,6 @@ ABOVE = 15.0
 """What the tool is given above the bar, mm of paper."""
 
 SIZE = 3.8
-
-_STOCK_CHORD = 1e-2
-"""Chordal error of the line of a piece already shaped, mm."""
 
 _CLEAR = 1.5
 """From words to the tool, mm of paper."""
@@ -246,20 +241,20 @@ def _tool_right(view: DrawingView) -> float:
     return view.nose.x + view.tool.flat + view.tool.nose_radius * (2 if view.tool.kind == "pointed" else 1)
 
 
-def _tail(view: DrawingView, place: Place) -> Region:
-    """The stretch of bar that is drawn behind the part."""
-    stock, back = view.cuts.job.shop.stock, view.cuts.frame.back
-    return shapely.box(back - TAIL / place.scale, stock.hole / 2 if view.cuts.bore else 0.0, back, stock.radius)
+def _section(view: DrawingView, place: Place) -> Section:
+    """The part with the stretch of bar that is drawn behind it."""
+    job = view.cuts.job
+    return section_of(job.part, job.shop.stock, view.cuts.frame.back - TAIL / place.scale)
 
 
 def _metal(view: DrawingView, place: Place) -> list[str]:
     """Hatching where the part is cut through, red pencil where metal has to go."""
-    kept = shapely.union(shapely.intersection(view.metal, view.cuts.part), _tail(view, place))
+    kept = shapely.union(shapely.intersection(view.metal, view.cuts.part), _section(view, place).bar)
     to_go = on_paper(view.cuts.to_go(view.metal), place)
     solid = on_paper(kept, place)
     pieces = [path(hatching(solid), "hatch")]
     if view.cuts.bore:
-        whole = shapely.union(view.cuts.part, _tail(view, place))
+        whole = shapely.union(view.cuts.part, _section(view, place).bar)
         pieces.append(path(hatching(on_paper(whole, place.other_half)), "hatch"))
     if region_path(to_go):
         inside = [
@@ -273,14 +268,13 @@ def _metal(view: DrawingView, place: Place) -> list[str]:
 
 def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
     """Edges, axis, the piece as it was, the bar broken off behind."""
-    frame, stock = view.cuts.frame, view.cuts.job.shop.stock
-    back, end = frame.back, frame.back - TAIL / place.scale
-    right = _right(view)
-    pieces = []
+    stock, back, right = view.cuts.job.shop.stock, view.cuts.frame.back, _right(view)
+    section = _section(view, place)
+    end, pieces = section.end, []
     for half in (place, place.other_half):
-        pieces += [path(d, "edge") for d in _edges(view, half, end)]
-        pieces += [path(d, "unseen") for d in _unseen(view, half)]
-        pieces.append(path(stock_line(view, half), "stock"))
+        pieces += [path(d, "edge") for d in section.edges(half)]
+        pieces += [path(d, "unseen") for d in section.unseen(half)]
+        pieces.append(path(section.blank(half), "stock"))
     held = place.at(centre_end(view.cuts, place, layout.area[2]), 0)[0]
     axis = (place.at(end, 0)[0] - 4, max(place.at(right, 0)[0] + 6, held + 4))
     top, low = place.at(end, stock.radius), place.at(end, -stock.radius)
@@ -291,88 +285,16 @@ def _lines(view: DrawingView, place: Place, layout: Layout) -> list[str]:
         *_stock_name(view, place, layout),
     ]
     below = place.other_half
-    for p in _corners(view.outline):
+    for p in section.corners:
         layout.add_line([below.at(p.x, 0), below.at(*p)])
     layout.add_line([below.at(*p) for p in view.outline.flattened(0.01)])
     layout.add_line([(axis[0], place.y0), (axis[1], place.y0)])
     layout.add_line([below.at(end, stock.radius), below.at(back, stock.radius)])
     layout.add_line([(top[0], top[1]), (low[0], low[1])])
     for half in (place, below):
-        layout.add_line([half.at(*p) for p in _stock_points(view)])
+        layout.add_line([half.at(*p) for p in section.blank_points])
     layout.add_line([place.at(*p) for p in view.outline.flattened(0.01)])
     return pieces
-
-
-def _edges(view: DrawingView, half: Place, end: float) -> list[str]:
-    """Visible edges in one half: outline, end face, the bar behind, corners seen from the side."""
-    stock, outline = view.cuts.job.shop.stock, view.outline
-    first, last = outline.start, outline.end
-    behind = stock.hole / 2 if view.cuts.bore else stock.radius
-    seen = [outline_path(outline, half)] if _cut_open(view, half) else _seen(outline, half)
-    lines = [*seen, _through(half, last, Point(last.x, behind), Point(end, behind))]
-    if view.cuts.bore:
-        outer = stock.radius
-        lines.append(_through(half, first, Point(first.x, outer), Point(end, outer)))
-    elif first.y > 1e-9 and (_cut_open(view, half) or not hidden_behind(outline, first)):
-        lines.append(_through(half, Point(first.x, 0.0), first))
-    return [*lines, *_rounds(view, half)]
-
-
-def _cut_open(view: DrawingView, half: Place) -> bool:
-    """Whether the part is cut through in this half, so that nothing of its outline is hidden."""
-    return half.up > 0 or view.cuts.bore or not doubles_back(view.outline)
-
-
-def _rounds(view: DrawingView, half: Place) -> list[str]:
-    """Edges that run round the part: seen across what is not cut open, in a bore and over the air under a lip."""
-    outline = view.outline
-    if view.cuts.bore:
-        edges = [*_corners(outline), outline.start, outline.end]
-        if doubles_back(outline):
-            return [_through(half, Point(p.x, low), p) for p in edges if (low := seen_down_to(outline, p)) is not None]
-        return [_through(half, Point(p.x, 0.0), p) for p in edges]
-    if half.up < 0:
-        return [_through(half, Point(p.x, 0.0), p) for p in _corners(outline) if not hidden_behind(outline, p)]
-    return [_through(half, rim.below, rim.edge) for rim in line_of_sight(outline)]
-
-
-def _seen(outline: Outline, half: Place) -> list[str]:
-    return [outline_path([piece], half) for piece, seen in seen_from_the_side(outline) if seen]
-
-
-def _unseen(view: DrawingView, half: Place) -> list[str]:
-    """What a lip hides in the half that is not cut open."""
-    if _cut_open(view, half):
-        return []
-    first = view.outline.start
-    face = [_through(half, Point(first.x, 0.0), first)] if first.y > 1e-9 and hidden_behind(view.outline, first) else []
-    return [outline_path([piece], half) for piece, seen in seen_from_the_side(view.outline) if not seen] + face
-
-
-def _corners(outline: Outline) -> list[Point]:
-    """Joints that are sharp: seen as an edge from the side."""
-    turns = [(a.end, a.tangent(a.length), b.tangent(0.0)) for a, b in pairwise(outline.segments)]
-    return [p for p, a, b in turns if abs(a.x * b.y - a.y * b.x) > 0.02]
-
-
-def _through(half: Place, *points: Point) -> str:
-    return outline_path([Line(a, b) for a, b in pairwise(points)], half)
-
-
-def stock_line(view: DrawingView, half: Place) -> str:
-    """The `d` of the piece as it was: its surface and its front, where they are not the part's own."""
-    return _through(half, *_stock_points(view))
-
-
-def _stock_points(view: DrawingView) -> list[Point]:
-    frame, stock = view.cuts.frame, view.cuts.job.shop.stock
-    level = stock.hole / 2 if view.cuts.bore else stock.radius
-    foot = Point(frame.front, stock.radius if view.cuts.bore else 0.0)
-    if stock.outline is None:
-        return [Point(frame.back, level), Point(frame.front, level), foot]
-    shaped = stock.outline.flattened(_STOCK_CHORD)[::-1]
-    behind = [Point(frame.back, level)] if shaped[0].x > frame.back + 1e-9 else []
-    return list(dict.fromkeys([*behind, *shaped, foot]))
 
 
 def _stock_name(view: DrawingView, place: Place, layout: Layout) -> list[str]:

@@ -23,9 +23,12 @@ from ovolo.show.paper.svg import XY, closed, document, line, path, polyline, rec
 from ovolo.show.paper.title_block import draw_title_block, shortened, title_block
 from ovolo.show.words.methods import MethodCard, methods_view
 
-__all__ = ["Departure", "MethodsDrawing", "Panel", "departures", "methods_as_svg", "methods_drawing"]
+__all__ = ["Departure", "MethodsDrawing", "Panel", "departures", "methods_as_svg", "methods_drawing", "panel_as_svg"]
 
 COLUMNS, ROWS = 3, 2
+
+SMALL = (88.0, 44.0)
+"""A panel on a page, mm."""
 
 SIZE = 3.5
 """Type of the figures, mm."""
@@ -147,7 +150,7 @@ def methods_as_svg(view: MethodsDrawing, width: float = 297.0, height: float = 2
     inner = Area(20.0, 10.0, width - 30.0, height - 20.0)
     low = inner.y + inner.height - block
     cells = _cells(Area(inner.x, inner.y, inner.width, inner.height - block))
-    scale, times = _scales(view, cells[0])
+    scale, times = _scales(view, _under_words(cells[0]))
     title_width = min(150.0, 0.55 * inner.width)
     body = [rect(0, 0, width, height, "ground")]
     for panel, cell in zip(view.panels, cells, strict=False):
@@ -191,24 +194,42 @@ def _box(plan: Plan) -> tuple[float, float, float, float]:
     return low, min(rs), high, max(rs)
 
 
-def _scales(view: MethodsDrawing, cell: Area) -> tuple[float, float]:
+def _scales(view: MethodsDrawing, room: Area) -> tuple[float, float]:
     """Scale of the part, and how many times as large its departures are drawn."""
     left, low, right, high = _box(view.plan)
-    room = (cell.width - 2 * ROOM, cell.height - HEAD - 2 * ROOM)
-    scale = nice_scale(min(room[0] / max(right - left, 1e-6), room[1] / max(high - low, 1e-6)))
+    scale = nice_scale(
+        min((room.width - 2 * ROOM) / max(right - left, 1e-6), (room.height - 2 * ROOM) / max(high - low, 1e-6))
+    )
     return scale, nice_scale(max(SEEN / (scale * view.largest), 1.0)) if view.largest else 1.0
+
+
+def panel_as_svg(view: MethodsDrawing, panel: Panel) -> tuple[str, float]:
+    """One method as a small picture for a page, which brings the style, and how many times as large its departures are
+    drawn, alike in all; only the part where the method can't be used."""
+    room = Area(0.0, 0.0, *SMALL)
+    scale, times = _scales(view, room)
+    says = f"{panel.card.name}: what comes out, over the outline"
+    return document(*SMALL, says, panel.card.why, _shape(view, panel, room, scale, times), ""), times
 
 
 def _panel(view: MethodsDrawing, panel: Panel, cell: Area, scale: float, times: float) -> list[str]:
     pieces = _words(panel.card, cell)
     if not panel.card.can:
         return [*pieces, *_reason(panel.card, cell)]
+    return [*pieces, *_shape(view, panel, _under_words(cell), scale, times)]
+
+
+def _under_words(cell: Area) -> Area:
+    return Area(cell.x, cell.y + HEAD, cell.width, cell.height - HEAD)
+
+
+def _shape(view: MethodsDrawing, panel: Panel, room: Area, scale: float, times: float) -> list[str]:
+    """The part, and what comes out over it."""
     left, low, right, high = _box(view.plan)
-    middle = (cell.x + cell.width / 2, cell.y + HEAD + (cell.height - HEAD) / 2)
+    middle = room.x + room.width / 2, room.y + room.height / 2
     place = Place(middle[0] - scale * (left + right) / 2, middle[1] + scale * (low + high) / 2, scale)
-    frame = shapely.box(cell.x + 2, cell.y + HEAD, cell.x + cell.width - 2, cell.y + cell.height - 2)
+    frame = shapely.box(room.x + 2, room.y, room.x + room.width - 2, room.y + room.height - 2)
     return [
-        *pieces,
         *_part(view.plan, place, frame),
         *_axis(place, frame),
         *_apart(panel, place, times),

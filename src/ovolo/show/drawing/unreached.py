@@ -10,23 +10,23 @@ from importlib.metadata import version
 import shapely
 
 from ovolo.documents.resolved import unit_of
-from ovolo.geometry.segments import Point, Segment
+from ovolo.geometry.segments import Point
 from ovolo.plan.model import Job
 from ovolo.plan.report.unreached import Unreached
 from ovolo.show.drawing.dimensions import dimensions
-from ovolo.show.drawing.half_section import Area, DrawingView, draw, stock_line
+from ovolo.show.drawing.half_section import Area, DrawingView, draw
 from ovolo.show.drawing.holding import before_carriers, carriers, draw_carriers, draw_centre
 from ovolo.show.drawing.unreached_marks import draw_labels, draw_numbers, draw_stretches, figure, long_text, short_text
 from ovolo.show.paper.cuts import Piece, Region, hull_of
 from ovolo.show.paper.layout import Layout
 from ovolo.show.paper.lettering import wrapped
+from ovolo.show.paper.section import Section, section_of
 from ovolo.show.paper.shapes import (
     Place,
     common,
     hatching,
     nice_scale,
     on_paper,
-    outline_path,
     region_path,
     scale_text,
     tool_path,
@@ -247,10 +247,11 @@ def _close_up(view: UnreachedView, s: Unreached, k: int, room: Area, place: Plac
         on_paper(view.cuts.blank, place).boundary,
         shapely.LineString([place.at(-1e3, 0), place.at(1e3, 0)]),
     ]
+    section = section_of(view.job.part, view.job.shop.stock, frame.back - 4 * view.job.shop.stock.radius)
     inside = [
-        *_metal(view, place, window),
-        path(stock_line(_drawing(view, s), place), "stock"),
-        *(path(d, "edge") for d in _edges(view, place)),
+        *_metal(view, section, place, window),
+        path(section.blank(place), "stock"),
+        *(path(d, "edge") for d in section.edges(place)),
         line((room.x, place.y0), (room.x + room.width, place.y0), "axis"),
         *draw_centre(view.cuts, place, room.x + room.width),
         *_tool(view, s, place, room, key),
@@ -267,12 +268,9 @@ def _close_up(view: UnreachedView, s: Unreached, k: int, room: Area, place: Plac
     ]
 
 
-def _metal(view: UnreachedView, place: Place, window: Region) -> list[str]:
+def _metal(view: UnreachedView, section: Section, place: Place, window: Region) -> list[str]:
     """The part and the bar behind it hatched, what no tool takes in red."""
-    frame, stock = view.cuts.frame, view.job.shop.stock
-    low = stock.hole / 2 if view.cuts.bore else 0.0
-    bar = shapely.box(frame.back - 4 * stock.radius, low, frame.back, stock.radius)
-    solid = common(on_paper(shapely.union(view.cuts.part, bar), place), window)
+    solid = common(on_paper(shapely.union(view.cuts.part, section.bar), place), window)
     stays = common(on_paper(shapely.union_all([s.metal for s in view.stretches]), place), window)
     return [
         path(hatching(solid), "hatch"),
@@ -280,17 +278,6 @@ def _metal(view: UnreachedView, place: Place, window: Region) -> list[str]:
         path(hatching(stays, 1.1, -45.0), "to-go-hatch"),
         path(region_path(stays), "red"),
     ]
-
-
-def _edges(view: UnreachedView, place: Place) -> list[str]:
-    """Outline, end face and the bar behind."""
-    frame = view.cuts.frame
-
-    def real(segments: Sequence[Segment]) -> Sequence[Segment]:
-        return [s.mirrored() for s in segments] if view.cuts.bore else segments
-
-    pieces = (real(frame.end_face), view.job.part.outline.segments, real(frame.bar))
-    return [outline_path(piece, place) for piece in pieces if piece]
 
 
 def _bodies(view: UnreachedView, s: Unreached) -> list[Region]:

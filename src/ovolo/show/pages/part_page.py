@@ -4,7 +4,6 @@ point that can be dragged. What is at fault comes along as faults; what can be d
 from __future__ import annotations
 
 from collections.abc import Mapping
-from html import escape
 from typing import Any
 
 import shapely
@@ -13,18 +12,12 @@ from ovolo.documents.reading import job_from_data
 from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.plan.model import Job
+from ovolo.shop.shop import Stock
 from ovolo.show.pages.part_dimensions import dimensions, handles
-from ovolo.show.pages.paths import (
-    at,
-    below_the_axis,
-    blank_path,
-    face_paths,
-    outline_path,
-    points_path,
-    region_path,
-    rims_path,
-    side_paths,
-)
+from ovolo.show.pages.paths import FAR, HALVES, METAL, axis, fine, section_lines
+from ovolo.show.paper import svg
+from ovolo.show.paper.section import section_of
+from ovolo.show.paper.svg import path
 
 __all__ = ["part_page"]
 
@@ -80,31 +73,18 @@ def _box(job: Job, *, stock: bool) -> tuple[float, float, float, float]:
 
 
 def _scene(job: Job, box: tuple[float, float, float, float], *, stock: bool) -> str:
-    outline, shop = job.part.outline, job.shop
-    left, top, width, height = box
-    bore = job.part.surface == "bore"
-    x0, base = outline.end.x, (shop.stock.radius if stock else outline.bounds()[3] * 1.4) if bore else 0.0
-    points = outline.flattened(1e-3)
-    ring = [(outline.start.x, base), *points, (x0, base)]
+    outline, bore = job.part.outline, job.part.surface == "bore"
+    left, _, width, _ = box
+    base = (job.shop.stock.radius if stock else outline.bounds()[3] * 1.4) if bore else 0.0
+    ring = [(outline.start.x, base), *outline.flattened(1e-3), (outline.end.x, base)]
     body = shapely.make_valid(shapely.Polygon(ring))
-    start, end = outline.start, outline.end
-    (seen, hidden), rims = side_paths(outline, bore=bore), rims_path(outline, bore=bore)
-    parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="scene" role="img" '
-        f'viewBox="{at(left)} {at(top)} {at(width)} {at(height)}">',
-        f"<title>{escape(job.title)}</title>",
-        '<defs><pattern id="metal" width="1" height="1" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-        '<line class="hatch" x1="0.5" y1="0" x2="0.5" y2="1"/></pattern></defs>',
-        f'<path class="metal" d="{region_path(body)}"/>',
-        f'<path class="metal" d="{region_path(below_the_axis(body))}"/>' if bore else "",  # cut open in both halves
-        f'<path class="axis" d="{points_path([(left - 300, 0), (left + width + 300, 0)])}"/>',
-        f'<path class="stock" d="{blank_path(shop.stock, x0, bore=bore)}"/>' if stock else "",
-        f'<path class="thin" d="{points_path([(start.x, -start.y), start])}{points_path([(end.x, -end.y), end])}"/>',
-        f'<path class="edge" d="{outline_path(outline)}"/>',
-        f'<path class="edge" d="{seen}"/>',
-        f'<path class="edge" d="{face_paths(start, base)}"/>' if bore else "",
-        f'<path class="unseen" d="{hidden}"/>' if hidden else "",
-        f'<path class="thin" d="{rims}"/>' if rims else "",
-        "</svg>",
+    # Where the bar is not known there is none behind the part; a hole then has as much metal round it as is drawn.
+    piece = job.shop.stock if stock else Stock(radius=base or outline.end.y, hole=2 * outline.end.y if bore else 0.0)
+    section = section_of(job.part, piece, left - FAR if stock else outline.end.x)
+    drawn = [
+        f"<defs>{METAL}</defs>",
+        *(path(fine(body, half), "metal") for half in (HALVES if bore else HALVES[:1])),
+        axis(left, width),
+        *section_lines(section, blank=stock),
     ]
-    return "\n".join(part for part in parts if part)
+    return svg.scene(box, "scene", job.title, drawn)

@@ -7,28 +7,17 @@ Coordinates are mm, z to the right and r upward; the free end is on the right. L
 
 from __future__ import annotations
 
-from html import escape
-from itertools import pairwise
-
 import shapely
 
-from ovolo.geometry.overhang import doubles_back, hidden_behind, seen_down_to
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.settings import settings_of
 from ovolo.show.drawing.holding import carriers, centre_points, standing_out
-from ovolo.show.pages.paths import (
-    at,
-    below_the_axis,
-    blank_path,
-    face_paths,
-    outline_path,
-    points_path,
-    region_path,
-    rims_path,
-    side_paths,
-)
+from ovolo.show.pages.paths import FAR, METAL, SCENE, TO_GO, axis, fine, section_lines
+from ovolo.show.paper import svg
 from ovolo.show.paper.cuts import Cuts, polygons
+from ovolo.show.paper.section import Section, section_of
+from ovolo.show.paper.svg import group, line, number, path, polyline
 
 __all__ = ["Box", "box_of", "feet", "scene"]
 
@@ -43,34 +32,22 @@ def scene(cuts: Cuts) -> str:
     """The drawing of a plan: metal left, cuts, ridges, outline, blank, axis, settings and tools, in that order."""
     job = cuts.plan.job
     left, top, width, height = box_of(cuts.plan)
-    title = f"Half-section of {job.title}"
     says = (
         f"The free end is on the right, the chuck on the left. {len(cuts.plan.moves)} moves take the metal away; "
         f"{cuts.plan.stations} settings form the curve."
     )
-    parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="scene" role="img" '
-        f'viewBox="{at(left)} {at(top)} {at(width)} {at(height)}">',
-        f"<title>{escape(title)}</title><desc>{escape(says)}</desc>{_PATTERNS}",
-        *_metal(cuts),
+    section = section_of(job.part, job.shop.stock, left - FAR)
+    body = [
+        f"<defs>{METAL}{TO_GO}</defs>",
+        *_metal(cuts, section),
         *_chips(cuts),
-        *_lines(cuts),
+        *section_lines(section),
         *_centre(cuts),
-        _axis(cuts.plan),
+        axis(left, width),
         *_settings(cuts.plan),
         *_tools(cuts),
-        "</svg>",
     ]
-    return "\n".join(part for part in parts if part)
-
-
-_PATTERNS = (
-    '<defs><pattern id="metal" width="1" height="1" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">'
-    '<line class="hatch" x1="0.5" y1="0" x2="0.5" y2="1"/></pattern>'
-    '<pattern id="to-go" width="1" height="1" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)">'
-    '<rect class="to-go" width="1" height="1"/><line class="to-go-hatch" x1="0.5" y1="0" x2="0.5" y2="1"/>'
-    "</pattern></defs>"
-)
+    return svg.scene((left, top, width, height), "scene", f"Half-section of {job.title}", body, says)
 
 
 def box_of(plan: Plan) -> Box:
@@ -88,75 +65,28 @@ def box_of(plan: Plan) -> Box:
     return left, -above, right - left, above + 1.12 * top
 
 
-def _metal(cuts: Cuts) -> list[str]:
+def _metal(cuts: Cuts, section: Section) -> list[str]:
     plan = cuts.plan
-    x0, top = plan.job.part.outline.end.x, plan.job.shop.stock
-    behind = box_of(plan)[0] - 40.0
-    bar = shapely.box(behind, top.hole / 2 if cuts.bore else 0.0, x0, top.radius)
     high, low = plan.job.part.curve
     above = shapely.intersection(cuts.to_go(cuts.left), shapely.box(low, -1e3, high + 2 * plan.job.part.ridge, 1e3))
-    ridges = region_path(above, 5e-6)
-    below = region_path(below_the_axis(shapely.union(cuts.part, bar))) if cuts.bore else ""
-    return [
-        f'<path class="metal" d="{region_path(shapely.union(cuts.left, bar))}"/>',
-        f'<path class="metal" d="{below}"/>' if below else "",  # a hole is cut open in both halves
-        f'<path class="ridges" d="{ridges}"/>' if ridges else "",
-    ]
+    # A hole is cut open in both halves.
+    below = fine(shapely.union(cuts.part, section.bar), SCENE.other_half) if cuts.bore else ""
+    shapes = (
+        ("metal", fine(shapely.union(cuts.left, section.bar))),
+        ("metal", below),
+        ("ridges", fine(above, keep=5e-6)),
+    )
+    return [path(d, cls) for cls, d in shapes if d]
 
 
 def _chips(cuts: Cuts) -> list[str]:
     """Each cut, the last one lowest, so that what is cut first lies on top."""
     shapes = [
-        f'<path class="chip {move.stage}" data-n="{move.n}" d="{region_path(chip, 2e-4)}"/>'
+        path(fine(chip, keep=2e-4), f"chip {move.stage}", data_n=str(move.n))
         for move, chip in zip(cuts.plan.moves, cuts.chips, strict=True)
         if polygons(chip)
     ]
-    return ['<g class="chips">', *shapes, "</g>", '<path class="swept" d=""/>']
-
-
-def _lines(cuts: Cuts) -> list[str]:
-    plan = cuts.plan
-    outline, stock = plan.job.part.outline, plan.job.shop.stock
-    ends = "".join(_across(cuts, p) for p in _corners(plan))
-    seen, hidden = side_paths(outline, bore=cuts.bore)
-    rims = rims_path(outline, bore=cuts.bore)
-    return [
-        f'<path class="stock" d="{blank_path(stock, outline.end.x, bore=cuts.bore)}"/>',
-        f'<path class="thin" d="{ends}"/>' if ends else "",
-        f'<path class="edge" d="{outline_path(outline)}"/>',
-        f'<path class="edge" d="{seen}"/>',
-        f'<path class="edge" d="{face_paths(outline.start, stock.radius)}"/>' if cuts.bore else "",
-        f'<path class="unseen" d="{hidden}"/>' if hidden else "",
-        f'<path class="thin" d="{rims}"/>' if rims else "",
-    ]
-
-
-def _axis(plan: Plan) -> str:
-    left, _, width, _ = box_of(plan)
-    return f'<path class="axis" d="{points_path([(left - 300, 0), (left + width + 300, 0)])}"/>'
-
-
-def _across(cuts: Cuts, p: Point) -> str:
-    """The line of one such edge, as far as nothing stands before it."""
-    outline = cuts.plan.job.part.outline
-    if not cuts.bore:
-        return "" if hidden_behind(outline, p) else points_path([(p.x, -p.y), (p.x, 0.0)])
-    low = seen_down_to(outline, p) if doubles_back(outline) else 0.0
-    if low is None:
-        return ""
-    return "".join(points_path([(p.x, side * low), (p.x, side * p.y)]) for side in (-1, 1))
-
-
-def _corners(plan: Plan) -> list[Point]:
-    """Where an edge runs round the part: it shows as a line across the half that is not cut open."""
-    segments = plan.job.part.outline.segments
-    first, found = segments[0].start, []
-    for a, b in pairwise(segments):
-        one, other = a.tangent(a.length), b.tangent(0.0)
-        if abs(one.x * other.y - one.y * other.x) > 0.02:
-            found.append(a.end)
-    ends = [first, *found, segments[-1].end] if first.y > 1e-9 else [*found, segments[-1].end]
-    return [Point(p.x, p.y) for p in ends]
+    return [group(shapes, "chips"), path("", "swept")]
 
 
 def _centre(cuts: Cuts) -> list[str]:
@@ -165,11 +95,8 @@ def _centre(cuts: Cuts) -> list[str]:
     points = [] if centre is None else centre_points(cuts, centre.front + 2.5 * centre.body)
     if not points:
         return []
-    d = points_path([*points, (points[-1][0], 0.0)])
-    return [
-        '<g class="centre"><title>The tailstock\'s centre</title>'
-        f'<path class="ground" d="{d}"/><path class="thin" d="{d}"/></g>'
-    ]
+    d = polyline([SCENE.at(z, r) for z, r in (*points, (points[-1][0], 0.0))], SCENE.digits)
+    return [group([path(d, "ground"), path(d, "thin")], "centre", label="The tailstock's centre")]
 
 
 def feet(plan: Plan) -> list[tuple[int, float, float]]:
@@ -180,12 +107,11 @@ def feet(plan: Plan) -> list[tuple[int, float, float]]:
 
 
 def _settings(plan: Plan) -> list[str]:
-    marks = "".join(
-        f'<g class="setting" data-setting="{n}"><path class="mark-outer" d="M{at(z)} {at(-r)}h0"/>'
-        f'<path class="mark-inner" d="M{at(z)} {at(-r)}h0"/></g>'
-        for n, z, r in feet(plan)
-    )
-    return [f'<g class="settings">{marks}</g>']
+    marks = []
+    for n, z, r in feet(plan):
+        spot = f"M{number(z, SCENE.digits)} {number(-r, SCENE.digits)}h0"
+        marks.append(group([path(spot, "mark-outer"), path(spot, "mark-inner")], "setting", data_setting=str(n)))
+    return [group(marks, "settings")]
 
 
 def _tools(cuts: Cuts) -> list[str]:
@@ -193,14 +119,11 @@ def _tools(cuts: Cuts) -> list[str]:
     shapes = []
     for i, tool in enumerate(cuts.plan.tools):
         bodies = carriers(tool, cuts.plan.job.shop.lathe, Point(0.0, 0.0), bore=cuts.bore)
-        d = region_path(standing_out(shapely.Polygon(cuts.shapes[tool.name]), bodies, bore=cuts.bore), 0.0)
-        bodily = [region_path(body) for body in bodies]
-        held = "".join(f'<path class="{cls}" d="{path}"/>' for path in bodily for cls in ("tool-fill", "tool-thin"))
-        cross = at(min(0.4 * tool.nose_radius, 1.5))
-        centre = f'<path class="tool-thin" d="M-{cross} 0H{cross}M0 -{cross}V{cross}"/>' if tool.outline is None else ""
-        shapes.append(
-            f'<g class="tool-at" data-tool="{i}" hidden="">'
-            f'<path class="tool-fill" d="{d}"/><path class="tool" d="{d}"/>'
-            f"{held}{centre}</g>"
-        )
+        edge = fine(standing_out(shapely.Polygon(cuts.shapes[tool.name]), bodies, bore=cuts.bore), keep=0.0)
+        pieces = [path(edge, "tool-fill"), path(edge, "tool")]
+        pieces += [path(fine(body), cls) for body in bodies for cls in ("tool-fill", "tool-thin")]
+        if tool.outline is None:
+            arm = min(0.4 * tool.nose_radius, 1.5)
+            pieces += [line((-arm, 0), (arm, 0), "tool-thin"), line((0, -arm), (0, arm), "tool-thin")]
+        shapes.append(group(pieces, "tool-at", data_tool=str(i), hidden=""))
     return shapes

@@ -4,24 +4,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from html import escape
 
-import numpy as np
 import shapely
 
-from ovolo.geometry.segments import Point, Segment
+from ovolo.geometry.segments import Arc, Point, Segment
 from ovolo.plan.sweep.sweep import tool_shape
 from ovolo.shop.lathe import Lathe
 from ovolo.shop.tools import Tool
 from ovolo.show.drawing.holding import carriers, standing_out
-from ovolo.show.pages.paths import at, points_path
 from ovolo.show.paper.cuts import Region
+from ovolo.show.paper.shapes import Place, exact_path, outline_path
+from ovolo.show.paper.svg import XY, Anchor, circle, line, path, polyline, scene, text
 from ovolo.units import DEGREE, Unit, format_length
 
 __all__ = ["tool_picture"]
 
 WIDE, TALL = 240.0, 170.0
 """Size of the picture, in units of about a pixel."""
+
+SIZE = 14.0
+"""Type."""
 
 _PAST = 1.35
 """So much of a tool is shown for all that stands out of its shank or bar."""
@@ -41,32 +43,25 @@ def tool_picture(tool: Tool, unit: Unit, lathe: Lathe | None = None) -> str:
     far = 2 * reach if tool.kind == "form" or bodies else reach  # of a form tool no place is the middle
     box = shapely.box(-far, -2 * radius, far, far)
     cut = shapely.intersection(standing_out(shapely.Polygon(tool_shape(tool)), bodies, bore=False), box)
-    shape = _shape(cut, scale, cx, cy)
-    parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="tool-picture" role="img" viewBox="0 0 {at(WIDE)} {at(TALL)}">',
-        f"<title>{escape(_says(tool, unit))}</title>",
-        f'<path class="tool-fill" d="{shape}"/><path class="tool" d="{shape}"/>',
-        *_held(bodies, scale, cx, cy),
-        *(_nose(tool, unit, scale, cx, cy) if tool.kind != "form" else []),
-        *(_blade(tool, unit, scale, cx, _below(bodies, scale, cy)) if tool.kind in ("grooving", "form") else []),
-        *(_points(tool.outline, scale, cx, cy) if tool.outline is not None else []),
-        *(_angles(tool, scale, cx, cy) if tool.kind == "pointed" else []),
-        "</svg>",
+    place = Place(cx, cy, scale)
+    shape = exact_path(cut, place)
+    body = [
+        path(shape, "tool-fill"),
+        path(shape, "tool"),
+        *_held(bodies, place),
+        *(_nose(tool, unit, place) if tool.kind != "form" else []),
+        *(_blade(tool, unit, place, _below(bodies, place)) if tool.kind in ("grooving", "form") else []),
+        *(_points(tool.outline, place) if tool.outline is not None else []),
+        *(_angles(tool, place) if tool.kind == "pointed" else []),
     ]
-    return "\n".join(parts)
+    return scene((0, 0, WIDE, TALL), "tool-picture", _says(tool, unit), body)
 
 
-def _shape(region: Region, scale: float, cx: float, cy: float) -> str:
-    """The `d` of a region without holes, from mm about the nose centre."""
-    ring = shapely.get_coordinates(region)[:-1] * np.array([scale, scale]) + np.array([cx, -cy])
-    return points_path([(float(x), float(y)) for x, y in ring], close=True)
-
-
-def _held(bodies: Sequence[Region], scale: float, cx: float, cy: float) -> list[str]:
+def _held(bodies: Sequence[Region], place: Place) -> list[str]:
     """Shank and boring bar, thin, as far as the picture goes."""
-    far = 2 * WIDE / scale
-    shapes = [_shape(shapely.clip_by_rect(body, -far, -far, far, far), scale, cx, cy) for body in bodies]
-    return [f'<path class="{cls}" d="{d}"/>' for d in shapes for cls in ("tool-fill", "tool-thin")]
+    far = 2 * WIDE / place.scale
+    shapes = [exact_path(shapely.clip_by_rect(body, -far, -far, far, far), place) for body in bodies]
+    return [path(d, cls) for d in shapes for cls in ("tool-fill", "tool-thin")]
 
 
 def _seen(tool: Tool, bodies: Sequence[Region]) -> float:
@@ -77,17 +72,17 @@ def _seen(tool: Tool, bodies: Sequence[Region]) -> float:
     return max((1.6 if tool.kind == "form" else 3.6) * tool.nose_radius, 1.4 * _width(tool), _PAST * held)
 
 
-def _points(outline: Sequence[Segment], scale: float, cx: float, cy: float) -> list[str]:
+def _points(outline: Sequence[Segment], place: Place) -> list[str]:
     """The points of a form tool's outline, numbered as they are told; where they crowd, some go without a number."""
     joints = [outline[0].start, *(segment.end for segment in outline)]
-    marks = [(cx + p.x * scale, cy - p.y * scale) for p in joints]
-    parts = [f'<circle class="point" cx="{at(x)}" cy="{at(y)}" r="2.5"/>' for x, y in marks]
-    written: list[tuple[float, float]] = []
+    marks = [place.at(*p) for p in joints]
+    parts = [circle(mark, 2.5, "point") for mark in marks]
+    written: list[XY] = []
     for n, (x, y) in enumerate(marks, 1):
-        spot = x + (-9 if n == 1 else 9 if n == len(marks) else 0), y + (4 if n in (1, len(marks)) else 17)
-        if all(math.dist(spot, other) > 12 for other in written) and spot[1] < TALL - 2:
+        spot = x + (-9 if n == 1 else 9 if n == len(marks) else 0), y + (0 if n in (1, len(marks)) else 13)
+        if all(math.dist(spot, other) > 12 for other in written) and spot[1] < TALL - 6:
             written.append(spot)
-            parts.append(f'<text class="faint" x="{at(spot[0])}" y="{at(spot[1])}" text-anchor="middle">{n}</text>')
+            parts.append(text(spot, str(n), SIZE, cls="faint", anchor="middle"))
     return parts
 
 
@@ -95,18 +90,18 @@ def _width(tool: Tool) -> float:
     return tool.width if tool.width is not None else 2 * tool.nose_radius
 
 
-def _below(bodies: Sequence[Region], scale: float, cy: float) -> float:
+def _below(bodies: Sequence[Region], place: Place) -> float:
     """How far down the picture its width is written: below what carries it."""
-    return max((cy - body.bounds[1] * scale + 26.0 for body in bodies), default=62.0)
+    return max((place.at(0, body.bounds[1])[1] + 26.0 for body in bodies), default=62.0)
 
 
-def _blade(tool: Tool, unit: Unit, scale: float, cx: float, y: float) -> list[str]:
+def _blade(tool: Tool, unit: Unit, place: Place, y: float) -> list[str]:
     """The width over both corners, as a dimension above the middle of the blade."""
-    left, right = cx - tool.nose_radius * scale, cx + (tool.flat + tool.nose_radius) * scale
-    words, top = _bare(_width(tool), unit), at(y - 5)
+    ends = [place.at(z, 0)[0] for z in (-tool.nose_radius, tool.flat + tool.nose_radius)]
     return [
-        f'<path class="thin" d="M{at(left)} {at(y)}H{at(right)}M{at(left)} {top}v10M{at(right)} {top}v10"/>',
-        f'<text x="{at((left + right) / 2)}" y="{at(y - 10)}" text-anchor="middle">{words}</text>',
+        line((ends[0], y), (ends[1], y), "thin"),
+        *(line((x, y - 5), (x, y + 5), "thin") for x in ends),
+        text((sum(ends) / 2, y - 14), _bare(_width(tool), unit), SIZE, anchor="middle"),
     ]
 
 
@@ -126,40 +121,46 @@ def _says(tool: Tool, unit: Unit) -> str:
     return f"{tool.name}: nose radius {nose}, cutting edge angle {edge:g}°, included angle {point:g}°"
 
 
-def _nose(tool: Tool, unit: Unit, scale: float, cx: float, cy: float) -> list[str]:
+def _nose(tool: Tool, unit: Unit, place: Place) -> list[str]:
     """The radius, as a leader from the centre through the nose to its figure below."""
     angle = math.radians(-64 if tool.kind == "round" or (tool.kind == "pointed" and tool.hand == "right") else -116)
-    radius = tool.nose_radius * scale
-    tip = cx + radius * math.cos(angle), cy - radius * math.sin(angle)
-    figure = _bare(tool.nose_radius, unit)
+    side: int
+    anchor: Anchor
     anchor, side = ("start", 1) if math.cos(angle) > 0 else ("end", -1)
+    (cx, cy), tip = place.at(0, 0), place.at(*_around(tool.nose_radius, angle))
     out = tip[0] + side * 16, min(tip[1] + 22, TALL - 8)
     return [
-        f'<path class="thin" d="M{at(cx)} {at(cy)}L{at(tip[0])} {at(tip[1])}L{at(out[0])} {at(out[1])}h{side * 6}"/>',
-        f'<path class="thin" d="M{at(cx - 4)} {at(cy)}h8M{at(cx)} {at(cy - 4)}v8"/>',
-        f'<text x="{at(out[0] + side * 9)}" y="{at(out[1] + 4)}" text-anchor="{anchor}">R {figure}</text>',
+        path(polyline([(cx, cy), tip, out, (out[0] + side * 6, out[1])]), "thin"),
+        line((cx - 4, cy), (cx + 4, cy), "thin"),
+        line((cx, cy - 4), (cx, cy + 4), "thin"),
+        text((out[0] + side * 9, out[1]), f"R {_bare(tool.nose_radius, unit)}", SIZE, anchor=anchor),
     ]
 
 
-def _angles(tool: Tool, scale: float, cx: float, cy: float) -> list[str]:
+def _angles(tool: Tool, place: Place) -> list[str]:
     """The included angle between the edges, and the cutting edge angle from the direction of feed."""
     lead, trail = tool.edges
     point, edge = (round(a / DEGREE, 1) for a in (tool.point_angle, tool.edge_angle))
-    parts = [_arc(cx, cy, 62.0, trail, lead), _label(cx, cy, 74.0, (lead + trail) / 2, f"{point:g}°")]
-    right = tool.hand == "right"
+    right, (cx, cy) = tool.hand == "right", place.at(0, 0)
     near, flat = (lead, math.pi) if right else (trail, 0.0)
-    parts.append(f'<path class="axis" d="M{at(cx)} {at(cy)}h{-74 if right else 74}"/>')
-    parts.append(_arc(cx, cy, 40.0, min(near, flat), max(near, flat)))
-    parts.append(_label(cx, cy, 60.0, (near + flat) / 2, f"{edge:g}°"))
-    return parts
+    here = Place(cx, cy, 1.0)
+    return [
+        _arc(here, 62.0, trail, lead),
+        _label(here, 74.0, (lead + trail) / 2, f"{point:g}°"),
+        line((cx, cy), (cx + (-74 if right else 74), cy), "axis"),
+        _arc(here, 40.0, min(near, flat), max(near, flat)),
+        _label(here, 60.0, (near + flat) / 2, f"{edge:g}°"),
+    ]
 
 
-def _arc(cx: float, cy: float, radius: float, low: float, high: float) -> str:
-    a = cx + radius * math.cos(low), cy - radius * math.sin(low)
-    b = cx + radius * math.cos(high), cy - radius * math.sin(high)
-    return f'<path class="thin" d="M{at(a[0])} {at(a[1])}A{at(radius)} {at(radius)} 0 0 0 {at(b[0])} {at(b[1])}"/>'
+def _around(radius: float, angle: float) -> Point:
+    return Point(radius * math.cos(angle), radius * math.sin(angle))
 
 
-def _label(cx: float, cy: float, radius: float, angle: float, words: str) -> str:
-    x, y = cx + radius * math.cos(angle), cy - radius * math.sin(angle)
-    return f'<text x="{at(x)}" y="{at(y + 4)}" text-anchor="middle">{escape(words)}</text>'
+def _arc(here: Place, radius: float, low: float, high: float) -> str:
+    ends = _around(radius, low), _around(radius, high)
+    return path(outline_path([Arc(*ends, Point(0.0, 0.0), True)], here), "thin")
+
+
+def _label(here: Place, radius: float, angle: float, words: str) -> str:
+    return text(here.at(*_around(radius, angle)), words, SIZE, anchor="middle")

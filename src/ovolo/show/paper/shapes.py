@@ -44,12 +44,16 @@ _STEPS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0)
 
 
 class Place(NamedTuple):
-    """Where z = 0, r = 0 lies on paper, mm, and how many mm of paper a mm of metal is; `up` -1 draws the other half."""
+    """Where z = 0, r = 0 lies on paper, mm, and how many mm of paper a mm of metal is; `up` -1 draws the other half.
+
+    digits: the decimals of what is written; on a page, where a micron of metal can be looked at, more than on paper.
+    """
 
     x0: float
     y0: float
     scale: float
     up: int = 1
+    digits: int = 3
 
     def at(self, z: float, r: float) -> XY:
         """A point of the half-section on paper."""
@@ -103,18 +107,17 @@ def less(one: BaseGeometry, other: BaseGeometry) -> BaseGeometry:
     return solid(shapely.difference(one, other, grid_size=GRID))
 
 
-def region_path(region: BaseGeometry) -> str:
+def region_path(region: BaseGeometry, digits: int = 3) -> str:
     """The `d` of a region on paper, holes included; empty for hairs."""
     rings = [ring for part in polygons(region) for ring in (part.exterior, *part.interiors)]
-    return "".join(closed(list(ring.coords)[:-1]) for ring in rings)
+    return "".join(closed(list(ring.coords)[:-1], digits) for ring in rings)
 
 
-def exact_path(region: BaseGeometry, place: Place) -> str:
-    """The `d` of a region of (z, r), every point of it kept."""
+def exact_path(region: BaseGeometry, place: Place, keep: float = 0.0) -> str:
+    """The `d` of a region of (z, r); every point of it, or thinned where that moves its border by less than `keep`."""
     s = place.scale
-    moved = affinity.affine_transform(region, [s, 0, 0, -place.up * s, place.x0, place.y0])
-    rings = [ring for part in polygons(moved) for ring in (part.exterior, *part.interiors)]
-    return "".join(closed(list(ring.coords)[:-1]) for ring in rings)
+    thin = shapely.simplify(region, keep) if keep else region
+    return region_path(affinity.affine_transform(thin, [s, 0, 0, -place.up * s, place.x0, place.y0]), place.digits)
 
 
 def hatching(region: BaseGeometry, pitch: float = HATCH, angle: float = 45.0) -> str:
@@ -153,13 +156,13 @@ def outline_path(outline: Outline | Iterable[Segment], place: Place) -> str:
 
 def _xy(place: Place, point: Point) -> str:
     x, y = place.at(*point)
-    return f"{number(x)} {number(y)}"
+    return f"{number(x, place.digits)} {number(y, place.digits)}"
 
 
 def _step(segment: Segment, place: Place) -> str:
     if isinstance(segment, Line):
         return "L" + _xy(place, segment.end)
-    radius = number(segment.radius * place.scale)
+    radius = number(segment.radius * place.scale, place.digits)
     large, sweep = int(abs(segment.sweep) > math.pi), int(segment.ccw != (place.up > 0))
     return f"A{radius} {radius} 0 {large} {sweep} {_xy(place, segment.end)}"
 

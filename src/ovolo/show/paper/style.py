@@ -59,6 +59,7 @@ def style(mode: Mode) -> str:
         ".axis": f"fill:none;stroke:{ink.ink};stroke-width:{THIN};{dash}:6 0.8 0.4 0.8",
         ".stock": f"fill:none;stroke:{ink.ink};stroke-width:{THIN};{dash}:6 0.8 0.4 0.8 0.4 0.8",
         ".unseen": f"fill:none;stroke:{ink.ink};stroke-width:{THIN};{dash}:2.4 1",
+        ".left-out": f"fill:none;stroke:{ink.faint};stroke-width:{THIN};{dash}:1.4 0.9",
         ".arrow": f"fill:{ink.ink}",
         ".mark": f"fill:{ink.ground};stroke:{ink.ink};stroke-width:0.2",
         ".tool-fill": f"fill:{ink.blue_tint};fill-opacity:0.72",

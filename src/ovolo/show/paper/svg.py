@@ -26,6 +26,7 @@ __all__ = [
     "path",
     "polyline",
     "rect",
+    "scene",
     "text",
     "text_box",
     "typeset_minus",
@@ -38,13 +39,14 @@ ARROW = 2.6
 """Length of an arrowhead, mm; closed and filled, 15 degrees from flank to flank (ISO 129-1)."""
 
 
-def number(value: float) -> str:
-    """A coordinate to a micron on paper, without idle zeros.
+def number(value: float, digits: int = 3) -> str:
+    """A coordinate to a micron on paper, or to so many decimals, without idle zeros.
 
     >>> number(12.3400), number(-0.0001)
     ('12.34', '0')
     """
-    return f"{value:z.3f}".rstrip("0").rstrip(".")
+    written = f"{value:z.{digits}f}"
+    return written.rstrip("0").rstrip(".") if digits else written
 
 
 def _tag(name: str, attributes: dict[str, str | float | None], inner: str | None = None) -> str:
@@ -66,18 +68,18 @@ def line(a: XY, b: XY, cls: str) -> str:
     return path(polyline([a, b]), cls)
 
 
-def polyline(points: Iterable[XY]) -> str:
-    """The `d` of a path through points.
+def polyline(points: Iterable[XY], digits: int = 3) -> str:
+    """The `d` of a path through points, to so many decimals.
 
     >>> polyline([(0, 0), (1, 0), (1, 2)])
     'M0 0L1 0L1 2'
     """
-    return "M" + "L".join(f"{number(x)} {number(y)}" for x, y in points)
+    return "M" + "L".join(f"{number(x, digits)} {number(y, digits)}" for x, y in points)
 
 
-def closed(points: Iterable[XY]) -> str:
+def closed(points: Iterable[XY], digits: int = 3) -> str:
     """The `d` of a closed path through points."""
-    return polyline(points) + "Z"
+    return polyline(points, digits) + "Z"
 
 
 def path(d: str, cls: str, **more: str | float | None) -> str:
@@ -162,12 +164,19 @@ def arrow(tip: XY, toward: XY, length: float = ARROW) -> str:
     )
 
 
-def group(items: Sequence[str], cls: str | None = None, *, clip_to: str | None = None, label: str | None = None) -> str:
+def group(
+    items: Sequence[str],
+    cls: str | None = None,
+    *,
+    clip_to: str | None = None,
+    label: str | None = None,
+    **more: str | float | None,
+) -> str:
     """Pieces that belong together; `clip_to` names a `clip`, `label` says what they are to a screen reader."""
     inner = "\n".join(items)
     if label:
         inner = f"<title>{escape(label, quote=False)}</title>\n{inner}"
-    return _tag("g", {"class": cls, "clip_path": f"url(#{clip_to})" if clip_to else None}, f"\n{inner}\n")
+    return _tag("g", {"class": cls, "clip_path": f"url(#{clip_to})" if clip_to else None, **more}, f"\n{inner}\n")
 
 
 def clip(name: str, shape: str) -> str:
@@ -185,6 +194,18 @@ def document(width: float, height: float, title: str, description: str, body: Se
         f"<title>{said[0]}</title>\n<desc>{said[1]}</desc>\n"
         f"{f'<style>{style}</style>' if style else ''}\n{inner}\n</svg>\n"
     )
+
+
+def scene(box: Sequence[float], cls: str, title: str, body: Sequence[str], description: str = "") -> str:
+    """A drawing for a page, which brings the style: what is looked at is `box` (left, top, width, height)."""
+    said = [
+        f"<{tag}>{escape(_clean(words), quote=False)}</{tag}>"
+        for tag, words in (("title", title), ("desc", description))
+        if words
+    ]
+    view = " ".join(number(value, 5) for value in box)
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" class="{cls}" role="img" viewBox="{view}">'
+    return "\n".join([head, *said, *(part for part in body if part), "</svg>"])
 
 
 def _clean(words: str) -> str:

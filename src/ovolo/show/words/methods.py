@@ -41,21 +41,19 @@ class MethodCard:
 
 @dataclass(frozen=True)
 class MethodsView:
-    """All methods, the steps of the plan first, and the sentences that compare them. `outline` to draw beside each."""
+    """All methods, the steps of the plan first, and the sentences that compare them."""
 
     title: str
     unit: Unit
     cards: tuple[MethodCard, ...]
     sentences: tuple[str, ...]
-    outline: tuple[Point, ...]
 
 
 def methods_view(plan: Plan, found: Methods) -> MethodsView:
     """The methods of a plan's curve, told in the job's unit."""
     unit = unit_of(plan.job)
-    outline = tuple(plan.job.part.outline.flattened(0.001))
     return MethodsView(
-        plan.job.title, unit, tuple(_card(method, unit) for method in found.methods), _sentences(found, unit), outline
+        plan.job.title, unit, tuple(_card(method, unit) for method in found.methods), _sentences(found, unit)
     )
 
 

@@ -5,7 +5,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from ovolo.part.files import Asked, picture, read_drawing
+from ovolo.part.files import Asked, read_drawing
+from ovolo.show.drawing.understood import understood_as_svg
 
 FOLDER = Path(__file__).parents[2] / "drawings"
 
@@ -22,7 +23,7 @@ FOLDER = Path(__file__).parents[2] / "drawings"
 )
 def test_both_halves_and_every_note_are_there(name: str, asked: Asked) -> None:
     drawing = read_drawing(FOLDER / name, asked)
-    root = ElementTree.fromstring(picture(drawing, name, drawing.unit))
+    root = ElementTree.fromstring(understood_as_svg(drawing, name, drawing.unit))
     words = " ".join("".join(e.itertext()) for e in root.iter() if e.tag.endswith("text"))
     assert "In the file" in words
     assert "As understood" in words
@@ -32,7 +33,7 @@ def test_both_halves_and_every_note_are_there(name: str, asked: Asked) -> None:
 
 
 def test_everything_lies_on_the_page() -> None:
-    root = ElementTree.fromstring(picture(read_drawing(FOLDER / "winch-lever-whole.dxf"), "lever"))
+    root = ElementTree.fromstring(understood_as_svg(read_drawing(FOLDER / "winch-lever-whole.dxf"), "lever"))
     wide, tall = (float(v) for v in str(root.get("viewBox")).split()[2:])
     for e in root.iter():
         if e.tag.endswith("line") and e.get("class"):
@@ -42,4 +43,4 @@ def test_everything_lies_on_the_page() -> None:
 
 def test_a_name_cannot_break_the_page() -> None:
     drawing = read_drawing(FOLDER / "bridge-pin.svg")
-    ElementTree.fromstring(picture(drawing, "<script>&\x07" + "x" * 300))
+    ElementTree.fromstring(understood_as_svg(drawing, "<script>&\x07" + "x" * 300))
