@@ -1,6 +1,7 @@
 """The scene of a plan: one shape a cut, one mark a setting, well-formed, and the metal adds up."""
 
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
@@ -68,7 +69,7 @@ def test_a_hole_is_cut_open_in_both_halves(name: str) -> None:
 def test_a_title_is_text_and_no_markup() -> None:
     made = plan()
     job = type(made.job)('<script>"&', made.job.part, made.job.shop)
-    text = scene(Cuts(type(made)(**{**made.__dict__, "job": job})))
+    text = scene(Cuts(replace(made, job=job)))
     assert "<script>" not in text
     ElementTree.fromstring(text)
 

@@ -77,10 +77,10 @@ def _scene(job: Job, box: tuple[float, float, float, float], *, stock: bool) -> 
     left, _, width, _ = box
     base = (job.shop.stock.radius if stock else outline.bounds()[3] * 1.4) if bore else 0.0
     ring = [(outline.start.x, base), *outline.flattened(1e-3), (outline.end.x, base)]
-    body = shapely.make_valid(shapely.Polygon(ring))
     # Where the bar is not known there is none behind the part; a hole then has as much metal round it as is drawn.
     piece = job.shop.stock if stock else Stock(radius=base or outline.end.y, hole=2 * outline.end.y if bore else 0.0)
     section = section_of(job.part, piece, left - FAR if stock else outline.end.x)
+    body = shapely.union(shapely.make_valid(shapely.Polygon(ring)), section.bar)
     drawn = [
         f"<defs>{METAL}</defs>",
         *(path(fine(body, half), "metal") for half in (HALVES if bore else HALVES[:1])),

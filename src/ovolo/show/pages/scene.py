@@ -17,7 +17,7 @@ from ovolo.show.pages.paths import FAR, METAL, SCENE, TO_GO, axis, fine, section
 from ovolo.show.paper import svg
 from ovolo.show.paper.cuts import Cuts, polygons
 from ovolo.show.paper.section import Section, section_of
-from ovolo.show.paper.svg import group, line, number, path, polyline
+from ovolo.show.paper.svg import group, number, path, polyline
 
 __all__ = ["Box", "box_of", "feet", "scene"]
 
@@ -124,6 +124,6 @@ def _tools(cuts: Cuts) -> list[str]:
         pieces += [path(fine(body), cls) for body in bodies for cls in ("tool-fill", "tool-thin")]
         if tool.outline is None:
             arm = min(0.4 * tool.nose_radius, 1.5)
-            pieces += [line((-arm, 0), (arm, 0), "tool-thin"), line((0, -arm), (0, arm), "tool-thin")]
+            pieces.append(path(polyline([(-arm, 0), (arm, 0)]) + polyline([(0, -arm), (0, arm)]), "tool-thin"))
         shapes.append(group(pieces, "tool-at", data_tool=str(i), hidden=""))
     return shapes
