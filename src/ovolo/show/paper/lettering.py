@@ -1,7 +1,7 @@
 """Lettering: how wide a line of text is, so that words on a drawing keep clear of one another.
 
-Widths are those in the file of Source Sans, whose figures are all equally wide; `SPARE` leaves room for another face of the same
-kind, where it is not there.
+Widths are those in the file of Source Sans, whose figures are all equally wide; `SPARE` leaves room for another face of
+the same kind, where it is not there.
 """
 
 import re
