@@ -35,7 +35,6 @@ def test_every_method_has_a_card_with_a_shape_to_draw(view: MethodsView) -> None
         assert card.owned
         assert card.why
         assert "{}" not in " ".join((card.why, *card.risks))
-    assert view.outline
 
 
 def test_the_verdict_is_said_for_one_and_for_many(view: MethodsView, found: Methods) -> None:
