@@ -4,10 +4,11 @@ point that can be dragged. What is at fault comes along as faults; what can be d
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, get_args
 
 import shapely
 
+from ovolo.documents.job_model import Sure
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.errors import Fault, FaultsFound, JobFaults
@@ -38,7 +39,8 @@ def part_page(document: Mapping[str, Any]) -> dict[str, Any]:
 def _part_alone(document: Mapping[str, Any]) -> Job | None:
     """The part, where it can be drawn although something else is wrong."""
     part = document.get("part")
-    alone = {"title": "part", "units": document.get("units", "mm"), "part": part, "tool": [_TOOL]}
+    sure = list(get_args(Sure))  # what may be a slip is asked about once, and drawn as it stands
+    alone = {"title": "part", "units": document.get("units", "mm"), "part": part, "tool": [_TOOL], "sure": sure}
     if not isinstance(part, Mapping):
         return None
     alone["part"] = {key: value for key, value in part.items() if key not in ("curve", "material")}

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, get_args
 
+from ovolo.documents.job_model import Sure
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.resolved import unit_of
 from ovolo.errors import FaultsFound
@@ -34,6 +35,7 @@ def _alone(document: Mapping[str, Any], **more: Any) -> Mapping[str, Any]:
         "units": document.get("units", "mm"),
         "part": _PART,
         "stock": {"diameter": "900 mm"},
+        "sure": list(get_args(Sure)),
         **more,
     }
 
