@@ -64,7 +64,7 @@ def test_json_says_the_same(view: MethodsView, found: Methods) -> None:
 
 def test_inches_are_told_in_inches(found: Methods) -> None:
     made = make_plan(job_from_data(pin()))
-    inch = Plan(**{**vars(made), "job": job_from_data(pin({"units": "in"}))})
+    inch = Plan(**{**vars(made), "job": job_from_data(pin({"units": "in", "sure": ["inches"]}))})
     shown = methods_view(inch, found)
     assert shown.unit == "in"
     assert not any(" mm" in text for card in shown.cards for text in (card.why, *card.risks))
