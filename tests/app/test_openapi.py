@@ -6,7 +6,7 @@ from typing import Any
 import httpx
 from starlette.routing import Route
 
-from ovolo.app import keeping, scripting
+from ovolo.app import keeping, runs, scripting
 from ovolo.app.openapi import description
 
 
@@ -17,8 +17,8 @@ def _described() -> set[tuple[str, str]]:
 
 def _routed() -> set[tuple[str, str]]:
     found = set()
-    routes = [route for route in [*scripting.ROUTES, *keeping.ROUTES] if isinstance(route, Route)]
-    for route in routes:
+    routes = [route for route in [*scripting.ROUTES, *keeping.ROUTES, *runs.ROUTES] if isinstance(route, Route)]
+    for route in (route for route in routes if route.path.startswith("/api/")):
         kinds = ("jobs", "shops") if "{kind:kept}" in route.path else ("",)
         for kind in kinds:
             path = re.sub(r"\{(\w+):\w+\}", r"{\1}", route.path.replace("{kind:kept}", kind))

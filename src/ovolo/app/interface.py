@@ -9,7 +9,7 @@ from typing import Any, Literal, NamedTuple
 
 from ovolo.app.names import KEPT, NAME
 
-__all__ = ["CODES", "FILE", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
+__all__ = ["AT_THE_LATHE", "CODES", "FILE", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
 
 Data = dict[str, Any]
 
@@ -129,6 +129,25 @@ TO_KEEP: tuple[Entry, ...] = (
     Entry("file", "GET", f"/api/jobs/{NAME}/files/{{name}}", "A file made from it", None, ANY, more=("404",)),
 )  # fmt: skip
 """What is kept, and what is made from it."""
+
+_RUN = f"/api/runs/{NAME}"
+_PLACE = _object({"run": TEXT, "ticks": {"type": "array", "items": ANY}, "place": WHOLE}, plan=ref("Plan"))
+_TAKEN: Data = {"type": "object", "properties": {"job": JOB, "plan": ref("Plan")}}
+
+AT_THE_LATHE: tuple[Entry, ...] = (
+    Entry(
+        "take", "POST", "/api/runs", "Take a plan to the lathe: that of a job, or one made before",
+        _TAKEN, _object({"run": TEXT, "page": TEXT}), status=201,
+    ),
+    Entry("runs", "GET", "/api/runs", "The last runs, the one last made first", None, _LIST),
+    Entry("get_run", "GET", _RUN, "A run; with ?since=K only ticks after the first K", None, _PLACE, more=("404",)),
+    Entry(
+        "put_ticks", "PUT", f"{_RUN}/ticks", "Ticks of a run; when this answers, they are on the disk",
+        {"type": "array", "items": ANY}, _PLACE, more=("404",),
+    ),
+    Entry("code", "GET", f"{_RUN}/code.svg", "The address of its page as a QR code", None, ANY, more=("404",)),
+)  # fmt: skip
+"""Runs at the lathe."""
 
 FILE = "file"
 """The task of the workers that writes a file; its address stands among what is kept."""

@@ -9,7 +9,7 @@ from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
 
-from ovolo.app import keeping, pages, scripting
+from ovolo.app import keeping, pages, runs, scripting
 from ovolo.app.answers import HANDLERS
 from ovolo.app.guard import LARGEST_BODY, OWN_NAMES, Guard
 from ovolo.app.workers import Workers
@@ -30,7 +30,7 @@ def make_site(
             yield
 
     app = Starlette(
-        routes=[*scripting.ROUTES, *keeping.ROUTES, *pages.ROUTES],
+        routes=[*scripting.ROUTES, *keeping.ROUTES, *runs.ROUTES, *pages.ROUTES],
         middleware=[
             Middleware(Guard, names=names, largest=largest),
             Middleware(GZipMiddleware, minimum_size=800, compresslevel=5),
@@ -38,5 +38,5 @@ def make_site(
         exception_handlers=HANDLERS,
         lifespan=lifespan,
     )
-    app.state.store = store
+    app.state.store, app.state.pages = store, runs.Pages()
     return app

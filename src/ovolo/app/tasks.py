@@ -19,7 +19,9 @@ from ovolo.app import previews
 from ovolo.app.interface import FILE
 from ovolo.app.interface import TASKS as ENTRIES
 from ovolo.app.openapi import description
+from ovolo.app.run_page import run_page
 from ovolo.documents.plan_document import plan_as_json
+from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, read_drawing
@@ -213,5 +215,17 @@ def file(job: Body, name: str) -> bytes:
     return made if isinstance(made, bytes) else made.encode()
 
 
-TASKS: dict[str, Callable[..., bytes]] = {name: globals()[name] for name in (*(e.does for e in ENTRIES), FILE)}
+def run_plan(name: str, document: Body) -> bytes:
+    """The plan that is taken to the lathe: that of a job, or the one sent, whole."""
+    if name == "job":
+        return plan(document)
+    plan_from_data(document)
+    return _json(whole_plan(document))
+
+
+TASKS: dict[str, Callable[..., bytes]] = {
+    **{name: globals()[name] for name in (*(e.does for e in ENTRIES), FILE)},
+    "run_plan": run_plan,
+    "run_page": run_page,
+}
 """The tasks by name."""

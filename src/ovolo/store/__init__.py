@@ -1,10 +1,12 @@
-"""What is kept: jobs and shops as they were typed, every version of them, in SQLite or PostgreSQL.
+"""What is kept: jobs and shops as they were typed, every version of them, and runs at the lathe with their ticks, in
+SQLite or PostgreSQL.
 
 Documents are kept as people left them, faults and all: what they mean is for other rooms to say. Rows never leave
 this room; what does is a frozen dataclass.
 """
 
-from ovolo.store.records import Changed, Kept, NotKept, Summary, Version
+from ovolo.store.records import Changed, Kept, KeptRun, NotKept, RunSummary, Summary, Version
+from ovolo.store.runs import Runs
 from ovolo.store.store import Store
 
-__all__ = ["Changed", "Kept", "NotKept", "Store", "Summary", "Version"]
+__all__ = ["Changed", "Kept", "KeptRun", "NotKept", "RunSummary", "Runs", "Store", "Summary", "Version"]

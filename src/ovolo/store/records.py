@@ -51,6 +51,30 @@ class Version:
     shown: bool
 
 
+@dataclass(frozen=True)
+class RunSummary:
+    """One line of the list of runs: whose plan it is, when it was made, how many moves there are and were ticked."""
+
+    id: str
+    title: str
+    checksum: str
+    moves: int
+    place: int
+    made: datetime
+
+
+@dataclass(frozen=True)
+class KeptRun:
+    """A plan at the lathe with its ticks, those of before `since` aside; `place` is the first move not done."""
+
+    id: str
+    checksum: str
+    moves: int
+    ticks: tuple[Mapping[str, Any], ...]
+    place: int
+    plan: Document | None = None
+
+
 class NotKept(OvoloError):
     """There is no document of this name in the store."""
 

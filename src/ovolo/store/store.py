@@ -14,6 +14,7 @@ from sqlalchemy import Connection, Engine, Row, func, insert, select, update
 
 from ovolo.store.opening import open_address, open_file
 from ovolo.store.records import Changed, Document, Kept, Kind, NotKept, Summary, Version
+from ovolo.store.runs import Runs
 from ovolo.store.tables import DOCUMENT, NOTE, VERSION
 
 LONGEST_SAID = 200
@@ -25,6 +26,7 @@ class Store:
 
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
+        self.runs = Runs(engine)
 
     @classmethod
     def in_folder(cls, folder: Path) -> Store:

@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sqlalchemy import Column, Connection, ForeignKey, Integer, MetaData, String, Table, Text, insert, select, update
+from sqlalchemy import (
+    Column,
+    Connection,
+    ForeignKey,
+    Integer,
+    MetaData,
+    String,
+    Table,
+    Text,
+    UniqueConstraint,
+    insert,
+    select,
+    update,
+)
 
 METADATA = MetaData()
 
@@ -36,11 +49,40 @@ VERSION = Table(
 )
 
 
+RUN = Table(
+    "ovolo_run",
+    METADATA,
+    Column("id", String(40), primary_key=True),
+    Column("title", Text, nullable=False),
+    Column("checksum", String(40), nullable=False),
+    Column("moves", Integer, nullable=False),
+    Column("plan", Text, nullable=False),
+    Column("made", String(40), nullable=False, index=True),
+    Column("ticks", Integer, nullable=False),
+)
+"""A plan as it was taken to the lathe; `ticks` counts those kept, and writers take turns by it."""
+
+TICK = Table(
+    "ovolo_tick",
+    METADATA,
+    Column("run", String(40), ForeignKey(RUN.c.id, ondelete="CASCADE"), primary_key=True),
+    Column("n", Integer, primary_key=True),
+    Column("key", String(64), nullable=False),
+    Column("content", Text, nullable=False),
+    Column("received", String(40), nullable=False),
+    UniqueConstraint("run", "key"),
+)
+
+
 def _first(connection: Connection) -> None:
-    METADATA.create_all(connection)
+    METADATA.create_all(connection, [DOCUMENT, VERSION])
 
 
-STEPS: tuple[Callable[[Connection], None], ...] = (_first,)
+def _runs(connection: Connection) -> None:
+    METADATA.create_all(connection, [RUN, TICK])
+
+
+STEPS: tuple[Callable[[Connection], None], ...] = (_first, _runs)
 """Each is applied once, in this order; a new one is added at the end, an old one is never changed."""
 
 

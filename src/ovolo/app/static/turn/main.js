@@ -1,0 +1,286 @@
+// The page at the lathe: one figure, one large Done; everything else stands out of the way.
+import { ruleOf } from "./rule.js";
+import { runOf } from "./run.js";
+import { choice, h, padScreen, readScreen, stepScreen, stopScreen } from "./screens.js";
+import { beep, canSpeak, canStayOn, speak, stayOn } from "./senses.js";
+import { aimOf, capital, factsOf, minutesLeft, nextOf, otherOf, shiftOf, speechOf, stageOf } from "./words.js";
+
+const $ = (id) => document.getElementById(id);
+const TWICE = 300;
+const LEAST = 96;
+
+/** Start the page. @param {string} source the page as it came, to be kept as one file */
+export async function start(source) {
+  const facts = JSON.parse($("facts").textContent);
+  facts.steps.forEach((step, index) => { step.index = index; });
+  const brought = JSON.parse($("brought").textContent);
+  const app = { facts, run: null, overlay: null, typed: new Map(), read: null, note: "", noted: null, toBeRead: false, sound: true, speech: false, said: "", ready: false };
+  let last = -Infinity;
+  let spoken = "";
+
+  app.show = (screen) => { app.overlay = screen; render(); };
+  app.close = () => { app.overlay = null; render(); };
+  app.type = (step, what) => app.typed.set(step.index, { ...app.typed.get(step.index), ...what });
+  app.typedOf = (step) => app.typed.get(step.index) ?? {};
+
+  const run = await runOf(facts, brought, () => { if (app.ready) render(); });
+  app.run = run;
+  if (await run.mark("quiet")) app.sound = false;
+  if (await run.mark("speech")) app.speech = true;
+  look((await run.mark("look")) ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "lamp" : "bright"));
+
+  function look(name) {
+    document.documentElement.dataset.look = name;
+    run.setMark("look", name);
+  }
+
+  /** The screen that is due. */
+  function due() {
+    if (app.overlay) return app.overlay;
+    const place = run.place();
+    if (place > facts.moves.length) return endScreen();
+    if (run.parked()) app.toBeRead = true;
+    if (app.toBeRead) return readScreen(app, run.parked());
+    const [step] = run.ahead(place);
+    return step ? stepScreen(app, step) : null;
+  }
+
+  function endScreen() {
+    return {
+      title: "The turning is done",
+      body: [h("p", { class: "lead" }, "Stop the spindle, wind both slides clear, then measure."), h("p", {}, `${facts.moves.length} moves, plan ${facts.checksum}.`)],
+      done: () => "There is nothing more to tick.",
+    };
+  }
+
+  function render() {
+    const screen = due();
+    const place = run.place();
+    const shown = Math.min(place, facts.moves.length);
+    $("move").textContent = String(place);
+    $("stage").textContent = place > facts.moves.length ? "Done" : stageOf(facts, place);
+    $("left").textContent = place > facts.moves.length ? "" : minutesLeft(facts, place, run.pace());
+    $("rule").innerHTML = ruleOf(place, facts.moves.length);
+    $("rule").setAttribute("aria-label", `Move ${shown} of ${facts.moves.length}`);
+    $("page").dataset.tone = String(place % 2);
+    $("winding").hidden = Boolean(screen);
+    $("ahead").hidden = !screen;
+    $("figure").hidden = Boolean(screen);
+    $("back").toggleAttribute("disabled", !screen?.cancel && !app.overlay && !backTo());
+    $("past").toggleAttribute("disabled", Boolean(screen));
+    $("stop").toggleAttribute("disabled", Boolean(app.overlay) || place > facts.moves.length);
+    if (screen) renderScreen(screen);
+    else renderMove(place);
+    waiting();
+  }
+
+  function renderScreen(screen) {
+    $("stopped").hidden = !screen.stopped;
+    $("title").textContent = screen.title;
+    $("body").replaceChildren(...screen.body.filter(Boolean));
+    $("body").scrollTop = 0;
+    say(screen.title, screen.title);
+  }
+
+  function renderMove(place) {
+    const aim = aimOf(facts, run.live(), place);
+    const { move } = aim;
+    $("drawn").innerHTML = move.drawn;
+    $("slide").textContent = capital(aim.slide.name);
+    $("slide").dataset.slide = move.slide;
+    $("way").textContent = `${move.withdraw ? "withdraw: " : ""}${move.toward}${move.handwheel ? `, ${move.handwheel}` : ""}, to`;
+    $("sign").textContent = aim.before;
+    $("figure").textContent = aim.text;
+    $("beside").textContent = aim.beside;
+    $("facts-said").textContent = factsOf(aim);
+    $("other").textContent = otherOf(facts, run.live(), place);
+    $("feed").textContent = move.feed ?? "";
+    $("shift").textContent = shiftOf(aim);
+    $("next").textContent = nextOf(facts, run.live(), place, run.ahead(place + 1)[0]);
+    fit();
+    say(`move ${place}`, speechOf(aim));
+  }
+
+  /** As large as there is room for, narrowed if it must be, never lower than 96 px. */
+  function fit() {
+    const figure = $("figure");
+    figure.style.fontSize = "";
+    figure.style.transform = "";
+    const room = $("figure-line").clientWidth - $("sign").offsetWidth - ($("sign").textContent ? 10 : 0);
+    const size = parseFloat(getComputedStyle(figure).fontSize);
+    const wide = figure.scrollWidth;
+    if (wide <= room) return;
+    const smaller = Math.max(LEAST, Math.floor((size * room) / wide));
+    figure.style.fontSize = `${smaller}px`;
+    const left = (wide * smaller) / size;
+    if (left > room) figure.style.transform = `scaleX(${(room / left).toFixed(3)})`;
+  }
+
+  function say(what, words) {
+    if (what === spoken) return;
+    spoken = what;
+    if (app.speech) speak(words);
+  }
+
+  function waiting() {
+    const many = run.unsent().length;
+    const parts = [];
+    if (!run.lasting) parts.push("This browser keeps nothing: leave the page open.");
+    if (run.says) parts.push(run.says);
+    if (run.send && many > 1 && !run.reached) parts.push(`${many} ticks kept here, not yet at the computer.`);
+    if (!run.send) parts.push("Kept on this device only.");
+    $("kept").textContent = parts.join(" ");
+  }
+
+  function told(words) {
+    $("say").textContent = words;
+    clearTimeout(app.toldFor);
+    app.toldFor = setTimeout(() => { $("say").textContent = ""; }, 2500);
+  }
+
+  /** Done, from a finger or a pedal: two at once are one. */
+  function done(now) {
+    if (!app.ready) return;
+    if (now - last < TWICE) { told("Two taps at once: counted as one."); return; }
+    last = now;
+    const screen = due();
+    if (screen) {
+      const wrong = screen.done();
+      if (wrong) told(wrong);
+    } else {
+      const place = run.place();
+      run.tick({ move: place, stopped_at: null });
+      if (app.sound) beep(facts.moves[place - 1].slide === "cross" ? 880 : 587);
+    }
+    flash();
+    stayOn();
+    render();
+  }
+
+  function flash() {
+    $("done").classList.add("pressed");
+    setTimeout(() => $("done").classList.remove("pressed"), 160);
+  }
+
+  /** What Back would take back: a step ahead of this move, or the move before. */
+  function backTo() {
+    const place = run.place();
+    const ahead = place <= facts.moves.length && run.ahead(place).length ? run.behind(place).at(-1) : null;
+    if (ahead) return () => run.undid(ahead);
+    return place > 1 ? () => run.undo(run.of(place - 1)) : null;
+  }
+
+  function back() {
+    if (app.overlay) { app.overlay = null; render(); return; }
+    const go = backTo();
+    if (!go) return;
+    go();
+    last = -Infinity;
+    render();
+  }
+
+  function past() {
+    const place = run.place();
+    const aim = aimOf(facts, run.live(), place);
+    const { slide } = aim;
+    const entered = slide.dial ? { ...slide, diameter: false, decimals: Number.isInteger(Number(aim.text)) ? 0 : 1 } : slide;
+    app.show(padScreen({
+      title: "I went past",
+      says: slide.dial ? `At which division did the ${slide.name} stop?` : `Where did the ${slide.name} stop?`,
+      slide: entered,
+      start: slide.dial ? Number(aim.text) : aim.to,
+      done: (value) => {
+        const stopped = slide.dial ? nearest(slide, aim, value) : value;
+        const same = Math.abs(stopped - aim.to) < slide.count / 2;
+        run.tick({ move: place, stopped_at: same ? null : stopped });
+        app.overlay = null;
+      },
+    }));
+  }
+
+  /** The figure nearest to the target at which a dial shows this division. */
+  function nearest(slide, aim, division) {
+    const turn = slide.per_turn * Math.abs(slide.per_mm);
+    const off = ((division - Number(aim.text)) / slide.divisions) * turn;
+    return Number((aim.to + off - Math.round(off / turn) * turn).toFixed(6));
+  }
+
+  function stop() {
+    app.note = "";
+    app.noted = null;
+    app.show(stopScreen(app));
+  }
+
+  function more() {
+    const lamp = document.documentElement.dataset.look === "lamp";
+    const set = (name, value) => { app[name] = value; run.setMark(name === "sound" ? "quiet" : name, name === "sound" ? !value : value); more(); };
+    app.show({
+      title: "More",
+      stopped: true,
+      body: [
+        h("div", { class: "choices" },
+          choice(lamp ? "Bright" : "Lamplight", () => { look(lamp ? "bright" : "lamp"); more(); }),
+          choice(app.sound ? "Sound off" : "Sound on", () => set("sound", !app.sound)),
+          canSpeak() ? choice(app.speech ? "Stop reading out" : "Read figures out", () => { set("speech", !app.speech); spoken = ""; }) : null,
+          choice("Keep as one file", save),
+        ),
+        h("p", {}, canStayOn() ? "The screen stays on." : "This browser cannot keep the screen on: set the phone's screen to stay on while it is at the lathe."),
+        h("p", {}, "A foot pedal that types Space, Enter or a page key is Done. Put it away from the lathe's own."),
+        h("p", {}, `Plan ${facts.checksum}, run ${facts.run}.`),
+      ],
+      done: () => { app.overlay = null; },
+    });
+  }
+
+  function save() {
+    const ticks = JSON.stringify(run.all()).replaceAll("&", "\\u0026").replaceAll("<", "\\u003c");
+    const text = source.replace(/(id="brought"[^>]*>)[^<]*/, (_, begin) => begin + ticks);
+    const link = h("a", { href: URL.createObjectURL(new Blob([text], { type: "text/html" })), download: `turn-${facts.checksum}.html` });
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+  }
+
+  const tapped = (id, work) => $(id).addEventListener("click", (event) => { event.currentTarget.blur(); work(event.timeStamp); });
+  tapped("done", done);
+  tapped("back", back);
+  tapped("past", past);
+  tapped("stop", stop);
+  tapped("more", () => (app.overlay ? app.close() : more()));
+  let byTab = false;
+  addEventListener("pointerdown", () => { byTab = false; }, true);
+  addEventListener("keyup", (event) => { if (event.key === " " && !chosen(event)) event.preventDefault(); }, true);
+  addEventListener("keydown", (event) => {
+    if (event.ctrlKey || event.metaKey || event.altKey) return;
+    if (event.key === "Tab") { byTab = true; return; }
+    if (event.target instanceof HTMLTextAreaElement) return;
+    if (["Enter", " ", "PageDown", "PageUp"].includes(event.key)) {
+      if (chosen(event)) return;
+      event.preventDefault();
+      if (event.repeat) { told("Held down: counted as one."); return; }
+      done(event.timeStamp);
+      return;
+    }
+    if (app.overlay?.key?.(event.key)) event.preventDefault();
+  }, true);
+
+  /** Whether a person who goes by Tab has chosen another button: then Space and Enter are for that one. */
+  function chosen(event) {
+    const on = document.activeElement;
+    return byTab && on instanceof HTMLButtonElement && on.id !== "done" && !event.key.startsWith("Page");
+  }
+
+  addEventListener("resize", () => { if (!$("figure").hidden) fit(); });
+  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") { stayOn(); run.send?.(); } });
+
+  /** Shown at once where this device knows the run; else when the computer has said what was done, or soon in any case. */
+  const begin = () => {
+    if (app.ready) return;
+    app.ready = true;
+    app.toBeRead = run.toBeRead();
+    stayOn();
+    render();
+  };
+  run.look = begin;
+  if (run.live().length || !run.send) begin();
+  else setTimeout(begin, 700);
+}
