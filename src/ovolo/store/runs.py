@@ -96,7 +96,8 @@ def _ticks(connection: Connection, name: str) -> list[Mapping[str, Any]]:
 def _fresh(ticks: Sequence[Mapping[str, Any]], kept: Sequence[Mapping[str, Any]]) -> list[Mapping[str, Any]]:
     """The ticks not kept yet, each once, with the time. Raises FaultsFound where a key has come with another tick."""
     known = {tick["key"]: {name: value for name, value in tick.items() if name != "received"} for tick in kept}
-    now, fresh, faults = _now(), [], []
+    now, faults = _now(), []
+    fresh: list[Mapping[str, Any]] = []
     for i, tick in enumerate(ticks):
         if tick["key"] not in known:
             known[tick["key"]] = dict(tick)

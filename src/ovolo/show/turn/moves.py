@@ -126,7 +126,7 @@ def standing_before(plan: Plan, move: Move) -> Standing:
     shop, bore = plan.job.shop, plan.job.part.surface == "bore"
     along = shop.coarse if move.stage == "rough" else shop.fine
     z, r = _reference(tool_of(plan, move), move.start, bore=bore)
-    figures = {"cross": shop.cross.figure(r), along.name: along.figure(z)}
+    figures: dict[str, float] = {"cross": shop.cross.figure(r), along.name: along.figure(z)}
     figures[move.slide] = figures.get(move.slide, 0.0)  # a top slide set over begins at its 0
     beyond = not bore and move.start.y - tool_of(plan, move).nose_radius > shop.stock.widest
     return Standing(figures, along.name if beyond else "cross")

@@ -88,7 +88,14 @@ def _checklist(plan: Plan, cuts: Cuts, items: Mapping[str, Item]) -> Iterator[Tu
             yield TurnStep(1, "readout", title, tuple(reversed(lines)), None, True, picture=picture)
 
 
-_TITLES: Mapping[str, str] = {"tool": "Tool", "touch": "Touch off", "measure": "Measure", "speed": "Speed", "lock": "Lock", "say": "Mind"}
+_TITLES: Mapping[str, str] = {
+    "tool": "Tool",
+    "touch": "Touch off",
+    "measure": "Measure",
+    "speed": "Speed",
+    "lock": "Lock",
+    "say": "Mind",
+}
 
 
 def _of_before(plan: Plan, cuts: Cuts, items: Mapping[str, Item], n: int, before: Mapping[str, Any]) -> TurnStep:
