@@ -152,7 +152,7 @@ def path_of(region: Region) -> str:
     'M100 0v50h-100v-50z'
     """
     rings = [ring for part in polygons(region) if part.area > _LEAST for ring in (part.exterior, *part.interiors)]
-    return "".join(f"{_line(ring.coords)}z" for ring in rings)
+    return "".join(f"{_line(ring.coords[:-1])}z" for ring in rings)
 
 
 def _line(points: Iterable[tuple[float, ...]]) -> str:
