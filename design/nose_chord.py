@@ -14,6 +14,7 @@ from ovolo.plan.sweep import sweep
 from ovolo.plan.toolpath.moves import predict
 from ovolo.plan.toolpath.plan_moves import lay_down
 from ovolo.plan.view.frame import Frame
+from ovolo.shop.edges import nosed
 
 CHORDS = (2e-6, 2e-5, 1e-4, 2e-4, 5e-4, 2e-3)
 
@@ -27,7 +28,7 @@ def main() -> None:
     steps = lay_down(frame, assignment, job.shop.tools).steps
     print(f"{'chord µm':>9} {'corners':>8} {'sweep ms':>9} {'highest ridge µm':>17}")
     for chord in CHORDS:
-        sweep.NOSE_CHORD = chord
+        nosed.NOSE_CHORD = chord
         sweep.tool_shape.cache_clear()
         began = time.perf_counter()
         swept = sweep.sweep(frame, steps)

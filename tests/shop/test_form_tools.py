@@ -3,6 +3,7 @@
 import pytest
 
 from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.shop.edges.form_edge import FormEdge
 from ovolo.shop.form_tools import LEAST, PAST, form_tool
 from ovolo.shop.tools import Tool
 
@@ -21,22 +22,25 @@ def _from(segments: list[Segment], z: float, r: float) -> list[Segment]:
 def test_a_half_round_is_a_round_nose() -> None:
     tool = form_tool("half round", [Arc(Point(0, 0), Point(6, 0), Point(3, 0), True)])
     nose = Tool("round nose", "round", 3.0)
-    assert (tool.nose_radius, tool.flat, *tool.reference) == pytest.approx((3.0, 0.0, *nose.reference))
+    assert (tool.nose_radius, tool.edge.toward_end - tool.nose_radius, *tool.reference) == pytest.approx(
+        (3.0, 0.0, *nose.reference)
+    )
     assert (tool.half_width, tool.tightest) == pytest.approx((3.0, 3.0))
 
 
 @pytest.mark.parametrize("outline", [CHAMFER, SQUARE])
 def test_the_reference_point_is_left_of_it_and_below_it(outline: list[Segment]) -> None:
     tool = form_tool("tool", outline)
-    assert tool.underside is not None
-    assert tool.reference == pytest.approx((tool.underside.left, tool.underside.low))
+    assert isinstance(tool.edge, FormEdge)
+    under = tool.edge.underside
+    assert tool.reference == pytest.approx((under.left, under.low))
 
 
 def test_on_the_axis_its_end_toward_the_chuck_is_past_it() -> None:
     """With the nose centre on the axis nothing is left in the middle: the end lies on the axis, a corner beyond it."""
     tool = form_tool("chamfer", CHAMFER)
-    assert tool.underside is not None
-    assert tool.underside.ends[0].y == pytest.approx(-PAST)
+    assert isinstance(tool.edge, FormEdge)
+    assert tool.edge.underside.ends[0].y == pytest.approx(-PAST)
 
 
 def test_a_tool_that_ends_at_its_lowest_place_is_given_some_height() -> None:

@@ -39,5 +39,5 @@ def test_the_reference_point_lies_where_the_leading_tangents_meet(tool: Tool, re
 
 
 def test_a_blade_is_a_nose_drawn_out() -> None:
-    assert Tool("blade", "grooving", 0.2, width=3.0).flat == pytest.approx(2.6)
-    assert Tool("knife", "pointed", 0.4).flat == 0
+    assert Tool("blade", "grooving", 0.2, width=3.0).edge.noses == pytest.approx((0.0, 2.6))
+    assert Tool("knife", "pointed", 0.4).edge.noses == (0.0,)

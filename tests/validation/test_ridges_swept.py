@@ -16,8 +16,9 @@ from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Point
 from ovolo.plan.steps import Step
 from ovolo.plan.sweep.remaining import left_standing
-from ovolo.plan.sweep.sweep import NOSE_CHORD, sweep
+from ovolo.plan.sweep.sweep import sweep
 from ovolo.plan.view.frame import Frame
+from ovolo.shop.edges.nosed import NOSE_CHORD
 
 BEHIND = {"z": -40, "d": 30}
 CONVEX: Data = {

@@ -7,20 +7,12 @@ inward and, since a load from the side breaks it, by its corner sideways.
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
-
+from ovolo.shop.edges.edge import Limit
 from ovolo.shop.shop import Shop
 from ovolo.shop.slides import SlideName
 from ovolo.shop.tools import Tool
 
-Binds = Literal["bite", "nose", "plunge", "width of the blade", "corner of the blade"]
-
-
-class Limit(NamedTuple):
-    """The widest cut of a move [mm], and what binds it."""
-
-    widest: float
-    by: Binds
+__all__ = ["Limit", "limit_of", "thickest"]
 
 
 def limit_of(shop: Shop, tool: Tool, slide: SlideName, *, rough: bool) -> Limit:
@@ -39,17 +31,9 @@ def limit_of(shop: Shop, tool: Tool, slide: SlideName, *, rough: bool) -> Limit:
     >>> limit_of(shop, Tool("round nose 6", "round", 3.0), "cross", rough=True)
     Limit(widest=3.0, by='plunge')
     """
-    plunge, inward = shop.plunge_of(tool), slide == "cross"
-    if tool.kind == "grooving":
-        return Limit(plunge, "width of the blade") if inward else Limit(tool.nose_radius, "corner of the blade")
-    if tool.kind == "pointed":
-        wide = shop.bite if rough else min(2 * tool.nose_radius, plunge)
-        return Limit(shop.bite, "bite") if wide <= shop.bite else Limit(wide, "nose")
-    return Limit(shop.bite, "bite") if rough and not inward else Limit(plunge, "plunge")
+    return tool.edge.limit(shop.bite, shop.plunge_of(tool), inward=slide == "cross", rough=rough)
 
 
 def thickest(shop: Shop, tool: Tool, slide: SlideName) -> float:
     """How thick a finishing chip may be anywhere [mm]: the bite, of a plunge as much as that may be wide."""
-    if tool.kind == "pointed" or slide != "cross":
-        return shop.bite
-    return limit_of(shop, tool, slide, rough=False).widest
+    return tool.edge.thickest(shop.bite, shop.plunge_of(tool), inward=slide == "cross")

@@ -81,9 +81,7 @@ class Shop:
 
     def plunge_of(self, tool: Tool) -> float:
         """The widest plunge of a tool, mm: its own limit, the job's, and of a blade never more than its width."""
-        if tool.kind == "grooving" and tool.width is not None:
-            return min(tool.plunge or tool.width, tool.width)
-        return tool.plunge or self.plunge
+        return tool.edge.plunge(tool.plunge, self.plunge)
 
     def slide(self, name: SlideName) -> Slide:
         """One of the slides by its name."""

@@ -8,10 +8,11 @@ from functools import cached_property
 from typing import Literal
 
 from ovolo.geometry.segments import Segment
-from ovolo.geometry.underside import Underside
-
-#: How far the edges of a tool are taken to run from the nose, mm.
-EDGE_LENGTH = 60.0
+from ovolo.shop.edges import EDGES, Edge
+from ovolo.shop.edges.bodies import Body
+from ovolo.shop.edges.boring_bar import BoringBar
+from ovolo.shop.edges.nosed import EDGE_LENGTH as EDGE_LENGTH
+from ovolo.shop.edges.shank import Shank
 
 
 @dataclass(frozen=True)
@@ -42,17 +43,21 @@ class Tool:
     outline: tuple[Segment, ...] | None = None
     plunge: float | None = None
 
-    @property
-    def flat(self) -> float:
-        """Between the centres of the two corners of a grooving blade, mm; 0 for a tool with one nose.
+    @cached_property
+    def edge(self) -> Edge:
+        """Its cutting edge: what it touches, takes and leaves. Only documents and words ask for its kind."""
+        return EDGES[self.kind](self)
 
-        In general how much farther the tool stretches from its nose centre toward the free end than toward the chuck;
-        less than 0 where that is less.
-
-        >>> Tool("blade", "grooving", 0.2, width=3.0).flat
-        2.6
-        """
-        return 0.0 if self.width is None else self.width - 2 * self.nose_radius
+    @cached_property
+    def bodies(self) -> tuple[Body, ...]:
+        """What of it does not cut and must stay out of metal: its shank, its boring bar."""
+        out: list[Body] = []
+        if self.stem is not None and self.shank is not None:
+            apart = self.edge.toward_end - self.edge.toward_chuck
+            out.append(Shank(self.nose_radius, self.shank, self.stem, apart))
+        if self.stands_out is not None:
+            out.append(BoringBar(self.nose_radius, self.stands_out))
+        return tuple(out)
 
     @property
     def edges(self) -> tuple[float, float]:
@@ -61,11 +66,7 @@ class Tool:
         >>> [round(math.degrees(a)) for a in Tool("knife", "pointed", 0.4).edges]
         [87, 32]
         """
-        if self.kind != "pointed":
-            return math.pi / 2, math.pi / 2
-        lead = math.pi - self.edge_angle
-        trail = lead - self.point_angle
-        return (lead, trail) if self.hand == "right" else (math.pi - trail, math.pi - lead)
+        return self.edge.directions
 
     @property
     def reference(self) -> tuple[float, float]:
@@ -74,18 +75,12 @@ class Tool:
         >>> Tool("round nose 6", "round", 3.0).reference
         (-3.0, -3.0)
         """
-        left = self.kind == "pointed" and self.hand == "left"
-        return (self.nose_radius if left else -self.nose_radius, -self.nose_radius)
+        return self.edge.reference
 
     @property
     def extent(self) -> float:
         """How far it stretches along the axis from its nose centre on either side, the farther one, mm."""
-        return max(self.nose_radius, self.nose_radius + self.flat)
-
-    @cached_property
-    def underside(self) -> Underside | None:
-        """The cutting outline of a form tool about its nose centre; None for tools made of noses and edges."""
-        return None if self.outline is None else Underside.of(self.outline)
+        return max(self.edge.toward_chuck, self.edge.toward_end)
 
     @property
     def lowest(self) -> tuple[float, float]:
@@ -94,17 +89,14 @@ class Tool:
         >>> Tool("blade", "grooving", 0.2, width=3.0).lowest
         (0.0, 2.6)
         """
-        if self.underside is None:
-            return 0.0, self.flat
-        left, right = self.underside.lowest
-        return left.x, right.x
+        return self.edge.lowest
 
-    @cached_property
+    @property
     def half_width(self) -> float:
         """Half its width along the axis at the height of its nose centre, mm; of a blade, one corner only."""
-        return self.nose_radius if self.underside is None else self.underside.width_at(0.0) / 2
+        return self.edge.half_width
 
     @property
     def tightest(self) -> float:
         """The least radius that it cuts with, 0 where it has a corner, mm."""
-        return self.nose_radius if self.underside is None else self.underside.tightest
+        return self.edge.tightest

@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from ovolo.geometry.segments import Line, Point
-from ovolo.plan.sweep.height_field import Chip, Metal, lowest_possible, tool_underside, under_way
+from ovolo.plan.sweep.height_field import Chip, Metal, lowest_possible, under_way
 from ovolo.plan.sweep.sweep import tool_shape
 from ovolo.shop.form_tools import form_tool
 from ovolo.shop.tools import Tool
@@ -23,7 +23,7 @@ X = np.linspace(-20, 5, 2501)
 def test_the_underside_is_that_of_the_swept_shape(tool: Tool) -> None:
     shape = shapely.Polygon(tool_shape(tool))
     dx = np.linspace(-0.9 * tool.nose_radius, 12, 60) if tool is not LEFT else np.linspace(-12, 0.36, 60)
-    under = tool_underside(tool, dx)
+    under = tool.edge.over(dx)
     for x, y in zip(dx, under, strict=True):
         column = shapely.intersection(shape, shapely.LineString([(x, -5), (x, 100)]))
         if column.is_empty:
@@ -73,7 +73,7 @@ def test_the_lowest_possible_is_the_lowest_of_all_undersides(tool: Tool) -> None
     x = np.linspace(-4, 4, 401)
     allowed = 3 + np.sin(2 * x) + np.abs(x) / 2
     fast = lowest_possible(x, allowed, tool)
-    slow = np.array([(allowed + tool_underside(tool, at - x)).min() for at in x])
+    slow = np.array([(allowed + tool.edge.over(at - x)).min() for at in x])
     inner = slice(120, -120)
     assert fast[inner] == pytest.approx(slow[inner], abs=1e-9)
     assert (fast >= slow - 1e-9).all()

@@ -11,8 +11,9 @@ from tests.plan.sweep.test_sweep import NOSE, PLAIN, _steps
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.chain import Floats
 from ovolo.plan.sweep.remaining import FINE, left_standing
-from ovolo.plan.sweep.sweep import NOSE_CHORD, part_region, sweep
+from ovolo.plan.sweep.sweep import part_region, sweep
 from ovolo.plan.view.frame import Frame
+from ovolo.shop.edges.nosed import NOSE_CHORD
 
 
 def test_what_stands_after_two_settings() -> None:

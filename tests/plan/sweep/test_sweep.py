@@ -12,7 +12,6 @@ from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Point
 from ovolo.plan.steps import Step
 from ovolo.plan.sweep.sweep import (
-    NOSE_CHORD,
     bar_region,
     blank_region,
     part_region,
@@ -21,6 +20,7 @@ from ovolo.plan.sweep.sweep import (
     tool_shape,
 )
 from ovolo.plan.view.frame import Frame
+from ovolo.shop.edges.nosed import NOSE_CHORD
 from ovolo.shop.tools import Tool
 
 # A cylinder of Ø 18 and 24 long in a bar of Ø 20, the end face to be finished too, nothing curved.

@@ -15,6 +15,7 @@ from ovolo.geometry.segments import Line, Point
 from ovolo.plan.planner import make_plan
 from ovolo.plan.view.frame import Frame
 from ovolo.predict.forecast.settings import apex, gaps, settings_along, settings_of, settings_of_noses
+from ovolo.shop.edges.form_edge import FormEdge
 from ovolo.shop.form_tools import form_tool
 
 PIN = Frame(job_from_data(pin()))
@@ -104,9 +105,8 @@ def test_no_nose_formula_is_held_to_hold_for_a_form_tool() -> None:
     told by circles."""
     chamfer = form_tool("chamfer", [Line(Point(0, 4), Point(4, 0)), Line(Point(4, 0), Point(5, 0))])
     leg = 9 / math.sqrt(2)  # on the dome of R 9 its slope of 45 degrees touches at 45 degrees
-    under = chamfer.underside
-    assert under is not None
-    slope = under.sides[0]
+    assert isinstance(chamfer.edge, FormEdge)
+    slope = chamfer.edge.underside.sides[0]
     middle = Point((slope.start.x + slope.end.x) / 2, (slope.start.y + slope.end.y) / 2)
     nose = Point(-9 + leg - middle.x, leg - middle.y)
     found = settings_of_noses(PIN, [(1, nose, chamfer), (2, Point(nose.x - 1, nose.y + 1), chamfer)])

@@ -187,8 +187,8 @@ def _tight_corners(frame: Frame, gap: Stretch, ridge: float) -> list[tuple[float
 
 
 def _least_nose(frame: Frame) -> float:
-    """The smallest nose of the drawer, mm; form tools have bends in its stead."""
-    return min(t.nose_radius if t.underside is None else t.tightest for t in frame.job.shop.tools)
+    """The smallest nose of the drawer, or bend of a form tool, mm."""
+    return min(t.tightest for t in frame.job.shop.tools)
 
 
 def _in_the_corner(frame: Frame, corner: tuple[float, float], ridge: float) -> str:
@@ -267,7 +267,7 @@ def equal_steps(frame: Frame, assignment: Assignment) -> tuple[str, ...]:
         return ()
     slide = "saddle" if by.slide == "saddle" else f"{by.slide} slide"
     steps = f"steps of {by.amount / unit:.6g} {name} of the {slide}"
-    if not assignment.equal and all(work.tool.underside is not None for work in assignment.works):
+    if not assignment.equal and all(not work.tool.edge.noses for work in assignment.works):
         return ("Equal steps are planned for noses only: with a form tool it is finished as if not asked for.",)
     if not assignment.equal:
         return (f"Nowhere on this curve do {steps} keep the ridge: it is finished as if they had not been asked for.",)

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import NamedTuple
 
+from ovolo.geometry.coverage import Settings, Spans
 from ovolo.plan.move import Proof
-from ovolo.plan.stations.coverage import Settings, Spans
 from ovolo.plan.stations.equal_steps import Row, between, rows_in
 from ovolo.plan.stations.stations import REACHED, Choice, Chooser, Pass, cover_of, grid_settings, uncovered
 from ovolo.plan.stations.taper import SlantPass, left_to_step, passes_by

@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 
 from ovolo.geometry.chain import Floats, Ints
-from ovolo.plan.stations.coverage import Settings, Spans, spans
+from ovolo.geometry.coverage import Settings, Spans
 from ovolo.plan.stations.stations import REACHED, Chooser, cover_of
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.slides import EqualSteps
@@ -45,7 +45,7 @@ class Row:
 class _Still:
     """A tool that is not taken along the axis at a setting: the saddle would leave its multiple."""
 
-    flat = 0.0
+    apart = 0.0
 
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         """Nowhere else."""
@@ -56,13 +56,13 @@ def rows_in(
     frame: Frame, tool: Tool, settings: Settings, stretch: Stretch, ridge: float, by: EqualSteps
 ) -> tuple[Row, ...]:
     """The rows of equal steps that serve a stretch of the outline, the one at the free end first."""
-    if tool.underside is not None:  # a form tool touches now here and now there: a step of it is not even anywhere
+    if not tool.edge.noses:  # a form tool touches now here and now there: a step of it is not even anywhere
         return ()
     multiples, index = _multiples(frame, tool, settings, by)
     if not len(index):
         return ()
     if by.slide != "cross":
-        covers = spans(frame.chain, multiples, tool.nose_radius, ridge, _Still())
+        covers = tool.edge.spans(frame.chain, multiples, ridge, _Still())
     else:
         covers = cover_of(frame, tool, multiples, ridge)
     best = _one_each(frame, tool, multiples, covers, index, by)

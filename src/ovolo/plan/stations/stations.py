@@ -13,8 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ovolo.geometry.chain import Floats
-from ovolo.plan.stations.coverage import Settings, Spans, spans
-from ovolo.plan.stations.form_coverage import form_settings, form_spans
+from ovolo.geometry.coverage import Settings, Spans
 from ovolo.plan.stations.search import least_that_serves
 from ovolo.plan.view.frame import Frame, Lattice
 from ovolo.shop.tools import Tool
@@ -50,32 +49,15 @@ class Choice:
 
 def grid_settings(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> Settings:
     """The points of the grid that lie next to the contact line over a stretch of the outline."""
-    if tool.underside is not None:
-        return form_settings(frame.chain, *_next_to_the_line(frame, tool, stretch), tool.underside)
-    corners = [_corner_settings(frame, tool, stretch, shift) for shift in dict.fromkeys((0.0, tool.flat))]
-    if len(corners) == 1:
-        return corners[0]
-    one, other = corners
-    fields = ((getattr(one, f), getattr(other, f)) for f in ("x", "y", "u", "gap", "shift"))
-    return Settings(*(np.concatenate(pair) for pair in fields))
-
-
-def _corner_settings(frame: Frame, tool: Tool, stretch: tuple[float, float], shift: float) -> Settings:
-    """The same for one corner of a tool, `shift` from its nose centre along x; in rising order of x."""
-    chain, radius = frame.chain, tool.nose_radius
-    gx, gy = _next_to_the_line(frame, tool, stretch)
-    gx = gx + shift
-    u, away = chain.project(gx, gy, radius * 1.5)
-    near = (away < 1.5 * radius) & (u >= stretch[0] - radius) & (u <= stretch[1] + radius)
-    return Settings(gx[near], gy[near], u[near], away[near] - radius, np.full(int(near.sum()), shift))
+    return tool.edge.settings(frame.chain, *_next_to_the_line(frame, tool, stretch), stretch)
 
 
 def _next_to_the_line(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> tuple[Floats, Floats]:
     """The points of the grid next to the contact line from which a tool can touch a stretch; in rising order of x."""
-    lattice, radius = frame.lattice(tool), tool.nose_radius
+    lattice, edge = frame.lattice(tool), tool.edge
     x, _ = frame.chain.points(np.linspace(*stretch, 400))
-    first = lattice.column_at(float(x.min()) - radius - tool.flat, False) - 1
-    last = lattice.column_at(float(x.max()) + radius, True) + 1
+    first = lattice.column_at(float(x.min()) - edge.toward_end, False) - 1
+    last = lattice.column_at(float(x.max()) + edge.toward_chuck, True) + 1
     columns, low = column_rows(frame, tool, lattice, first, last)
     beside = np.maximum(np.concatenate([low[1:], low[-1:]]), np.concatenate([low[:1], low[:-1]]))
     many = np.maximum(beside - low, 0) + 1
@@ -97,9 +79,7 @@ def column_rows(frame: Frame, tool: Tool, lattice: Lattice, first: int, last: in
 
 def cover_of(frame: Frame, tool: Tool, settings: Settings, ridge: float) -> Spans:
     """What each setting of a tool covers."""
-    if tool.underside is not None:
-        return form_spans(frame.chain, settings, tool.underside, ridge, frame.contact_line(tool))
-    return spans(frame.chain, settings, tool.nose_radius, ridge, frame.contact_line(tool))
+    return tool.edge.spans(frame.chain, settings, ridge, frame.contact_line(tool))
 
 
 def uncovered(frame: Frame, covered: Spans) -> list[tuple[float, float]]:
@@ -269,7 +249,7 @@ class Chooser:
     def _from_the_mouth(self, item: Pass) -> Pass:
         """In a bore a form tool comes to its first setting from in front of the mouth: beside its upright flank there
         would be left standing what is in front of the part, and that leans over the curve."""
-        if self.frame.sign > 0 or self.stretch[0] > REACHED or self.tool.underside is None:
+        if self.frame.sign > 0 or self.stretch[0] > REACHED or self.tool.edge.noses:
             return item
         lattice, line = self.frame.lattice(self.tool), self.frame.contact_line(self.tool)
         out = line.free_toward(item.first, lattice.x_up(self.frame.front + self.tool.nose_radius), item.y)

@@ -111,7 +111,7 @@ def _away(x: Floats, y: Floats, a: Point, b: Point) -> Floats:
 
 def _corner(tool: Tool, piece: Piece) -> float:
     """How far the nose that touches lies from the nose centre along x: of a blade the corner on the cone's side."""
-    return tool.flat if piece.angle < 0 else 0.0
+    return tool.edge.noses[-1] if piece.angle < 0 else 0.0
 
 
 def leaning(frame: Frame) -> list[Piece]:
@@ -140,7 +140,7 @@ def pass_along(frame: Frame, tool: Tool, piece: Piece) -> SlantPass | None:
     known: dict[tuple[Tool, Piece], SlantPass | None] = frame.__dict__.setdefault("_slants", {})
     if key not in known:
         over = frame.job.shop.set_over
-        known[key] = None if over is None or tool.underside is not None else _Way(frame, tool, piece, over).found()
+        known[key] = None if over is None or not tool.edge.noses else _Way(frame, tool, piece, over).found()
     return known[key]
 
 

@@ -28,27 +28,9 @@ class Chip(NamedTuple):
     wide: float
 
 
-def tool_underside(tool: Tool, dx: Floats) -> Floats:
-    """Height of the tool's underside over its nose centre, mm; inf beside the tool."""
-    if tool.underside is not None:
-        return tool.underside.rough_height(dx)
-    left, right = tool.edges
-    beyond = np.maximum(dx - tool.flat, 0.0)  # a blade is one nose drawn out
-    return np.where(dx > 0, _side(tool.nose_radius, beyond, right), _side(tool.nose_radius, -dx, math.pi - left))
-
-
-def _side(radius: float, away: Floats, angle: float) -> Floats:
-    """Height of one side of a tool, `away` mm from the nose centre: the nose, then an edge that rises at `angle`."""
-    nose = -np.sqrt(np.maximum(radius**2 - away**2, 0.0))
-    if angle > math.pi / 2 - 1e-9:
-        return np.where(away <= radius, nose, np.inf)
-    edge = (away - radius * math.sin(angle)) * math.tan(angle) - radius * math.cos(angle)
-    return np.where(away > radius * math.sin(angle), edge, nose)
-
-
 def nearest_to_lowest(tool: Tool, low: Floats, high: Floats) -> Floats:
     """Of each range of places under a tool, from its nose centre, the one where its underside is lowest."""
-    middle = 0.0 if tool.underside is None else sum(tool.lowest) / 2
+    middle = 0.0 if tool.edge.noses else sum(tool.lowest) / 2
     return np.asarray(np.clip(middle, low, high))
 
 
@@ -60,12 +42,12 @@ def under_way(tool: Tool, x: Floats, start: Point, end: Point) -> Floats:
     """
     low, high = min(start.x, end.x), max(start.x, end.x)
     if high - low < SAME:
-        return min(start.y, end.y) + tool_underside(tool, x - start.x)
+        return min(start.y, end.y) + tool.edge.over(x - start.x)
     slope = (end.y - start.y) / (end.x - start.x)
     reach = np.linspace(-tool.extent, tool.extent, SPOTS)
-    spot = float(reach[np.argmin(tool_underside(tool, reach) - slope * reach)])
+    spot = float(reach[np.argmin(tool.edge.over(reach) - slope * reach)])
     centre = np.clip(x - spot, low, high)
-    return np.asarray(start.y + slope * (centre - start.x) + tool_underside(tool, x - centre))
+    return np.asarray(start.y + slope * (centre - start.x) + tool.edge.over(x - centre))
 
 
 class Metal:
@@ -83,28 +65,10 @@ class Metal:
     def _after_level(self, y: float, first: float, last: float) -> tuple[slice, Floats]:
         """Where the nose may take something on its way from x = first to last at height y, and the heights after it."""
         low, high = min(first, last), max(first, last)
-        left, right = self._spread(y)
-        i, j = np.searchsorted(self.x, (low - left, high + right))
-        return slice(i, j), np.minimum(self.height[i:j], y + self._under(self.x[i:j], low, high))
-
-    def _under(self, x: Floats, low: float, high: float) -> Floats:
-        """The lowest underside over each place while the nose centre goes from `low` to `high` at height 0."""
-        tool, radius = self.tool, self.tool.nose_radius
-        if tool.underside is not None:
-            return tool_underside(tool, nearest_to_lowest(tool, x - high, x - low))
-        left, right = tool.edges
-        i, j = np.searchsorted(x, low), np.searchsorted(x, high + tool.flat, side="right")
-        under = np.full(len(x), -radius)  # most places lie under the nose's own way
-        under[:i] = _side(radius, low - x[:i], math.pi - left)
-        under[j:] = _side(radius, x[j:] - high - tool.flat, right)
-        return under
-
-    def _spread(self, y: float) -> tuple[float, float]:
-        """How far to its left and right a tool at height y can touch the highest metal, mm."""
-        radius, (left, right) = self.tool.nose_radius, self.tool.edges
-        rise = max(self.top - y, 0.0) + radius
-        over = [rise / math.tan(a) if a < math.pi / 2 - 1e-9 else 0.0 for a in (math.pi - left, right)]
-        return radius + over[0] + self.pitch, radius + over[1] + self.tool.flat + self.pitch
+        edge = self.tool.edge
+        left, right = edge.beside(max(self.top - y, 0.0) + self.tool.nose_radius)
+        i, j = np.searchsorted(self.x, (low - left - self.pitch, high + right + self.pitch))
+        return slice(i, j), np.minimum(self.height[i:j], y + edge.over_way(self.x[i:j], low, high))
 
     def _chip(self, where: slice, after: Floats) -> Chip:
         height = self.height[where]
@@ -148,7 +112,7 @@ def lowest_possible(x: Floats, allowed: Floats, tool: Tool) -> Floats:
     """Height of what the tool can't take when its centre stays on or above `allowed` everywhere."""
     pitch = float(x[1] - x[0])
     reach = math.ceil(tool.extent / pitch) + 1
-    under = tool_underside(tool, np.arange(-reach, reach + 1, dtype=np.float64) * pitch)
+    under = tool.edge.over(np.arange(-reach, reach + 1, dtype=np.float64) * pitch)
     padded = np.concatenate([np.full(reach, np.inf), allowed, np.full(reach, np.inf)])
     windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * reach + 1)
     # A place is cut by centres to its left and right: their underside, seen the other way round.

@@ -20,23 +20,18 @@ from shapely.geometry.base import BaseGeometry
 from ovolo.geometry.chain import Floats, Ints
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Point
-from ovolo.geometry.underside import Underside
 from ovolo.plan.steps import Step
 from ovolo.plan.sweep.stock_strips import Chips, History, Tiles
 from ovolo.plan.sweep.swept_hulls import Geometries, Tracks
 from ovolo.plan.view.frame import BAR, Frame
-from ovolo.shop.tools import EDGE_LENGTH, Tool
+from ovolo.shop.tools import Tool
 
-#: Chordal error of the flattened nose, mm.
-NOSE_CHORD = 2e-4
-#: The same of a form tool, whose corners leave ridges just as high as the settings promise, mm.
-FORM_CHORD = 2e-5
 #: Chordal error of the flattened outline, mm.
 OUTLINE_CHORD = 2e-5
 #: Area under which a move counts as taking nothing, mm².
 NOTHING = 1e-5
-#: A body enters metal when it takes more than this, mm², at this distance from where it may just pass, mm.
-FOULS, CLEARANCE = 1e-3, 1e-3
+#: A body enters metal when it takes more than this, mm².
+FOULS = 1e-3
 #: Slivers thinner than twice this are no part of a bite, mm.
 SLIVER = 0.01
 
@@ -89,48 +84,14 @@ class Sweep:
 
 @lru_cache(maxsize=64)
 def tool_shape(tool: Tool) -> Floats:
-    """The tool's cutting outline about its nose centre as points of a convex polygon, (n, 2), mm.
-
-    The nose is flattened between points that lie on it: a plan is never flattered by it.
-    """
-    if tool.underside is not None:
-        return _form_shape(tool.underside)
-    radius, (left, right) = tool.nose_radius, tool.edges
-    n = max(12, math.ceil(math.pi / 4 / math.acos(max(1 - NOSE_CHORD / radius, 0.0))))
-    a = np.linspace(0, 2 * math.pi, 4 * n, endpoint=False)  # a multiple of four: the extremes lie on the nose
-    nose = radius * np.c_[np.cos(a), np.sin(a)]
-    ends = []
-    for angle, side in ((left, 1), (right, -1)):
-        direction = np.array([math.cos(angle), math.sin(angle)])
-        touch = radius * side * np.array([-direction[1], direction[0]])
-        ends += [touch, touch + EDGE_LENGTH * direction]
-    corner = np.array([tool.flat, 0.0])  # a blade has a second one, its right edge runs from there
-    ends = [*ends[:2], *(end + corner for end in ends[2:])]
-    hull = shapely.convex_hull(shapely.multipoints(np.vstack([nose, nose + corner, ends])))
-    return shapely.get_coordinates(hull)[:-1]
-
-
-def _form_shape(form: Underside) -> Floats:
-    tops = [side.start if side.start.y > side.end.y else side.end for side in form.flanks(EDGE_LENGTH)]
-    hull = shapely.convex_hull(shapely.multipoints(np.vstack([form.points(FORM_CHORD), tops])))
-    return shapely.get_coordinates(hull)[:-1]
+    """The tool's cutting outline about its nose centre as points of a convex polygon, (n, 2), mm."""
+    return tool.edge.shape()
 
 
 @lru_cache(maxsize=64)
 def body_shapes(tool: Tool) -> tuple[Floats, ...]:
     """The parts of a tool that do not cut, as points of convex polygons about the nose centre, mm."""
-    radius, bodies = tool.nose_radius, []
-    if tool.stem is not None and tool.shank is not None:
-        low, half, middle = tool.stem - radius, tool.shank / 2, tool.flat / 2
-        bodies.append(_rectangle(middle - half, middle + half, low + CLEARANCE))
-    if tool.stands_out is not None:
-        bodies.append(_rectangle(0.0, EDGE_LENGTH, tool.stands_out - radius + CLEARANCE))
-    return tuple(bodies)
-
-
-def _rectangle(left: float, right: float, low: float) -> Floats:
-    high = EDGE_LENGTH
-    return np.array([[left, low], [right, low], [right, high], [left, high]])
+    return tuple(body.shape() for body in tool.bodies)
 
 
 def part_region(frame: Frame) -> shapely.Polygon:

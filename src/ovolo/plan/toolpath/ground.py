@@ -55,7 +55,7 @@ class Ground:
     def __init__(self, frame: Frame, tool: Tool, metal: Metal, care: Care, *, again: bool = False) -> None:
         """`again` where another tool has roughed before: then only heaps are worth a pass."""
         self.again, self.pockets, self.inset, self.from_left = again, True, 0.0, False
-        self.left_handed = tool.kind == "pointed" and tool.hand == "left"
+        self.left_handed = tool.edge.cuts_away
         self.frame, self.tool, self.lattice, self.care = frame, tool, frame.coarse_lattice(tool), care
         self.bite = frame.job.shop.bite * care.bite
         self.round = frame.round_lattice(tool)

@@ -31,7 +31,7 @@ def with_plain(frame: Frame, tool: Tool, passes: Sequence[Pass], stretches: Sequ
     """Settings with the plain passes that bring cylinders and faces within `stretches` of the outline to their figure,
     in order along it. One that goes along a cylinder as low already goes to its ends; a level sweep that a plain pass
     does in its stead is cut short."""
-    if tool.underside is not None:  # the lowest place of a form tool is not its nose
+    if not tool.edge.noses:  # the lowest place of a form tool is not its nose
         return tuple(passes)
     out = list(passes)
     for plain in _wanted(frame, tool, passes, stretches):
@@ -70,7 +70,7 @@ def _cylinder(frame: Frame, tool: Tool, passes: Sequence[Pass], piece: Stretch) 
     if y[0] < frame.base + SAME or x[1] > x[0]:
         return None
     y_low = lattice.y_up(max(float(y[0]) + tool.nose_radius, frame.deepest(tool)))
-    i, j = np.searchsorted(line.x, (x[1] - SAME, x[0] - tool.flat + SAME))
+    i, j = np.searchsorted(line.x, (x[1] - SAME, x[0] - tool.edge.noses[-1] + SAME))
     free = np.flatnonzero(line.height[i:j] <= y_low + SAME)
     if not len(free):
         return None
@@ -99,7 +99,7 @@ def _face(frame: Frame, tool: Tool, passes: Sequence[Pass], piece: Stretch) -> P
     looks_right = frame.chain.normals(*frame.chain.locate(np.array([sum(piece) / 2])))[0][0] > 0
     x = lattice.x_up(face + tool.nose_radius)
     if not looks_right:
-        x = lattice.x(lattice.column_at(face - tool.nose_radius - tool.flat, False))
+        x = lattice.x(lattice.column_at(face - tool.edge.toward_end, False))
     y = lattice.y_up(max(line.highest(x, x), frame.deepest(tool)))
     if not max(ends) - y > SHORT or any(_as_near(p, x, looks_right, y) for p in passes):
         return None

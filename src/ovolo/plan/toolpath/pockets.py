@@ -109,7 +109,7 @@ class Pockets(Ground):
         if self.left_handed:
             return True
         near_left = walk.x - span.left < span.right - walk.x and walk.y < self.clear_y - STILL
-        return self.tool.kind != "pointed" and near_left
+        return self.tool.edge.cuts_both_ways and near_left
 
     def _pocket_pass(self, walk: Walk, span: Span, y: float) -> bool:
         """One layer of a pocket: in at the entry, then to the end toward the free end where that is another, then
@@ -134,7 +134,7 @@ class Pockets(Ground):
         right, left = self.round_down(span.right), self._stop(y, entry, span.left)
         if self.left_handed:
             return [self._stop_right(y, entry, right)]
-        if entry >= right - STILL or self.tool.kind == "pointed":
+        if entry >= right - STILL or not self.tool.edge.cuts_both_ways:
             return [min(left, entry)]
         far = self._stop_right(y, entry, right)
         return [far] if entry <= left + STILL else [far, left]

@@ -217,7 +217,7 @@ class Rougher(Pockets):
         near, far = (right, left) if from_right else (left, right)
         # A form tool may stretch any way from its nose centre: its near edge begins over the heap, its lowest place
         # comes to the far end of it.
-        back = radius + (0.0 if from_right or self.tool.underside is None else self.tool.flat)
+        back = radius if from_right or self.tool.edge.noses else self.tool.edge.toward_end
         on = max(radius, self.tool.lowest[0] if from_right else -self.tool.lowest[1])
         at = near + side * back
         while any(low < right + radius and high > left - radius for low, high in self._heaps()):

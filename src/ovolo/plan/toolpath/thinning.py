@@ -21,8 +21,6 @@ from ovolo.shop.tools import Tool
 
 #: Ridges that a layer may leave, as a share of its thickness.
 COARSE = 0.15
-#: A form tool with a corner is taken on as if that were a nose of this radius, mm.
-SHARP = 0.2
 #: Steps out of the metal that are looked at together.
 TOGETHER = 20
 #: Cuts smaller than this many squares of the layer's thickness are left out.
@@ -34,7 +32,7 @@ def layers(frame: Frame, tool: Tool, metal: Metal, passes: Sequence[Pass], thick
     if not passes:
         return []
     radius = tool.nose_radius
-    low, high = min(p.last for p in passes) - radius, max(p.first for p in passes) + radius + tool.flat
+    low, high = min(p.last for p in passes) - radius, max(p.first for p in passes) + tool.edge.toward_end
     out = []
     for n in range(math.ceil(_standing(frame, metal, passes) / thickest - 1e-9) - 1, 0, -1):
         layer = _layer(frame, tool, metal, frame.contact_line(tool, n * thickest), (low, high), thickest)
@@ -48,8 +46,7 @@ def _layer(
 ) -> tuple[Pass, ...]:
     """Places along one contact line where the nose takes something."""
     lattice, chosen = frame.lattice(tool), []
-    radius = tool.nose_radius if tool.underside is None else max(tool.tightest, SHARP)
-    step = math.sqrt(8 * radius * COARSE * thickness)
+    step = math.sqrt(8 * tool.edge.follows * COARSE * thickness)
     for x, y in _along(line, reach, step):
         place = _on_the_grid(line, lattice, x, max(y, frame.deepest(tool)))
         if place is None or metal.try_plunge(*place).area < LEAST * thickness**2:

@@ -14,11 +14,11 @@ import numpy as np
 
 from ovolo.geometry.chain import Chain, Floats, Ints
 from ovolo.geometry.contact import contact_height
-from ovolo.geometry.form_contact import form_height
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.plan.job import Job
 from ovolo.plan.view.centre import Centre, centre_of
+from ovolo.shop.edges.nosed import UPRIGHT
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 
@@ -26,8 +26,8 @@ from ovolo.shop.tools import Tool
 FINE = 0.005
 #: Chordal error of the flattened outline of a piece already shaped, mm.
 SHAPED_CHORD = 1e-3
-#: Edges square to the axis.
-UPRIGHT = (math.pi / 2, math.pi / 2)
+#: A nose so small that it feels the part like a point, mm.
+POINT = 1e-3
 #: Lower than any nose ever stands, mm.
 FAR_BELOW = 1e4
 #: A nose that the centre lifts by no more than this still reaches a place, mm.
@@ -83,7 +83,7 @@ class ContactLine:
     height: Floats
     column: int
     finer: int
-    flat: float = 0.0
+    apart: float = 0.0
 
     def columns(self, first: int, last: int) -> Floats:
         """The heights at the columns from `first` to `last`."""
@@ -143,25 +143,6 @@ class ContactLine:
         return float(self.height[i:j].max(initial=-math.inf))
 
 
-def _highest_ahead(height: Floats, ahead: int) -> Floats:
-    """The greatest of each height and the `ahead` next ones."""
-    if ahead <= 0:
-        return height
-    padded = np.concatenate([height, np.full(ahead, -np.inf)])
-    return np.asarray(np.lib.stride_tricks.sliding_window_view(padded, ahead + 1).max(axis=1))
-
-
-def _clear_of(chain: Chain, x: Floats, tool: Tool, spare: float) -> Floats:
-    """Least height of the nose centre at each x at which the tool's cutting outline is `spare` mm clear of a chain."""
-    if tool.underside is not None:
-        return form_height(chain, x, tool.underside.parallel(spare))
-    height = contact_height(chain, x, tool.nose_radius + spare, tool.edges)
-    if tool.flat:
-        far = contact_height(chain, x + tool.flat, tool.nose_radius + spare, tool.edges)
-        height = np.maximum(_highest_ahead(height, int(tool.flat / (x[1] - x[0]))), far)
-    return height
-
-
 def _whole(value: float, up: bool) -> int:
     return math.ceil(value - 1e-6) if up else math.floor(value + 1e-6)
 
@@ -199,7 +180,8 @@ class Frame:
             return 0.0
         if not self.face_counts:
             return max(self.base, self._face_end - tool.nose_radius)
-        lean = max(self.front - self.front_of_part, 0.0) / math.tan(tool.edges[1])  # an edge that leans stays behind
+        _, free_side = tool.edge.directions
+        lean = max(self.front - self.front_of_part, 0.0) / math.tan(free_side)  # an edge that leans stays behind
         return self._face_end - tool.nose_radius - lean
 
     @cached_property
@@ -313,7 +295,7 @@ class Frame:
         for tool in self.job.shop.tools:
             x, y = self.chain.offset_points(*self.chain.locate(u), tool.nose_radius)
             places = np.arange(x.min() - FINE, x.max() + 2 * FINE, FINE)
-            blocked = _clear_of(self.centre.chain, places, tool, 0.0)
+            blocked = tool.edge.clear_of(self.centre.chain, places, 0.0)
             free |= np.interp(x, places, np.maximum(blocked, -FAR_BELOW)) <= y + NEAR
         first = int(np.argmax(free))
         return float(u[first]) if first and free.any() else 0.0
@@ -389,9 +371,9 @@ class Frame:
 
     def height(self, x: Floats, tool: Tool, spare: float = 0.0) -> Floats:
         """Least height of the nose centre at each x (rising, even, closely spaced), `spare` mm clear of the part."""
-        height = _clear_of(self.obstacles, x, tool, spare)
+        height = tool.edge.clear_of(self.obstacles, x, spare)
         if self.centre is not None:
-            height = np.maximum(height, _clear_of(self.centre.chain, x, tool, spare))
+            height = np.maximum(height, tool.edge.clear_of(self.centre.chain, x, spare))
         if self.sign < 0:
             height = np.where(x > self.front_of_part, np.maximum(height, self.face_floor(tool)), height)
         return np.maximum(height, self._body_height(x, tool))
@@ -408,19 +390,18 @@ class Frame:
     def _body_height(self, x: Floats, tool: Tool) -> Floats:
         """Least height of the nose centre at which shank and boring bar clear the metal, the blank uncut."""
         height = np.full_like(x, -np.inf)
-        if tool.stands_out is not None:  # the bar lies over all that is nearer to the mouth
-            ground = contact_height(self.obstacles, x, 1e-3, UPRIGHT)
-            height = np.maximum.accumulate(ground[::-1])[::-1] + tool.nose_radius - tool.stands_out
-        if tool.stem is not None and tool.shank is not None:
-            half = max(0.0, (tool.shank - tool.flat) / 2)
-            step = x[1] - x[0]
-            wide = np.concatenate([x[0] - half + step * np.arange(int(half / step)), x])
-            wide = np.concatenate([wide, x[-1] + step * np.arange(1, int((half + tool.flat) / step) + 1)])
-            ground = self.blank_top(wide)
-            ground = ground if self.centre is None else np.maximum(ground, self.centre.height(wide))
-            over = _highest_ahead(ground, len(wide) - len(x))[: len(x)]
-            height = np.maximum(height, over + tool.nose_radius - tool.stem)
+        for body in tool.bodies:
+            height = np.maximum(height, body.height(x, self._part_top, self._before_any_cut))
         return height
+
+    def _part_top(self, x: Floats) -> Floats:
+        """The height of the finished part and the bar at each x (rising)."""
+        return contact_height(self.obstacles, x, POINT, UPRIGHT)
+
+    def _before_any_cut(self, x: Floats) -> Floats:
+        """The height of the blank at each x, the centre included."""
+        ground = self.blank_top(x)
+        return ground if self.centre is None else np.maximum(ground, self.centre.height(x))
 
     @cached_property
     def _lines(self) -> dict[tuple[Tool, float], ContactLine]:
@@ -435,5 +416,5 @@ class Frame:
             last = lattice.column_at(max(self.front, self.front_of_part) + margin, True)
             finer = max(1, math.ceil(lattice.dx / FINE))
             x = lattice.x0 + lattice.dx * np.arange(first * finer, last * finer + 1) / finer
-            self._lines[key] = ContactLine(x, self.height(x, tool, spare), first, finer, tool.flat)
+            self._lines[key] = ContactLine(x, self.height(x, tool, spare), first, finer, tool.lowest[1])
         return self._lines[key]

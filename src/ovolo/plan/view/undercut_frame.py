@@ -16,17 +16,15 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.geometry.chain import Chain, Floats
-from ovolo.geometry.contact import contact_height
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.plan.steps import slack_of
 from ovolo.plan.view.centre import Centre
 from ovolo.plan.view.frame import FINE, ContactLine, Frame, Lattice
 from ovolo.plan.view.undercuts import Bay, Way, bays
+from ovolo.shop.edges import Edge
 from ovolo.shop.tools import Tool
 
-#: An edge must lean at least so far from the bay's own way, radians.
-LEAST_LEAN = 1e-3
 #: How far the metal below a mouth is taken to reach, mm.
 BELOW = 50.0
 #: Heights that are the same, mm.
@@ -46,24 +44,23 @@ class Mouth(NamedTuple):
 
 @dataclass(frozen=True)
 class SideTool(Tool):
-    """A pointed tool, turned as a bay is; `real` is the tool itself."""
+    """A tool as it is seen from a bay; `turned` is its edge there, `real` the tool itself."""
 
-    turn: tuple[float, float] = (math.pi / 2, math.pi / 2)
+    turned: Edge = field(kw_only=True)
     real: Tool = field(kw_only=True)
 
-    @property
-    def edges(self) -> tuple[float, float]:
-        """The directions of its edges in the turned frame, radians."""
-        return self.turn
+    @cached_property
+    def edge(self) -> Edge:
+        """Its edge in the turned frame."""
+        return self.turned
 
 
 def side_tool(tool: Tool, way: Way) -> SideTool | None:
-    """A tool turned to work in a bay; None where it can't: its edges run straight up or lean the other way."""
-    left, right = (angle + way * math.pi / 2 for angle in tool.edges)
-    if tool.kind != "pointed" or right < LEAST_LEAN or left > math.pi - LEAST_LEAN:
+    """A tool turned to work in a bay; None where its edge can't."""
+    turned = tool.edge.turned(way)
+    if turned is None:
         return None
-    plain = replace(tool, hand="left" if right > math.pi / 2 else "right", stem=None, shank=None, stands_out=None)
-    return SideTool(**vars(plain), turn=(left, right), real=tool)
+    return SideTool(**vars(replace(tool, stem=None, shank=None, stands_out=None)), turned=turned, real=tool)
 
 
 @dataclass(frozen=True)
@@ -225,7 +222,7 @@ class SideView(Frame):
 
     def height(self, x: Floats, tool: Tool, spare: float = 0.0) -> Floats:
         """Least height of the nose centre at each x: clear of the bay, and no lower than the mouth lets it come."""
-        height = contact_height(self.obstacles, x, tool.nose_radius + spare, tool.edges)
+        height = tool.edge.clear_of(self.obstacles, x, spare)
         mouth = self.mouth(tool, spare)
         if mouth is None:
             return np.full_like(x, self.bay.way * self.whole.back + BELOW)

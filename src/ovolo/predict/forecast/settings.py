@@ -11,7 +11,6 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.cutting.limits import above, within_limits
-from ovolo.geometry.form_contact import form_gap
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.toolpath.taper_passes import is_slant
@@ -55,7 +54,8 @@ def _centre(frame: Frame, move: Move, tool: Tool) -> Point:
     x, y = start.x + share * (end.x - start.x), start.y + share * (end.y - start.y)
     order = np.argsort(x, kind="stable")
     far = 4 * frame.job.shop.stock.radius
-    away = np.min([frame.chain.project(x[order] + shift, y[order], far)[1] for shift in (0.0, tool.flat)], axis=0)
+    shifts = tool.edge.noses or (0.0,)
+    away = np.min([frame.chain.project(x[order] + shift, y[order], far)[1] for shift in shifts], axis=0)
     near = order[away < away.min() + _TOUCHES]
     middle = near[np.argmin(np.abs(x[near] - x[near].mean()))]
     return Point(float(x[middle]), float(y[middle]))
@@ -70,12 +70,12 @@ def settings_of_noses(frame: Frame, noses: Sequence[tuple[int, Point, Tool]]) ->
 
     Of the two corners of a grooving blade that which touches is taken.
     """
-    formed = [item for item in noses if item[2].underside is not None]
-    noses = [item for item in noses if item[2].underside is None]
+    formed = [item for item in noses if not item[2].edge.noses]
+    noses = [item for item in noses if item[2].edge.noses]
     corners = [
         (number, Point(centre.x + shift, centre.y), tool.nose_radius)
         for number, centre, tool in noses
-        for shift in dict.fromkeys((0.0, tool.flat))
+        for shift in tool.edge.noses
     ]
     found = (*_one_a_move(settings_along(frame, corners)), *_of_form_tools(frame, formed))
     return tuple(sorted(found, key=lambda setting: setting.place))
@@ -86,9 +86,8 @@ def _of_form_tools(frame: Frame, places: Sequence[tuple[int, Point, Tool]]) -> l
     found = []
     for tool in dict.fromkeys(item[2] for item in places):
         mine = sorted((item for item in places if item[2] == tool), key=lambda item: item[1].x)
-        assert tool.underside is not None
         x, y = np.array([centre for _, centre, _ in mine], dtype=np.float64).T
-        place, _ = form_gap(frame.chain, x, y, tool.underside, 2 * frame.job.shop.stock.radius)
+        place = tool.edge.touched(frame.chain, x, y, 2 * frame.job.shop.stock.radius)
         feet, out = frame.chain.points(place), frame.chain.normals(*frame.chain.locate(place))
         rows = np.column_stack([place, *feet, *out]).tolist()
         for (number, centre, _), (u, foot_x, foot_y, out_x, out_y) in zip(mine, rows, strict=True):

@@ -20,7 +20,7 @@ from ovolo.cutting.bending import Section
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
-from ovolo.plan.sweep.height_field import nearest_to_lowest, tool_underside, under_way
+from ovolo.plan.sweep.height_field import nearest_to_lowest, under_way
 from ovolo.plan.sweep.sweep import tool_shape
 from ovolo.plan.toolpath.taper_passes import is_slant
 from ovolo.plan.view.frame import Frame
@@ -117,7 +117,7 @@ def _seen_under(plan: Plan, n: int, edge: "_Edge", way: "_Way", tool: Tool, area
         return None
     before = plan.swept.after_in_frame(n - 1)
     left, low, right, high = chip.bounds
-    spare = 3 * tool.nose_radius + tool.flat
+    spare = 2 * tool.nose_radius + tool.edge.toward_end
     near = way.within(Point(left - spare, low - spare), Point(right + spare, high + spare))
 
     def part_inside(lead: _Edge, x: Floats, y: Floats) -> Floats:
@@ -129,7 +129,7 @@ def _seen_under(plan: Plan, n: int, edge: "_Edge", way: "_Way", tool: Tool, area
 def _lowest(frame: Frame, plan: Plan, tools: Sequence[Tool]) -> float:
     """The place nearest to the chuck that any edge comes to, x."""
     tall = max(frame.bar_top, frame.top) - frame.base
-    lean = min(math.tan(min(math.pi - tool.edges[0], math.pi / 2)) for tool in tools)
+    lean = min(math.tan(min(math.pi - tool.edge.directions[0], math.pi / 2)) for tool in tools)
     wide = max(tool.extent for tool in tools)
     return min([frame.back, *(move.end.x for move in plan.moves)]) - 2 * wide - 1.0 - min(tall / lean, EDGE_LENGTH)
 
@@ -203,7 +203,7 @@ class _Standing:
         if is_slant(*way):
             under = under_way(tool, self.x, *way)
         else:
-            under = tool_underside(tool, nearest_to_lowest(tool, self.x - high, self.x - low))
+            under = tool.edge.over(nearest_to_lowest(tool, self.x - high, self.x - low))
             under = under + min(way.start.y, way.end.y)
         after = np.minimum(self.height, under)
         after = np.maximum(after, self.nothing)
@@ -230,7 +230,7 @@ class _Seen(NamedTuple):
 def _near(way: _Way, metal: _Standing, before: Floats, taken: Floats, tool: Tool) -> _Way:
     """The part of a move on which it can be cutting."""
     at = np.flatnonzero(taken)
-    spare = 3 * tool.nose_radius + tool.flat
+    spare = 2 * tool.nose_radius + tool.edge.toward_end
     low = Point(metal.x[at[0]] - spare, -math.inf)
     high = Point(metal.x[at[-1]] + spare, float(before[at].max()) + spare)
     return way.within(low, high)

@@ -17,7 +17,6 @@ from ovolo.predict.loads.engaged import engaged
 from ovolo.predict.loads.spindle import FEEDS, Turning, turning_of, turnings
 from ovolo.shop.dials import dial_words
 from ovolo.shop.slides import Slide
-from ovolo.shop.tools import Tool
 from ovolo.units import INCH
 
 __all__ = ["FEED", "LATE", "LEAST", "RPM", "WORTH", "FeedOff", "feed_offs", "overrun"]
@@ -97,13 +96,8 @@ def _may(plan: Plan, move: Move) -> bool:
     if not move.cuts or move.slide not in plan.job.shop.lathe.power_feed:
         return False
     tool = next(tool for tool in plan.job.shop.tools if tool.name == move.tool)
-    plunge = move.slide == "cross" and move.bite >= _ALL * _width(tool)
+    plunge = move.slide == "cross" and move.bite >= _ALL * tool.edge.whole_width
     return not plunge and move.travel >= LEAST[_unit(plan)] + WORTH[_unit(plan)]
-
-
-def _width(tool: Tool) -> float:
-    """Of all that a tool cuts with at once when it is fed straight in [mm]; a pointed tool has no such width."""
-    return math.inf if tool.kind == "pointed" else 2 * tool.half_width + tool.flat
 
 
 def _margin(plan: Plan, runs: Sequence[Turning], move: Move) -> float:

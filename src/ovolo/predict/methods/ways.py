@@ -185,7 +185,7 @@ def steps(ground: Ground) -> Method:
 
 def both_slides(ground: Ground) -> Method:
     """Both handwheels wound at once from each setting of the plan to the next."""
-    if any(tool.underside is not None for tool in ground.plan.tools):
+    if any(not tool.edge.noses for tool in ground.plan.tools):
         owned = ("a readout or dials", "two practised hands")
         return cannot("both slides wound at once", Said("only for a nose is it known what is left on the way"), owned)
     settings = settings_of(ground.plan)

@@ -238,7 +238,7 @@ def _right(view: DrawingView) -> float:
 
 def _tool_right(view: DrawingView) -> float:
     """How far the tool reaches away from the chuck near the work, z."""
-    return view.nose.x + view.tool.flat + view.tool.nose_radius * (2 if view.tool.kind == "pointed" else 1)
+    return view.nose.x + view.tool.edge.toward_end + (0 if view.tool.edge.cuts_both_ways else view.tool.nose_radius)
 
 
 def _section(view: DrawingView, place: Place) -> Section:

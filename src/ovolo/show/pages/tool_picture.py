@@ -39,7 +39,7 @@ def tool_picture(tool: Tool, unit: Unit, lathe: Lathe | None = None) -> str:
     reach = _seen(tool, bodies)
     scale = 118.0 / reach
     middle = 0.36 if tool.kind == "pointed" and tool.hand == "right" else 0.64 if tool.kind == "pointed" else 0.5
-    cx, cy = WIDE * middle - tool.flat / 2 * scale, 132.0 - radius * scale
+    cx, cy = WIDE * middle - (tool.edge.toward_end - radius) / 2 * scale, 132.0 - radius * scale
     far = 2 * reach if tool.kind == "form" or bodies else reach  # of a form tool no place is the middle
     box = shapely.box(-far, -2 * radius, far, far)
     cut = shapely.intersection(standing_out(shapely.Polygon(tool_shape(tool)), bodies, bore=False), box)
@@ -97,7 +97,7 @@ def _below(bodies: Sequence[Region], place: Place) -> float:
 
 def _blade(tool: Tool, unit: Unit, place: Place, y: float) -> list[str]:
     """The width over both corners, as a dimension above the middle of the blade."""
-    ends = [place.at(z, 0)[0] for z in (-tool.nose_radius, tool.flat + tool.nose_radius)]
+    ends = [place.at(z, 0)[0] for z in (-tool.nose_radius, tool.edge.toward_end)]
     return [
         line((ends[0], y), (ends[1], y), "thin"),
         *(line((x, y - 5), (x, y + 5), "thin") for x in ends),
@@ -139,7 +139,7 @@ def _nose(tool: Tool, unit: Unit, place: Place) -> list[str]:
 
 def _angles(tool: Tool, place: Place) -> list[str]:
     """The included angle between the edges, and the cutting edge angle from the direction of feed."""
-    lead, trail = tool.edges
+    lead, trail = tool.edge.directions
     point, edge = (round(a / DEGREE, 1) for a in (tool.point_angle, tool.edge_angle))
     right, (cx, cy) = tool.hand == "right", place.at(0, 0)
     near, flat = (lead, math.pi) if right else (trail, 0.0)

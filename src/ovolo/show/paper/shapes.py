@@ -175,8 +175,8 @@ def tool_path(tool: Tool, nose: Point, place: Place, length: float, *, bore: boo
     side = -1 if bore else 1
     if tool.outline is not None:
         return _form_path(tool.outline, nose, place, length, side)
-    lead, trail = tool.edges
-    r, (z, y) = tool.nose_radius, nose
+    lead, trail = tool.edge.directions
+    r, apart, (z, y) = tool.nose_radius, tool.edge.noses[-1], nose
 
     def at(dz: float, dr: float) -> str:
         return _xy(place, Point(z + dz, y + side * dr))
@@ -185,10 +185,10 @@ def tool_path(tool: Tool, nose: Point, place: Place, length: float, *, bore: boo
         return touch[0] + length * math.cos(angle), touch[1] + length * math.sin(angle)
 
     left = (-r * math.sin(lead), r * math.cos(lead))
-    right = (tool.flat + r * math.sin(trail), -r * math.cos(trail))
+    right = (apart + r * math.sin(trail), -r * math.cos(trail))
     sweep = 0 if side * place.up > 0 else 1
     bend = f"A{number(r * place.scale)} {number(r * place.scale)} 0 0 {sweep} "
-    flat = f"{at(0, -r)}L{at(tool.flat, -r)}{bend}" if tool.flat else ""
+    flat = f"{at(0, -r)}L{at(apart, -r)}{bend}" if apart else ""
     return f"M{at(*far(left, lead))}L{at(*left)}{bend}{flat}{at(*right)}L{at(*far(right, trail))}"
 
 

@@ -7,8 +7,8 @@ import pytest
 
 from ovolo.geometry.chain import Chain, Floats
 from ovolo.geometry.contact import contact_height
+from ovolo.geometry.coverage import Settings, _leaves, _next, _previous, spans
 from ovolo.geometry.segments import Arc, Line, Point, Segment
-from ovolo.plan.stations.coverage import Settings, _leaves, _next, _previous, spans
 
 UPRIGHT = (math.pi / 2, math.pi / 2)
 STEP = 1e-3
@@ -28,7 +28,7 @@ SHAPES: dict[str, tuple[Segment, ...]] = {"dome": DOME, "face": FACE, "chamfer":
 class _Free:
     """A tool that can go level as far as it is asked to."""
 
-    flat = 0.0
+    apart = 0.0
 
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         return target

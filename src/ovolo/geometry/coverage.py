@@ -10,6 +10,7 @@ farthest gives that number (an exchange of any other choice for it never costs a
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Protocol
@@ -40,6 +41,12 @@ class Settings:
         """Some of them."""
         return Settings(self.x[which], self.y[which], self.u[which], self.gap[which], self.shift[which])
 
+    @classmethod
+    def joined(cls, many: Sequence[Settings]) -> Settings:
+        """Those of one after the other."""
+        fields = ("x", "y", "u", "gap", "shift")
+        return cls(*(np.concatenate([getattr(one, field) for one in many]) for field in fields))
+
 
 @dataclass(frozen=True)
 class Spans:
@@ -60,11 +67,22 @@ class Line(Protocol):
     """How far a tool can go level, and how wide it is between the corners that lead either way, mm."""
 
     @property
-    def flat(self) -> float:
+    def apart(self) -> float:
         """Between the centres of the two corners of a blade; 0 for one nose."""
 
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         """How far each nose can go level toward a target, which lies toward the chuck (`ahead`) or away from it."""
+
+
+def nose_settings(
+    chain: Chain, x: Floats, y: Floats, radius: float, shift: float, stretch: tuple[float, float]
+) -> Settings:
+    """The settings with the tool's nose centre at these places (rising in x) of which a nose of this radius, `shift`
+    from there along x, touches a stretch of the outline or nearly so."""
+    x = x + shift
+    u, away = chain.project(x, y, radius * 1.5)
+    near = (away < 1.5 * radius) & (u >= stretch[0] - radius) & (u <= stretch[1] + radius)
+    return Settings(x[near], y[near], u[near], away[near] - radius, np.full(int(near.sum()), shift))
 
 
 def spans(chain: Chain, settings: Settings, radius: float, ridge: float, line: Line) -> Spans:
@@ -198,7 +216,7 @@ class _Parallel:
 
     def _as_far_as(self, line: Line, s: Settings, j: Ints, ahead: bool) -> Ints:
         """No farther than where the tool can go level."""
-        leading = 0.0 if ahead else line.flat  # the corner that leads, from the tool's nose centre
+        leading = 0.0 if ahead else line.apart  # the corner that leads, from the tool's nose centre
         limit = line.limits(s.x - s.shift, s.y, self.x[j] - leading, ahead=ahead) + leading
         falling = -np.minimum.accumulate(self.x)
         if ahead:

@@ -7,11 +7,11 @@ import pytest
 from tests.geometry.form_tools import OUTLINE, ROUND, TOOLS
 
 from ovolo.geometry.chain import Chain, Floats
+from ovolo.geometry.coverage import RAY_STEP, Settings, spans
 from ovolo.geometry.form_contact import form_height
+from ovolo.geometry.form_coverage import form_settings, form_spans
 from ovolo.geometry.segments import Line, Point
 from ovolo.geometry.underside import Underside
-from ovolo.plan.stations.coverage import RAY_STEP, Settings, spans
-from ovolo.plan.stations.form_coverage import form_settings, form_spans
 
 RIDGE = 0.05
 
@@ -19,7 +19,7 @@ RIDGE = 0.05
 class Still:
     """A tool that is not taken along the axis."""
 
-    flat = 0.0
+    apart = 0.0
 
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         return x
@@ -28,7 +28,7 @@ class Still:
 class Free:
     """A tool that can go anywhere."""
 
-    flat = 0.0
+    apart = 0.0
 
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         return np.minimum(x, target) if ahead else np.maximum(x, target)

@@ -16,9 +16,9 @@ from functools import lru_cache
 import numpy as np
 
 from ovolo.geometry.chain import Chain, Floats, Ints
+from ovolo.geometry.coverage import RAY_STEP, Line, Settings, Spans
 from ovolo.geometry.form_contact import FLANK, form_gap
 from ovolo.geometry.underside import Bend, Side, Underside
-from ovolo.plan.stations.coverage import RAY_STEP, Line, Settings, Spans
 
 #: A place this far outside the border counts as inside, mm.
 ON = 1e-9
