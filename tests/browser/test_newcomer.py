@@ -85,4 +85,4 @@ def test_a_file_that_is_no_job_is_said_in_words(page: Page, tmp_path: Path, watc
     file.write_text("title = ")
     page.goto("/")
     page.locator("#bring").set_input_files(file)
-    expect(page.locator("#bring-faults")).to_contain_text("this is not TOML")
+    expect(page.locator("#bring-faults")).to_contain_text("this line cannot be read")

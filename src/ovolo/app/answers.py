@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Awaitable, Callable
 from typing import Any, NoReturn
 
@@ -10,9 +11,9 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
-from ovolo.app.workers import Mistake
+from ovolo.app.workers import Busy, Mistake
 from ovolo.errors import Fault, FaultsFound, JobFaults
-from ovolo.store import Changed, Kept, NotKept
+from ovolo.store import Changed, Damaged, Kept, NotKept
 
 __all__ = ["HANDLERS", "body_json", "body_text", "kept_as_data", "number_of"]
 
@@ -35,7 +36,9 @@ async def body_json(request: Request) -> Any:
     if kind != "application/json":
         _refuse(415, "content-type", kind, "application/json", "this is not said to be JSON", "Set the header")
     try:
-        return json.loads(await request.body(), parse_constant=_no_constant)
+        data = json.loads(await request.body(), parse_constant=_no_constant, parse_float=_finite)
+        _refuse_odd_text(data)
+        return data
     except UnicodeDecodeError:
         _refuse(400, "body", None, "UTF-8", "it is not UTF-8 text", "Send it as UTF-8")
     except json.JSONDecodeError as wrong:
@@ -43,6 +46,25 @@ async def body_json(request: Request) -> Any:
         _refuse(400, place, None, "", f"this is not JSON: {wrong.msg[:1].lower()}{wrong.msg[1:]}", "Correct it there")
     except (RecursionError, ValueError):
         _refuse(400, "body", None, "", "it holds what JSON has no number for, or is nested too deeply", "Correct it")
+
+
+def _finite(text: str) -> float:
+    """A number as a float can hold it: 1e400 is none."""
+    number = float(text)
+    if not math.isfinite(number):
+        raise ValueError(text)
+    return number
+
+
+def _refuse_odd_text(data: Any) -> None:
+    """Refuse halves of characters and zero bytes: no file and no database keeps them."""
+    text = json.dumps(data, ensure_ascii=False)
+    if "\\u0000" in text:
+        _refuse(400, "body", None, "", "a text in it holds a zero byte", "Leave it out")
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        _refuse(400, "body", None, "", "a text in it holds half of a character", "Send whole characters")
 
 
 def _no_constant(name: str) -> NoReturn:
@@ -114,6 +136,18 @@ async def _changed(_: Request, wrong: Exception) -> Response:
     return faults(409, [fault], current=kept_as_data(wrong.current))
 
 
+async def _busy(_: Request, wrong: Exception) -> Response:
+    assert isinstance(wrong, Busy)
+    answer = faults(503, list(wrong.faults))
+    answer.headers["retry-after"] = "5"
+    return answer
+
+
+async def _damaged(_: Request, wrong: Exception) -> Response:
+    assert isinstance(wrong, Damaged)
+    return faults(409, list(wrong.faults))
+
+
 async def _http(request: Request, wrong: Exception) -> Response:
     assert isinstance(wrong, HTTPException)
     says = {404: "there is nothing at this address", 405: "this address does not take that"}.get(wrong.status_code)
@@ -122,7 +156,7 @@ async def _http(request: Request, wrong: Exception) -> Response:
 
 
 async def _mistake(_: Request, wrong: Exception) -> Response:
-    says = f"Ovolo itself has made a mistake ({' '.join(str(wrong).split())[:200]}); nothing was changed"
+    says = f"Ovolo itself has made a mistake ({' '.join(str(wrong).split())[:200]})"
     return faults(500, [Fault("", None, "", says, "Please report it with the job")])
 
 
@@ -134,6 +168,8 @@ HANDLERS: dict[Any, Handler] = {
     NotKept: _not_kept,
     Changed: _changed,
     HTTPException: _http,
+    Busy: _busy,
+    Damaged: _damaged,
     Mistake: _mistake,
     Exception: _mistake,
 }

@@ -94,6 +94,9 @@ TASKS: tuple[Entry, ...] = (
 )
 """What is done by a worker with what is sent; nothing is kept."""
 
+QUICK = frozenset({"part_view", "shop_view", "convention", "preview", "openapi"})
+"""Tasks of a fraction of a second: they have a worker of their own, so that no plan holds them up."""
+
 _ONE = f"/api/{KEPT}/{NAME}"
 _REVISION = _object({"revision": WHOLE})
 _LOST = ("404", "409")

@@ -9,6 +9,7 @@ from typing import Any
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
+from ovolo.documents.toml_slips import toml_fault
 from ovolo.errors import Fault, JobFaults
 
 _ROWS = ("outline", "form")
@@ -20,8 +21,7 @@ def document_from_toml(text: str) -> dict[str, Any]:
     try:
         return {key: _plain(value, key) for key, value in tomllib.loads(text).items()}
     except tomllib.TOMLDecodeError as wrong:
-        says = f"this is not TOML: {str(wrong)[:1].lower()}{str(wrong)[1:]}"
-        raise JobFaults([Fault("job.toml", None, "", says, "Correct that line")]) from None
+        raise JobFaults([toml_fault("job.toml", text, str(wrong))]) from None
     except (RecursionError, ValueError):
         says = "it is nested too deeply, or holds a number that is none"
         raise JobFaults([Fault("job.toml", None, "", says, "Check what is in the file")]) from None

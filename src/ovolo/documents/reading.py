@@ -4,7 +4,6 @@ Two stages, each of which finds all it can: the document field by field and as a
 figure can be trusted, the job as a whole.
 """
 
-import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
@@ -22,7 +21,7 @@ from ovolo.documents.form_outline import form_segments, nose_of
 from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, TopTable, kind_of
 from ovolo.documents.slips import axis_slip, shape_slips, size_slips
 from ovolo.documents.structure import structure_faults
-from ovolo.documents.toml_slips import toml_slip
+from ovolo.documents.toml_slips import toml_fault
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
 from ovolo.part.forms.document import outline_from_forms
@@ -47,8 +46,6 @@ _BITE: dict[Unit, float] = {"mm": 1.0, "in": 0.04 * INCH}
 _COUNT: dict[Unit, float] = {"mm": 0.01, "in": 0.0005 * INCH}
 """What is taken where the job says nothing, mm."""
 
-_PLACE_IN_FILE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
-
 
 def read_job(path: Path | str) -> Job:
     """The job in a file. Raises JobFaults with all that is wrong with it; nothing else for any content."""
@@ -57,7 +54,7 @@ def read_job(path: Path | str) -> Job:
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as wrong:
-        raise JobFaults([_not_toml(path, text, str(wrong))]) from None
+        raise JobFaults([toml_fault(str(path), text, str(wrong))]) from None
     except (RecursionError, ValueError):  # nested past reason; a whole number of more digits than Python reads
         raise JobFaults([_fault(path, "it is nested too deeply, or holds a number too long to be read")]) from None
     return job_from_data(data, path.parent)
@@ -113,18 +110,6 @@ def _unusable(path: Path) -> Fault | None:
         limit = f"{LARGEST_FILE // 1_000_000} MB"
         return _fault(path, f"{size / 1e6:.1f} MB are too much for a job", limit=limit)
     return None
-
-
-def _not_toml(path: Path, text: str, message: str) -> Fault:
-    found = _PLACE_IN_FILE.search(message)
-    lines = text.splitlines()
-    number = int(found[1]) if found and found[1] else len(lines)
-    says = message[: found.start()] if found else message
-    line = lines[number - 1].strip() if 0 < number <= len(lines) else None
-    known = toml_slip(line or "", says)
-    if known is None:
-        known = f"this line cannot be read ({says[:1].lower()}{says[1:]})", "Correct that line, or the one before it"
-    return Fault(f"{path}, line {number}", line, "", *known)
 
 
 def _validated(data: Mapping[str, object]) -> JobFile:

@@ -2,7 +2,11 @@
 
 import re
 
-__all__ = ["toml_slip"]
+from ovolo.errors import Fault
+
+__all__ = ["toml_fault", "toml_slip"]
+
+_PLACE_IN_FILE = re.compile(r" \(at (?:line (\d+), column \d+|end of document)\)$")
 
 _COMMA = re.compile(r"(?<![\w.])([+-]?[0-9]+),([0-9]+)(?![\w.])")
 _BARE = re.compile(r"(?P<key>[\w.-]+)\s*=\s*(?P<text>[A-Za-z][^\"'#\[\]{}=]*?)\s*(?:#.*)?$")
@@ -10,6 +14,19 @@ _UNIT = re.compile(r"(?P<key>[\w.-]+)\s*=\s*(?P<text>[0-9][0-9 ./]*\s*(?:mm|cm|i
 _COLON = re.compile(r"(?P<key>[\w-]+)\s*:\s*(?P<text>\S.*)$")
 _NO_EQUALS = re.compile(r"(?P<key>[A-Za-z_]\w*)\s+(?P<text>[0-9.\"].*)$")
 _OPEN_QUOTE = re.compile(r"(?P<key>[\w.-]+)\s*=\s*\"(?P<text>[^\"]*)$")
+
+
+def toml_fault(where: str, text: str, message: str) -> Fault:
+    """The fault for a text that is not TOML: `message` is what the reader said, `where` the file."""
+    found = _PLACE_IN_FILE.search(message)
+    lines = text.splitlines()
+    number = int(found[1]) if found and found[1] else len(lines)
+    says = message[: found.start()] if found else message
+    line = lines[number - 1].strip() if 0 < number <= len(lines) else None
+    known = toml_slip(line or "", says)
+    if known is None:
+        known = f"this line cannot be read ({says[:1].lower()}{says[1:]})", "Correct that line, or the one before it"
+    return Fault(f"{where}, line {number}", line, "", *known)
 
 
 def toml_slip(line: str, says: str) -> tuple[str, str] | None:

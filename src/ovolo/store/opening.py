@@ -3,15 +3,27 @@
 from __future__ import annotations
 
 import os
+import random
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Engine, create_engine, event, make_url
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError, SQLAlchemyError
+from sqlalchemy.exc import (
+    ArgumentError,
+    IntegrityError,
+    NoSuchModuleError,
+    OperationalError,
+    ProgrammingError,
+    SQLAlchemyError,
+)
 
 from ovolo.errors import Fault, JobFaults
 from ovolo.store.tables import bring_up_to_date
+
+TRIES = 30
+"""How often a database is brought up to date that another server has in hand."""
 
 PATIENCE = 10
 """How long a writer waits for another one, seconds."""
@@ -51,17 +63,47 @@ def open_address(address: str) -> Engine:
     if lite:
         event.listen(engine, "connect", _safe_settings)
     try:
-        with engine.begin() as connection:
-            bring_up_to_date(connection)
+        _bring_up_to_date(engine)
     except SQLAlchemyError as wrong:
         engine.dispose()
         raise _unusable(url.render_as_string(hide_password=True), wrong) from None
     return engine
 
 
+def _bring_up_to_date(engine: Engine) -> None:
+    """The same as `bring_up_to_date`; where two servers do it at once, the one that comes second tries again."""
+    for left in reversed(range(TRIES)):
+        try:
+            with engine.begin() as connection:
+                bring_up_to_date(connection)
+            return
+        except (IntegrityError, OperationalError, ProgrammingError) as wrong:
+            if left == 0 or not _passes(wrong):
+                raise
+            time.sleep(0.1 * random.uniform(1.0, 2.0))
+
+
+def _passes(wrong: Exception) -> bool:
+    """Whether another server's work is in the way, and will be done in a moment."""
+    reason = str(getattr(wrong, "orig", None) or wrong).lower()
+    return any(words in reason for words in ("locked", "busy", "already exists", "unique", "duplicate"))
+
+
+_REMEDIES = (
+    (("not a database", "malformed", "encrypted"), "Move the file aside and keep it: Ovolo then begins a new one. "
+     "What is in it can most likely be recovered with SQLite's own tools. Nothing was written to it"),
+    (("readonly", "read-only", "permission", "unable to open"), "Give yourself the right to write there, "
+     "or name another folder with --data"),
+    (("disk", "full"), "Make room on the disk"),
+    (("locked", "busy"), "Another program keeps it: close that, or name another folder with --data"),
+)  # fmt: skip
+"""Words of a database -> what to do."""
+
+
 def _unusable(where: str, wrong: Exception) -> JobFaults:
     reason = " ".join(str(getattr(wrong, "orig", None) or wrong).split())[:200]
-    remedy = "Check the address; PostgreSQL also needs the extra: pip install 'ovolo[postgres]'"
+    usual = "Check the address; PostgreSQL also needs the extra: pip install 'ovolo[postgres]'"
+    remedy = next((then for words, then in _REMEDIES if any(word in reason.lower() for word in words)), usual)
     return JobFaults([Fault(where, None, "", f"the database cannot be opened: {reason}", remedy)])
 
 

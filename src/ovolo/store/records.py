@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Literal
 
-from ovolo.errors import OvoloError
+from ovolo.errors import Fault, OvoloError
 
 Kind = Literal["job", "shop"]
 Document = Mapping[str, Any]
@@ -91,3 +91,13 @@ class Changed(OvoloError):
             f"{current.title!r} was changed elsewhere: your change was made to revision {named}, it stands at "
             f"{current.revision}. Look at it as it stands, or save yours on top of it: both are kept."
         )
+
+
+class Damaged(OvoloError):
+    """What is kept under a name cannot be read any more; nothing was changed."""
+
+    def __init__(self, name: str, title: str) -> None:
+        says = f"what is kept of {title[:60]!r} cannot be read"
+        remedy = "Show an older version from its history; the database stays as it is"
+        self.faults = (Fault(name, None, "", says, remedy),)
+        super().__init__(str(self.faults[0]))

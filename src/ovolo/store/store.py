@@ -11,14 +11,19 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, Row, func, insert, select, update
+from sqlalchemy.exc import IntegrityError
 
+from ovolo.errors import printable
 from ovolo.store.opening import open_address, open_file
-from ovolo.store.records import Changed, Document, Kept, Kind, NotKept, Summary, Version
+from ovolo.store.records import Changed, Damaged, Document, Kept, Kind, NotKept, Summary, Version
 from ovolo.store.runs import Runs
 from ovolo.store.tables import DOCUMENT, NOTE, VERSION
 
 LONGEST_SAID = 200
 UNTITLED = "Untitled"
+
+NEVER = datetime.fromtimestamp(0, UTC)
+"""The time of a row whose own cannot be read: it stays on the list, last."""
 
 
 class Store:
@@ -63,7 +68,7 @@ class Store:
         query = select(DOCUMENT).where(DOCUMENT.c.kind == kind, wanted).order_by(DOCUMENT.c.changed.desc())
         with self._engine.connect() as connection:
             return [
-                Summary(r.id, r.kind, r.title, datetime.fromisoformat(r.changed), _when(r.deleted))
+                Summary(r.id, r.kind, r.title, _when(r.changed) or NEVER, _when(r.deleted))
                 for r in connection.execute(query)
             ]
 
@@ -125,8 +130,12 @@ class Store:
         with self._engine.begin() as connection:
             if connection.execute(select(NOTE.c.text).where(NOTE.c.name == name)).scalar() is not None:
                 return False
-            connection.execute(insert(NOTE).values(name=name, text=_now()))
-            return True
+        try:
+            with self._engine.begin() as connection:
+                connection.execute(insert(NOTE).values(name=name, text=_now()))
+        except IntegrityError:  # another server was there first
+            return False
+        return True
 
     def _mark(self, name: str, deleted: str | None) -> Kept:
         with self._engine.begin() as connection:
@@ -149,12 +158,17 @@ def _now() -> str:
 
 
 def _when(text: str | None) -> datetime | None:
-    return datetime.fromisoformat(text) if text else None
+    """A time as it was written; NEVER where it cannot be read."""
+    try:
+        return datetime.fromisoformat(text) if text else None
+    except (TypeError, ValueError):
+        return NEVER
 
 
 def _title(document: Document) -> str:
     title = document.get("title")
-    return title.strip()[:LONGEST_SAID] if isinstance(title, str) and title.strip() else UNTITLED
+    text = printable(title).strip() if isinstance(title, str) else ""
+    return text[:LONGEST_SAID] or UNTITLED
 
 
 def _version(name: str, n: int, parent: int | None, document: Document, said: str, now: str) -> Any:
@@ -182,6 +196,17 @@ def _content(connection: Connection, name: str, n: int) -> str:
     return str(content)
 
 
+def _document(connection: Connection, name: str, row: Row[Any]) -> Document:
+    """The version that is shown. Raises Damaged where it cannot be read."""
+    try:
+        document = json.loads(_content(connection, name, row.version))
+    except ValueError:
+        raise Damaged(name, row.title) from None
+    if not isinstance(document, dict):
+        raise Damaged(name, row.title)
+    return document
+
+
 def _parent(connection: Connection, name: str, n: int) -> int | None:
     query = select(VERSION.c.parent).where(VERSION.c.document == name, VERSION.c.n == n)
     return connection.execute(query).scalar()
@@ -207,7 +232,7 @@ def _kept(connection: Connection, name: str) -> Kept:
         title=row.title,
         revision=row.revision,
         version=row.version,
-        document=json.loads(_content(connection, name, row.version)),
+        document=_document(connection, name, row),
         can_undo=_parent(connection, name, row.version) is not None,
         can_redo=_child(connection, name, row.version) is not None,
         deleted=_when(row.deleted),
