@@ -12,6 +12,7 @@ import sys
 import threading
 import time
 import traceback
+from importlib import import_module
 from typing import Any, BinaryIO
 
 from ovolo.app.frames import DONE, FAULTS, HEAD, MISTAKE, frame
@@ -73,8 +74,7 @@ def main() -> None:
 def _bound_memory() -> None:
     """Let a task that asks for too much fail by itself, instead of the whole machine; where the system can do that."""
     with contextlib.suppress(ImportError, OSError, ValueError):
-        import resource
-
+        resource: Any = import_module("resource")  # not there on Windows
         resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY, MOST_MEMORY))
 
 
