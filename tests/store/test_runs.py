@@ -28,6 +28,9 @@ def test_a_run_keeps_its_plan_and_its_ticks(store: Store) -> None:
     assert store.runs.get(name, since=1).ticks == kept.ticks[1:]
     assert store.runs.get(name, since=1).plan is None
     assert [(r.title, r.place, r.moves) for r in store.runs.listed()] == [("Pin", 3, 40)]
+    other = store.runs.add(PLAN, "Another", job="abc")
+    assert [r.id for r in store.runs.listed()] == [other, name]
+    assert [r.id for r in store.runs.listed("abc")] == [other]
 
 
 def test_sent_twice_is_kept_once(store: Store) -> None:

@@ -30,7 +30,7 @@ FONTS = Path(font_source_sans_pro.__file__).parent / "files"
 CUTS = ("Regular", "Semibold")
 """The cuts of the face that the pages use."""
 
-TABS = ("part", "shop", "plan")
+TABS = ("part", "shop", "plan", "turn")
 SHOWN_FIRST = ("plan.json", "moves.csv")
 """Files that the page Plan names by itself; the others follow."""
 

@@ -58,7 +58,7 @@ def _answer(kept: KeptRun) -> Response:
 
 
 async def take(request: Request) -> Response:
-    """Take a plan to the lathe: that of a job, or one that was made before."""
+    """Take a plan to the lathe: that of a job, or one that was made before; ?of=ID names the kept job that it is of."""
     data = table_of(await body_json(request))
     if len(data) != 1 or not set(data) <= {"job", "plan"}:
         says = "a job or a plan is wanted, one of them and nothing else"
@@ -66,7 +66,8 @@ async def take(request: Request) -> Response:
     (name,) = data
     workers: Workers = request.app.state.workers
     plan = json.loads(await workers.do("run_plan", name, table_of(data[name], name)))
-    run = await run_in_threadpool(_store(request).runs.add, plan, plan["job"]["title"])
+    job = (request.query_params.get("of") or "")[:40] or None
+    run = await run_in_threadpool(_store(request).runs.add, plan, plan["job"]["title"], job)
     return JSONResponse({"run": run, "page": f"/run/{run}"}, 201, headers=NO_STORE)
 
 
@@ -91,8 +92,8 @@ def _since(request: Request) -> int | None:
 
 
 async def runs(request: Request) -> Response:
-    """The last runs, the one last made first."""
-    found = await run_in_threadpool(_store(request).runs.listed)
+    """The last runs, the one last made first; with ?of=ID those of a kept job."""
+    found = await run_in_threadpool(_store(request).runs.listed, request.query_params.get("of"))
     lines = [{**vars(run), "made": run.made.isoformat(), "page": f"/run/{run.id}"} for run in found]
     return JSONResponse({"items": lines}, headers=NO_STORE)
 

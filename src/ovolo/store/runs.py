@@ -25,13 +25,13 @@ class Runs:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
 
-    def add(self, plan: Document, title: str) -> str:
-        """Keep a plan (in the shape of plan.json) as a run of its own; gives its name."""
+    def add(self, plan: Document, title: str, job: str | None = None) -> str:
+        """Keep a plan (in the shape of plan.json) as a run of its own; gives its name. job: the kept job it is of."""
         name = secrets.token_hex(6)
         content = json.dumps(plan, ensure_ascii=True, allow_nan=False)
         row = {"checksum": str(plan["checksum"]), "moves": len(plan["moves"]), "plan": content, "ticks": 0}
         with self._engine.begin() as connection:
-            connection.execute(insert(RUN).values(id=name, title=title[:LONGEST_TITLE], made=_now(), **row))
+            connection.execute(insert(RUN).values(id=name, job=job, title=title[:LONGEST_TITLE], made=_now(), **row))
         return name
 
     def get(self, name: str, since: int | None = None) -> KeptRun:
@@ -60,9 +60,10 @@ class Runs:
         whole = [*kept, *fresh]
         return KeptRun(row.id, row.checksum, row.moves, tuple(whole[since:]), place_of(whole, row.moves))
 
-    def listed(self) -> list[RunSummary]:
-        """The last runs, the one last made first."""
-        query = select(RUN).order_by(RUN.c.made.desc()).limit(MOST_LISTED)
+    def listed(self, job: str | None = None) -> list[RunSummary]:
+        """The last runs, the one last made first; only those of a kept job, where one is named."""
+        wanted = select(RUN) if job is None else select(RUN).where(RUN.c.job == job)
+        query = wanted.order_by(RUN.c.made.desc()).limit(MOST_LISTED)
         with self._engine.connect() as connection:
             return [
                 RunSummary(

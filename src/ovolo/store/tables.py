@@ -53,6 +53,7 @@ RUN = Table(
     "ovolo_run",
     METADATA,
     Column("id", String(40), primary_key=True),
+    Column("job", String(40), index=True),
     Column("title", Text, nullable=False),
     Column("checksum", String(40), nullable=False),
     Column("moves", Integer, nullable=False),
@@ -60,7 +61,7 @@ RUN = Table(
     Column("made", String(40), nullable=False, index=True),
     Column("ticks", Integer, nullable=False),
 )
-"""A plan as it was taken to the lathe; `ticks` counts those kept, and writers take turns by it."""
+"""A plan as it was taken to the lathe; `job` is the kept one that it is of. `ticks` counts those kept."""
 
 TICK = Table(
     "ovolo_tick",
