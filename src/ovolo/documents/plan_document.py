@@ -15,7 +15,7 @@ from ovolo.plan.model import Before, Move, Plan, Prediction
 from ovolo.predict.loads.load import NOTHING, Loads, MoveLoad, loads
 from ovolo.predict.loads.power_feed import FeedOff, feed_offs
 from ovolo.predict.loads.spindle import Turning, feed_of, hand_turns
-from ovolo.setup.measuring import with_sizes
+from ovolo.setup.measuring import ahead_of
 from ovolo.shop.slides import Slide
 from ovolo.units import Unit, from_mm
 
@@ -100,7 +100,7 @@ def _before(plan: Plan, found: Loads) -> list[Before]:
     Speeds are a prediction, not the planner's doing: they are added here, and only where the job names a material.
     """
     speeds = [_speed(plan, run) for run in found.turnings]
-    return sorted([*with_sizes(plan), *speeds], key=lambda before: (before.move, before.kind == "stand"))
+    return sorted([*ahead_of(plan), *speeds], key=lambda before: (before.move, before.kind == "stand"))
 
 
 def _ahead(before: Before) -> Data:

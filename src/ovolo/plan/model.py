@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from ovolo.plan.job import Job
-from ovolo.plan.move import Before, Move, Prediction, Proof, Reading, Stage, Stand
+from ovolo.plan.move import Before, Measured, Move, Prediction, Proof, Reading, Stage, Stand
 from ovolo.plan.swept_plan import SweptPlan, Worked
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.slides import SlideName
@@ -18,6 +18,7 @@ from ovolo.shop.tools import Tool
 __all__ = [
     "Before",
     "Job",
+    "Measured",
     "Move",
     "Plan",
     "Prediction",

@@ -64,11 +64,22 @@ class Stand(NamedTuple):
     readings: tuple[Reading, ...]
 
 
+class Measured(NamedTuple):
+    """A cylinder that is measured at a stop: z of its ends, the nearer to the free end first, and its radius, mm, as
+    move `after` has left it."""
+
+    near: float
+    far: float
+    radius: float
+    after: int
+
+
 @dataclass(frozen=True)
 class Before:
     """What has to happen ahead of a move: tool, touch, measure, speed, lock, say, stand.
 
-    `stand` belongs to that kind, `should` to a measuring: what its figures should be where the size is right.
+    `stand` belongs to that kind; `measured` and `should` to a measuring: where, and what its figures should be where
+    the size is right.
     """
 
     move: int
@@ -76,6 +87,7 @@ class Before:
     text: str
     stand: Stand | None = None
     should: tuple[Reading, ...] = ()
+    measured: Measured | None = None
 
 
 @dataclass(frozen=True)

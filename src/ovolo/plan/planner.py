@@ -12,6 +12,7 @@ from ovolo.plan.move import Prediction
 from ovolo.plan.report.advice import equal_steps, out_of_reach
 from ovolo.plan.report.broken_rules import broken_faults, ridge_fault
 from ovolo.plan.report.machine_limits import chuck_faults
+from ovolo.plan.report.measuring_stop import set_exactly
 from ovolo.plan.report.notes import notes
 from ovolo.plan.report.operator_steps import ahead
 from ovolo.plan.stations.choose_tools import (
@@ -25,6 +26,7 @@ from ovolo.plan.stations.choose_tools import (
     stations_for,
 )
 from ovolo.plan.stations.taper import slant_faults
+from ovolo.plan.swept_plan import SweptPlan
 from ovolo.plan.toolpath.ground import Care
 from ovolo.plan.toolpath.moves import moves_of, predict
 from ovolo.plan.toolpath.plan_moves import TOLERANCE, Draft, lay_down
@@ -97,11 +99,14 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
         raise CannotPlan(faults)
     names = list(dict.fromkeys(s.tool.name for s in steps))
     used = tuple(next(r.tool for r in reaches if r.tool.name == name) for name in names)
+    entries = [n for n, step in enumerate(steps, 1) if step.enters]
+    before = ahead(frame, moves, entries, SweptPlan(frame, tuple(steps), swept).border_after)
+    moves = set_exactly(moves, before, frame.job.shop.cross.step)
     return Plan(
         job=frame.job,
         tools=used,
         moves=moves,
-        before=ahead(frame, moves, [n for n, step in enumerate(steps, 1) if step.enters]),
+        before=before,
         stations=assignment.stations,
         fewest=assignment.fewest,
         proof=assignment.proof,

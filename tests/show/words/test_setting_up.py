@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import chain
 
 import pytest
 from tests.documents.jobs import NOTHING, pin
@@ -221,12 +222,11 @@ def test_a_nose_of_r_3_reads_minus_6_at_the_middle() -> None:
     assert "reads -3.00" in _item("Figures past", {"slide.cross": {"reads": "radius"}})
 
 
-def test_the_stop_after_roughing_names_a_pass_and_the_shift() -> None:
-    text = _item("Stop after roughing, before move 4")
-    assert "the diameter between z 0.50 and -21.60, as move 2 has left it" in text
-    assert "it should be Ø 18.40 mm. If it is larger, make the cross slide show that much more" in text
-    inward = _item("Stop after roughing", {"slide.cross": {"reads": "radius", "grows": "in"}})
-    assert "show half of that less" in inward
+def test_a_tool_that_leaves_nothing_to_measure_is_touched_off_twice() -> None:
+    made = plan()
+    assert "touch it off twice" not in " ".join(chain.from_iterable(item.lines for item in setting_up(made).items))
+    none = setting_up(replace(made, before=made.before[:1]))
+    assert "touch it off twice; both must agree" in " ".join(chain.from_iterable(item.lines for item in none.items))
 
 
 def test_the_text_is_numbered_wrapped_and_keeps_figures_whole() -> None:

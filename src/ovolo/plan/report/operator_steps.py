@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import pairwise
 
+from ovolo.geometry.segments import Point
 from ovolo.plan.move import Before, Move
 from ovolo.plan.report.machine_limits import about_jaws
+from ovolo.plan.report.measuring_stop import stop_before
 from ovolo.plan.report.notes import ending
 from ovolo.plan.report.stands import stand_before
 from ovolo.plan.toolpath.taper_passes import about_slants
@@ -13,21 +16,21 @@ from ovolo.plan.toolpath.top_slide import about_top
 from ovolo.plan.view.frame import Frame
 
 
-def ahead(frame: Frame, moves: Sequence[Move], entries: Sequence[int]) -> tuple[Before, ...]:
-    """What has to happen ahead of certain moves; `entries` are those with which a tool goes in under a lip."""
+def ahead(
+    frame: Frame, moves: Sequence[Move], entries: Sequence[int], border_after: Callable[[int], Sequence[Point]]
+) -> tuple[Before, ...]:
+    """What has to happen ahead of certain moves; `entries` are those with which a tool goes in under a lip,
+    `border_after` gives the border of the metal after a move."""
     out: list[Before] = [*about_top(frame, moves), *about_slants(frame, moves)]
     out += [Before(n, "say", _INTO_A_BAY) for n in entries]
     out += about_jaws(frame, moves)
+    out += _stops(frame, moves, border_after)
+    stops = {before.move for before in out if before.kind == "measure"}
     tool, stage = None, None
-    measured: set[str] = set()
     for move in moves:
-        stand = stand_before(frame, move)
-        if move.tool != tool:
-            out += _new_tool(move, first=tool is None)
-            out += [stand] if stand is not None else []
-        elif stand is not None and move.stage != stage and move.stage == "finish" and tool not in measured:
-            out += [Before(move.n, "measure", _MEASURE), stand]
-            measured.add(move.tool)
+        out += _new_tool(move, first=tool is None) if move.tool != tool else []
+        stand = stand_before(frame, move) if move.tool != tool or move.n in stops else None
+        out += [stand] if stand is not None else []
         if move.stage != stage and move.stage == "finish":
             out.append(Before(move.n, "lock", _LOCK))
         tool, stage = move.tool, move.stage
@@ -36,10 +39,21 @@ def ahead(frame: Frame, moves: Sequence[Move], entries: Sequence[int]) -> tuple[
     return tuple(sorted(out, key=lambda b: (b.move, _LAST.index(b.kind) if b.kind in _LAST else -1)))
 
 
+def _stops(frame: Frame, moves: Sequence[Move], border_after: Callable[[int], Sequence[Point]]) -> list[Before]:
+    """A stop where a tool that has roughed begins to finish, if there is something to measure and a way back."""
+    out, done = [], set()
+    for last, move in pairwise(moves):
+        begins = move.tool == last.tool and (last.stage, move.stage) == ("rough", "finish") and move.tool not in done
+        stop = stop_before(frame, moves, move.n, border_after) if begins else None
+        if stop is not None and stand_before(frame, move) is not None:
+            out.append(stop)
+            done.add(move.tool)
+    return out
+
+
 _LAST = ("say", "stand")
 """What comes last ahead of a move, in this order."""
 
-_MEASURE = "Stop the spindle, measure what the setting-up names for this stop, and shift the figures by what is found"
 _INTO_A_BAY = (
     "From here on the knife goes in beside a lip and cuts under it: with the spindle stopped wind it through the next "
     "figures once, and see that its back and the holder clear"

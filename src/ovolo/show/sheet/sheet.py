@@ -81,10 +81,7 @@ class SheetView:
 def sheet_view(plan: Plan, scale: str, revision: str) -> SheetView:
     """The view of a plan's sheet."""
     *items, cautions = setting_up(plan).items
-    to_begin = speeds(plan)
-    if to_begin:
-        items.insert(2, Item("Speed and feed to begin with", to_begin))
-    moves, expected = moves_table(plan), outlook_view(plan, forecast(plan), spindle=not to_begin)
+    moves, expected = moves_table(plan), outlook_view(plan, forecast(plan), spindle=not speeds(plan))
     return SheetView(
         block=title_block(plan),
         revision=revision,

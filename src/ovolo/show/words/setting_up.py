@@ -1,7 +1,6 @@
 """Setting up: what has to be right before the first move, with this job's own figures.
 
-How tools are touched off stands in `touching_off`, where to stop and measure in `stops`. Shop rules without a source
-are common practice.
+How tools are touched off is worded in `touching_off`. Shop rules without a source are common practice.
 """
 
 import re
@@ -28,7 +27,7 @@ from ovolo.show.words.figures import (
 )
 from ovolo.show.words.power_feed import power_feed
 from ovolo.show.words.set_over import how_to_set_over
-from ovolo.show.words.stops import stops
+from ovolo.show.words.speeds import speeds
 from ovolo.show.words.touching_off import standing_off, touching_off
 from ovolo.units import DEGREE, INCH, Unit, format_figure
 
@@ -57,20 +56,20 @@ class SettingUp:
 
 
 def setting_up(plan: Plan) -> SettingUp:
-    """The setting-up of a plan: bar, tools, clearance, slides, touching off, the stop after roughing, cautions."""
+    """The setting-up of a plan: bar, tools, speeds, clearance, slides, touching off, cautions."""
     job = plan.job
     return SettingUp(
         job.title,
         (
             Item("The bar", tuple(_bar(plan))),
             Item("The tools" if len(plan.tools) > 1 else "The tool", tuple(_tools(plan))),
+            *(Item("Speed and feed to begin with", lines) for lines in (speeds(plan),) if lines),
             Item("Clearance, spindle stopped", tuple(clearance(plan))),
             *(Item(f"How the {slide_name(slide.name)} must read", tuple(_reading(slide))) for slide in _wound(plan)),
             *(Item("How the top slide must be set over", lines) for lines in (tuple(how_to_set_over(plan)),) if lines),
             *(Item(title, lines) for title, lines in touching_off(plan)),
             Item("To stand off", (standing_off(plan),)),
             *_past_the_middle(plan),
-            *(Item(title, lines) for title, lines in stops(plan)),
             *(Item("Power feed", lines) for lines in (power_feed(plan),) if lines),
             Item("Cautions", _CAUTIONS),
         ),

@@ -14,6 +14,7 @@ from ovolo.plan.model import Job, Move, Plan
 from ovolo.plan.steps import UNKNOWN_BACKLASH
 from ovolo.predict.forecast.equal_steps import steps_leave
 from ovolo.predict.loads.power_feed import FeedOff, feed_offs
+from ovolo.setup.measuring import ahead_of
 from ovolo.show.words.figures import (
     clockwise_text,
     dialled,
@@ -105,7 +106,7 @@ def moves_table(plan: Plan) -> MovesTable:
     """The plan's moves, grouped by stage and tool."""
     heavy, past, offs = _heavy(plan), _past(plan), feed_offs(plan)
     said: dict[int, list[str]] = {}
-    for before in plan.before:
+    for before in ahead_of(plan):
         said.setdefault(before.move, []).append(before.text)
     sections = []
     for (stage, tool), group in groupby(plan.moves, key=lambda move: (move.stage, move.tool)):

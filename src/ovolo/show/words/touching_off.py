@@ -34,7 +34,15 @@ def touching_off(plan: Plan) -> Iterator[tuple[str, tuple[str, ...]]]:
         name = f" with {tool.name}" if len(plan.tools) > 1 else ""
         name += f", before move {start}" if i else ""
         place = _Place(plan, tool, standing(plan, start), first=i == 0)
-        yield f"Touch off{name}", tuple(chain(place.diameter(), place.length()))
+        yield f"Touch off{name}", tuple(chain(place.diameter(), place.length(), _unmeasured(plan, tool)))
+
+
+def _unmeasured(plan: Plan, tool: Tool) -> Iterator[str]:
+    """For a tool that finishes and leaves nothing to measure by before it does."""
+    finishes = any(move.tool == tool.name and move.stage == "finish" for move in plan.moves)
+    stops = {before.move for before in plan.before if before.kind == "measure"}
+    if finishes and not any(move.tool == tool.name and move.n in stops for move in plan.moves):
+        yield "None of its cuts leaves a cylinder to measure before it finishes: touch it off twice; both must agree."
 
 
 def standing_off(plan: Plan) -> str:
