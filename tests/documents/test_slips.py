@@ -10,6 +10,7 @@ from ovolo.documents.reading import job_from_data
 Data = dict[str, Any]
 DOME_AS_RADII = [{"z": 0, "d": 0}, {"z": -9, "d": 9, "convex": 9}, {"z": -24, "d": 9}]
 HOLLOW_BY_SLIP = [{"z": 0, "d": 0}, {"z": -9, "d": 18, "concave": 9}, {"z": -24, "d": 18}]
+NEARLY_ROUND = [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9.5}, {"z": -24, "d": 18}]
 INCH_15 = [{"z": 0, "d": 0}, {"z": -7.5, "d": 15, "convex": 7.5}, {"z": -30, "d": 15}]
 
 
@@ -25,6 +26,8 @@ def answers(changes: Data) -> list[str]:
         ({"part.outline": HOLLOW_BY_SLIP, "part.curve": [0, -20]}, "arcs", "part.outline[1].concave"),
         ({"stock.diameter": 200}, "stock", "stock.diameter"),
         ({"slide.cross": {"count": 2.5}}, "counts", "slide.cross.count"),
+        ({"part.outline": NEARLY_ROUND, "part.curve": [0, -20]}, "axis", "part.outline[1].convex"),
+        ({"tool.0.nose_radius": 10}, "noses", "tool[0].nose_radius"),
     ],
 )
 def test_a_slip_is_asked_about_and_answered_for_good(changes: Data, answer: str, where: str) -> None:
@@ -76,3 +79,14 @@ def test_a_comma_that_may_mark_thousands_is_ambiguous_in_every_field() -> None:
 def test_a_count_finer_than_any_readout_is_refused_before_it_takes_hours() -> None:
     (fault,) = faults(pin({"slide.cross": {"count": 1e-5}}))
     assert (fault.where, fault.limit) == ("slide.cross.count", "at least 0.0005 mm, 0.00002 in")
+
+
+def test_a_round_end_is_offered_with_the_radius_that_makes_it() -> None:
+    (fault,) = [fault for fault in faults(pin({"part.outline": NEARLY_ROUND})) if fault.answer == "axis"]
+    assert fault.remedy.startswith("For a round end write convex = 9. ")
+    assert "a point" in fault.says or "a hollow" in fault.says
+
+
+def test_where_a_bulge_is_thicker_than_the_bar_is_said() -> None:
+    (fault,) = faults(pin({"stock.diameter": 17, "part.curve": [0, -20]}))
+    assert fault.says == "the part is 1 mm thicker than the bar at z = -9 mm, where it is Ø 18 mm"

@@ -293,7 +293,12 @@ def _stock(draft: Draft, outline: Outline) -> Iterator[Fault]:
         return
     if 2 * most > stock.diameter + 2 * _SEEN:
         limit = at_least(2 * most, draft.unit)
-        yield draft.fault(("stock", "diameter"), "the stock is smaller than the part", "Take a larger bar", limit)
+        where = max(outline.flattened(1e-3), key=lambda point: point.y)
+        says = (
+            f"the part is {draft.say(2 * most - stock.diameter)} thicker than the bar at z = {draft.say(where.x)}, "
+            f"where it is Ø {draft.say(2 * most)}"
+        )
+        yield draft.fault(("stock", "diameter"), says, "Take a larger bar", limit)
     if stock.hole >= stock.diameter:
         limit = f"less than {draft.say(stock.diameter)}"
         yield draft.fault(("stock", "hole"), "the hole is as large as the stock", "Correct one of the two", limit)

@@ -35,7 +35,7 @@ _PLAIN_NUMBER = re.compile(r"[+-]?[0-9.,]+(?:[eE][+-]?[0-9]+)?|[+-]?(?:nan|inf|i
 _THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2}(,[0-9]{3})+")
 """A figure whose comma two readers take for two things."""
 
-Sure = Literal["inches", "diameters", "arcs", "stock", "counts"]
+Sure = Literal["inches", "diameters", "arcs", "axis", "stock", "noses", "counts"]
 """The questions that a job can answer for good; `slips` asks them."""
 
 

@@ -37,6 +37,9 @@ TOO_THICK, SPARE = 4.0, 60.0
 _SMOOTH = math.radians(0.7)
 """Neighbours that meet within this angle were meant to be tangent: figures read off a drawing make less."""
 
+_SQUARE = math.radians(1.5), math.radians(12.0)
+"""An arc that misses square to the axis by an angle between these was meant to meet it square, radians."""
+
 _KINK = math.radians(3.0)
 """A corner that a wrong figure makes is sharper than this."""
 
@@ -54,7 +57,7 @@ def size_slips(file: JobFile, data: object, largest: float | None) -> list[Fault
 
     One question for each cause, however many figures show it.
     """
-    found = [_units(file, data), _counts(file, data), _stock(file, data, largest)]
+    found = [_units(file, data), _counts(file, data), _stock(file, data, largest), _noses(file, data, largest)]
     return [fault for fault in found if fault is not None and fault.answer not in file.sure]
 
 
@@ -108,6 +111,17 @@ def _stock(file: JobFile, data: object, largest: float | None) -> Fault | None:
     return _question(data, ("stock", "diameter"), says, "Correct the diameter, or take a thinner bar", "stock")
 
 
+def _noses(file: JobFile, data: object, largest: float | None) -> Fault | None:
+    """Whether every nose is as large as the part: a diameter typed as a radius, or the wrong unit."""
+    noses = [tool.nose_radius for tool in file.tool]
+    sizes = [nose for nose in noses if nose is not None]
+    if largest is None or not sizes or len(sizes) < len(noses) or min(sizes) < largest / 2:
+        return None
+    i = noses.index(min(sizes))
+    says = f"a nose of this radius is as large as the part, which is {say(largest, file.units)} thick at most"
+    return _question(data, ("tool", i, "nose_radius"), says, "Write the radius of the nose, not its width", "noses")
+
+
 def _question(data: object, loc: Loc, says: str, remedy: str, answer: Sure) -> Fault:
     bare = fault_at(data, loc, says, f'{remedy}. If it is meant so, add sure = ["{answer}"] to the top of the job')
     return Fault(bare.where, bare.value, bare.limit, bare.says, bare.remedy, answer)
@@ -135,9 +149,11 @@ def shape_slips(
     """
     surface = file.part.surface
     now = _segments(points, surface, build)
-    if not any(p.convex or p.concave for p in points) or (now is not None and _worst(now) < _KINK):
+    if not any(p.convex or p.concave for p in points):
         return []
-    found = [_as_radii(points, data, loc, surface, build), _turned(points, data, loc, surface, build)]
+    found = [_off_square(points, now, data, loc, file.units)]
+    if now is None or _worst(now) >= _KINK:
+        found = [_as_radii(points, data, loc, surface, build), _turned(points, data, loc, surface, build), *found]
     return [fault for fault in found if fault is not None and fault.answer not in file.sure][:1]
 
 
@@ -195,3 +211,25 @@ def _turned(
             says = f"as {then} this arc would join its neighbours smoothly, and as {now} it makes a corner"
             return _question(data, (*loc, i, now), says, f"Write {then} instead", "arcs")
     return None
+
+
+def _off_square(
+    points: Sequence[OutlinePoint], segments: Sequence[Segment] | None, data: object, loc: Loc, unit: Unit
+) -> Fault | None:
+    """The question whether a round end was meant: its arc begins on the axis, and nearly square to it."""
+    first = segments[0] if segments else None
+    if not isinstance(first, Arc) or not first.ccw or abs(first.start.y) > 1e-9 or points[1].convex is None:
+        return None
+    lean = first.tangent(0.0).x
+    if not _SQUARE[0] <= abs(math.asin(lean)) <= _SQUARE[1]:
+        return None
+    length, height = first.start.x - first.end.x, first.end.y
+    right = (length**2 + height**2) / (2 * length)
+    says = f"the arc meets the axis at {90 - abs(math.degrees(math.asin(lean))):.1f}°, not square to it, and leaves "
+    says += "a point in the middle of the end" if lean < 0 else "a hollow in the middle of the end"
+    return _question(data, (*loc, 1, "convex"), says, f"For a round end write convex = {_plain(right, unit)}", "axis")
+
+
+def _plain(mm: float, unit: Unit) -> str:
+    """A length as a bare figure of the job."""
+    return say(mm, unit).split()[0]
