@@ -15,7 +15,6 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from ovolo.app import previews
 from ovolo.app.interface import FILE
 from ovolo.app.interface import TASKS as ENTRIES
 from ovolo.app.openapi import description
@@ -25,6 +24,7 @@ from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, read_drawing
+from ovolo.plan import previews
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.plan.report.unreached import unreached
@@ -149,7 +149,11 @@ def preview(body: Body) -> bytes:
     """Settings for another ridge, or as low a ridge as so many settings allow; not swept."""
     names = ("ridge", "stations", "near")
     ridge, stations, near = (None if body.get(name) is None else _wanted(body[name], name) for name in names)
-    return _json(previews.preview(_job(body), ridge, None if stations is None else int(stations), near))
+    found = previews.preview(_job(body), ridge, None if stations is None else int(stations), near)
+    if found is None:
+        return _json({"stations": None, "ridge": None, "feet": []})
+    feet = [[round(z, 4), round(r, 4)] for z, r in found.feet]
+    return _json({"stations": found.stations, "ridge": found.ridge, "feet": feet})
 
 
 def _wanted(value: object, name: str) -> float:
@@ -162,7 +166,7 @@ def _wanted(value: object, name: str) -> float:
 
 
 def trade(job: Body) -> bytes:
-    return _json(previews.trade(job_from_data(job)))
+    return _json({"points": [[n, round(ridge, 6)] for n, ridge in previews.trade(job_from_data(job))]})
 
 
 def part_view(job: Body) -> bytes:

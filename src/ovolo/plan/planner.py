@@ -25,6 +25,7 @@ from ovolo.plan.stations.choose_tools import (
     spread,
     stations_for,
 )
+from ovolo.plan.stations.search import least_ridge
 from ovolo.plan.stations.taper import slant_faults
 from ovolo.plan.swept_plan import SweptPlan
 from ovolo.plan.toolpath.ground import Care
@@ -35,8 +36,8 @@ from ovolo.shop.tools import Tool
 
 #: Ridges between which the least one for a number of stations is looked for, mm.
 FINEST, COARSEST = 5e-4, 8.0
-#: How closely it is found, as a ratio.
-CLOSE = 1.0005
+#: How closely it is found, as a share of it.
+CLOSE = 5e-4
 #: What a frame works out once and does not change with how far the finish is carried.
 _KEPT = ("outline", "end_face", "bar", "chain", "obstacles", "centre", "nub_end", "_bounds", "_curve_asked", "_lines")
 
@@ -160,22 +161,16 @@ def ridge_for(job: Job, stations: int, tools: Sequence[str] | None = None) -> fl
     """
     frame = Frame(job)
     drawer = [t for t in job.shop.tools if tools is None or t.name in tools]
+    counts: list[int] = []
 
-    tried: list[int] = []
+    def count(ridge: float) -> int | None:
+        found = stations_for(frame, drawer, ridge)
+        counts.extend([] if found is None else [found])
+        return found
 
-    def enough(ridge: float) -> bool:
-        count = stations_for(frame, drawer, ridge)
-        tried.extend([] if count is None else [count])
-        return count is not None and count <= stations
-
-    low, high = FINEST, FINEST * 2
-    while not enough(high):
-        low, high = high, high * 1.6
-        if high > COARSEST:
-            limit = f"at least {min(tried)}" if tried else "more"
-            says = "so few settings cannot shape the curve"
-            raise CannotPlan([Fault("stations", stations, limit, says, "Allow as many as that")])
-    while high / low > CLOSE:
-        middle = (low * high) ** 0.5
-        low, high = (low, middle) if enough(middle) else (middle, high)
-    return high
+    found = least_ridge(count, stations, near=job.part.ridge, finest=FINEST, coarsest=COARSEST, close=CLOSE)
+    if found is None:
+        limit = f"at least {min(counts)}" if counts else "more"
+        says = "so few settings cannot shape the curve"
+        raise CannotPlan([Fault("stations", stations, limit, says, "Allow as many as that")])
+    return found

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from ovolo.plan.stations.search import _place, least_that_serves
+from ovolo.plan.stations.search import _place, each_number_once, least_ridge, least_that_serves
 
 
 def _halved(serves: np.ndarray | float, low: float, high: float, step: float) -> float:
@@ -52,3 +52,22 @@ def test_places_are_rounded_as_halving_rounds_them() -> None:
 
 def test_a_range_within_the_step_needs_no_trial() -> None:
     assert least_that_serves(lambda _: pytest.fail("tried"), 3, 0.05, 0.05001, 2e-5, {}) == 0.05001
+
+
+@pytest.mark.parametrize("near", [1e-3, 0.04, 0.9])
+def test_the_least_ridge_is_found_from_wherever_it_is_looked_for(near: float) -> None:
+    """As many settings as one over the root of the ridge."""
+    found = least_ridge(lambda r: math.ceil(1 / r**0.5), 25, near=near, finest=1e-5, coarsest=1.0, close=1e-4)
+    assert found == pytest.approx(1 / 625, rel=2e-4)
+    assert found is not None
+    assert math.ceil(1 / found**0.5) <= 25
+
+
+def test_no_ridge_keeps_fewer_settings_than_there_must_be() -> None:
+    assert least_ridge(lambda r: 9, 8, near=0.1, finest=1e-4, coarsest=2.0, close=1e-3) is None
+    assert least_ridge(lambda r: None, 8, near=0.1, finest=1e-4, coarsest=2.0, close=1e-3) is None
+
+
+def test_of_each_number_of_settings_the_first_is_kept() -> None:
+    rows = each_number_once((0.5, 0.4, 0.1), lambda r: None if r > 0.45 else (1, r))
+    assert rows == {1: 0.4}

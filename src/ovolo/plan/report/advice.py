@@ -10,6 +10,7 @@ from typing import Literal
 import numpy as np
 
 from ovolo.errors import Fault
+from ovolo.geometry.halving import halved
 from ovolo.geometry.segments import Arc
 from ovolo.plan.stations.choose_tools import Assignment, Reach, Stretch, assign, missed_by_all, reaches_of
 from ovolo.plan.view.frame import Frame
@@ -82,10 +83,7 @@ def _least_ridge(frame: Frame, tools: Sequence[Tool], ridge: float) -> float | N
         low, high = high, high * 1.5
         if high > 1.0:
             return None
-    for _ in range(12):
-        middle = (low + high) / 2
-        missing = missed_by_all(frame, reaches_of(frame, tools, middle))
-        low, high = (middle, high) if missing else (low, middle)
+    high, _ = halved(lambda height: not missed_by_all(frame, reaches_of(frame, tools, height)), high, low, most=12)
     scale = 10.0 ** (math.floor(math.log10(high)) - 1)
     return math.ceil(high / scale * 1.02) * scale
 
@@ -131,10 +129,7 @@ def _let_it_stand_out(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> s
     low = high = given or 0.0
     while not _reaches(frame, _standing_out(tool, field, high), gap, ridge):
         low, high = high, 1.5 * high + 1.0
-    while high - low > CLOSE:
-        middle = (low + high) / 2
-        enough = _reaches(frame, _standing_out(tool, field, middle), gap, ridge)
-        low, high = (low, middle) if enough else (middle, high)
+    high, _ = halved(lambda far: _reaches(frame, _standing_out(tool, field, far), gap, ridge), high, low, close=CLOSE)
     needed = math.ceil(high / (0.1 * unit)) * 0.1
     return f"Let the nose of {tool.name} stand out at least {needed:.4g} {name} ({field}), or add another tool"
 

@@ -1,14 +1,18 @@
-"""The least ridge that a number of settings keeps, found where halving would find it, with fewer trials.
+"""Ridge against number of settings, both ways: the one search of it.
 
-Halving a range to a step tries places of an even row only. Which of them is the least to serve does not depend on the
-order in which they are tried, and how many settings a ridge takes goes with one over its root: a straight line through
-what was tried before leads to the place in a few steps, where halving takes ten.
+With one tool over one stretch the least ridge that a number of settings keeps is found where halving would find it,
+with fewer trials. Halving a range to a step tries places of an even row only. Which of them is the least to serve does
+not depend on the order in which they are tried, and how many settings a ridge takes goes with one over its root: a
+straight line through what was tried before leads to the place in a few steps, where halving takes ten.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from typing import TypeVar
+
+from ovolo.geometry.halving import halved
 
 #: So many trials follow the line; then every other one halves what is left, for where the line leads nowhere.
 BY_LINE = 5
@@ -67,3 +71,55 @@ def _on_line(seen: Mapping[float, float], count: int) -> float:
         return math.nan if only is None else only[0] * (only[1] / count) ** 2
     (a, below), (b, above) = (less[0], less[1] ** -2), (more[0], more[1] ** -2)
     return a + (count**-2 - below) * (b - a) / (above - below)
+
+
+Found = TypeVar("Found")
+
+#: How many settings a ridge takes, mm; None where none do.
+Count = Callable[[float], int | None]
+
+#: How far from where a ridge is expected it is looked for first, and how much farther then, as ratios.
+NEAR, FARTHER = 1.02, 1.1
+
+
+def least_ridge(
+    count: Count, stations: int, *, near: float, finest: float, coarsest: float, close: float
+) -> float | None:
+    """The least ridge that takes no more than so many settings, mm; None where even the `coarsest` takes more.
+
+    Looked for round `near`, in steps that grow, no finer than `finest`; found to `close`, as a share of it.
+
+    >>> from math import ceil
+    >>> ridge = least_ridge(lambda r: ceil(1 / r**0.5), 5, near=0.1, finest=1e-4, coarsest=1.0, close=1e-3)
+    >>> round(ridge, 3)
+    0.04
+    """
+
+    def enough(ridge: float) -> bool:
+        found = count(ridge)
+        return found is not None and found <= stations
+
+    low, high, factor = near / NEAR, near * NEAR, FARTHER
+    while low > finest and enough(low):
+        low, high, factor = low / factor, low, factor * factor
+    while not enough(high):
+        if high >= coarsest:
+            return None
+        low, high, factor = high, min(high * factor, coarsest), factor * factor
+    high, _ = halved(enough, high, low, close=close * high)
+    return high
+
+
+def each_number_once(ridges: Iterable[float], at: Callable[[float], tuple[int, Found] | None]) -> dict[int, Found]:
+    """For ridges in this order, what is found at the first that takes each number of settings; `at` tells that number
+    and what is found, or None where the ridge can't be kept.
+
+    >>> each_number_once((0.4, 0.3, 0.1), lambda r: (round(1 / r), r))
+    {2: 0.4, 3: 0.3, 10: 0.1}
+    """
+    found: dict[int, Found] = {}
+    for ridge in ridges:
+        here = at(ridge)
+        if here is not None:
+            found.setdefault(*here)
+    return found

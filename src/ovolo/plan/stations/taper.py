@@ -17,6 +17,7 @@ import numpy as np
 
 from ovolo.errors import Fault
 from ovolo.geometry.chain import Floats
+from ovolo.geometry.halving import halved
 from ovolo.geometry.segments import Point
 from ovolo.plan.view.frame import NEAR, Frame
 from ovolo.shop.set_over import SetOver
@@ -95,10 +96,7 @@ class SlantPass:
                 ends.append(limit)
                 continue
             good, bad = float(u[max(out[0] - 1, 0)]), float(u[out[0]])
-            while abs(bad - good) > SAME:
-                half = (good + bad) / 2
-                good, bad = (half, bad) if inside(np.array([half]))[0] else (good, half)
-            ends.append(good)
+            ends.append(halved(lambda place: bool(inside(np.array([place]))[0]), good, bad, close=SAME)[0])
         return ends[0], ends[1]
 
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from ovolo.geometry.chain import Chain, Floats, Ints
 from ovolo.geometry.contact import contact_height
+from ovolo.geometry.halving import halved
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.plan.job import Job
@@ -326,11 +327,7 @@ class Frame:
 
     def _crossing(self, below: float, above: float, x: float) -> float:
         """Where the outline passes x, between two values of u."""
-        for _ in range(50):
-            middle = (below + above) / 2
-            mx, _ = self.chain.points(np.array([middle]))
-            below, above = (middle, above) if mx[0] > x else (below, middle)
-        return (below + above) / 2
+        return sum(halved(lambda u: bool(self.chain.points(np.array([u]))[0][0] > x), below, above)) / 2
 
     def lattice(self, tool: Tool) -> Lattice:
         """The nose centres of this tool that the two slides can be set to in finishing."""

@@ -19,7 +19,8 @@ from ovolo.cutting.pace import Doings, Pace, feed_seconds, times
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.plan.stations.choose_tools import Assignment, Work, assign, missed_by_all, reach_of, reaches_of
-from ovolo.plan.stations.stations import Pass
+from ovolo.plan.stations.search import each_number_once
+from ovolo.plan.stations.stations import Choice, Pass
 from ovolo.plan.view.frame import Frame
 from ovolo.predict.forecast.outlook import AMPLE_SHARE, USUAL_RPM, doings_of, setting_scatter, travel_a_turn
 from ovolo.predict.forecast.settings import gaps, settings_of_noses
@@ -129,27 +130,29 @@ def _ridges(frame: Frame, coarsest: float, asked: float) -> list[float]:
 
 def _points(frame: Frame, tool: Tool, asked: float, clock: "_Clock") -> list[TradeoffPoint]:
     """The points of a tool that does the curve alone, each number of settings once, found as the planner finds them."""
-    found: dict[int, TradeoffPoint] = {}
-    for ridge in _ridges(frame, _coarsest(tool, asked), asked):
+
+    def at(ridge: float) -> tuple[int, Choice] | None:
         reach = reach_of(frame, tool, ridge)
         choice = None if reach.missed else reach.chooser(frame, frame.stretch).choose(ridge)
-        if choice is not None and len(choice.passes) not in found:
-            found[len(choice.passes)] = clock.point([(tool, choice.passes)], choice.ridge)
-    return list(found.values())
+        return None if choice is None else (len(choice.passes), choice)
+
+    found = each_number_once(_ridges(frame, _coarsest(tool, asked), asked), at)
+    return [clock.point([(tool, choice.passes)], choice.ridge) for choice in found.values()]
 
 
 def _together(frame: Frame, tools: Sequence[Tool], asked: float, clock: "_Clock") -> list[TradeoffPoint]:
     """The points of the fewest tools that do the curve between them."""
-    found: dict[int, TradeoffPoint] = {}
-    for ridge in _ridges(frame, max(COARSEST, 2 * asked), asked):
-        if ridge >= min(tool.nose_radius for tool in tools):
-            continue
-        shared: Assignment | None = assign(frame, reaches_of(frame, tools, ridge), ridge)
-        if shared is not None and shared.stations not in found:
-            works: Sequence[Work] = shared.works
-            highest = max(work.highest for work in works)
-            found[shared.stations] = clock.point([(work.tool, _all_passes(work)) for work in works], highest)
-    return list(found.values())
+
+    def at(ridge: float) -> tuple[int, Assignment] | None:
+        shared = assign(frame, reaches_of(frame, tools, ridge), ridge)
+        return None if shared is None else (shared.stations, shared)
+
+    ridges = _ridges(frame, max(COARSEST, 2 * asked), asked)
+    found = each_number_once([r for r in ridges if r < min(tool.nose_radius for tool in tools)], at)
+    return [
+        clock.point([(w.tool, _all_passes(w)) for w in a.works], max(w.highest for w in a.works))
+        for a in found.values()
+    ]
 
 
 def _all_passes(work: Work) -> list[Pass]:

@@ -3,6 +3,7 @@
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.plan.stations.choose_tools import fewest_for
+from ovolo.plan.stations.search import each_number_once
 from ovolo.show.paper.chart import ChartView, Curve, Mark
 from ovolo.units import format_figure, from_mm
 
@@ -18,12 +19,13 @@ def settings_chart(plan: Plan) -> ChartView:
     """For ridges around the one asked for: the fewest settings that leave no more, on the readout's own grid."""
     frame, unit = plan.frame, unit_of(plan.job)
     asked = plan.job.part.ridge
-    best: dict[int, float] = {}
-    for k in range(POINTS):
-        ridge = asked * SPREAD ** (1 - 2 * k / (POINTS - 1))
+    ridges = [asked * SPREAD ** (2 * k / (POINTS - 1) - 1) for k in range(POINTS)]
+
+    def at(ridge: float) -> tuple[int, float] | None:
         count = fewest_for(frame, plan.tools, ridge)
-        if count is not None:
-            best[count] = min(ridge, best.get(count, ridge))
+        return None if count is None else (count, ridge)
+
+    best = each_number_once(ridges, at)
     best[plan.stations] = plan.prediction.ridge_max
     if plan.proof.leaves is not None and plan.proof.fewer > 0:
         best[plan.proof.fewer] = plan.proof.leaves
