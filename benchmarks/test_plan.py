@@ -6,8 +6,8 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from tests import oracle
 
 from benchmarks.jobs import Data, dome, read, waves
-from ovolo.app import previews
 from ovolo.documents.plan_document import plan_as_data
+from ovolo.plan import previews
 from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan
 
@@ -41,7 +41,9 @@ def test_preview_while_a_slider_is_dragged(benchmark: BenchmarkFixture) -> None:
     """A ridge never asked for before each time, so that nothing found earlier helps."""
     benchmark.extra_info["aim_ms"] = 50
     ridge = iter(0.05 + 1e-5 * k for k in range(1_000_000))
-    assert benchmark(lambda: previews.preview(PIN, next(ridge)))["stations"] > 5
+    found = benchmark(lambda: previews.preview(PIN, next(ridge)))
+    assert found is not None
+    assert found.stations > 5
 
 
 def _planned(benchmark: BenchmarkFixture, data: Data, size: str, aim: float | None = None) -> None:

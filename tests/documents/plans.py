@@ -8,6 +8,7 @@ from tests.documents.jobs import pin
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Before, Move, Plan, Prediction, Proof
+from ovolo.plan.report.facts import AsWritten
 
 
 def plan(changes: Mapping[str, object] | None = None) -> Plan:
@@ -50,4 +51,4 @@ def plan(changes: Mapping[str, object] | None = None) -> Plan:
     prediction = Prediction(
         0.0493123, Point(-0.0, 3.4), 0.0000123, (Point(-0.0, 0.0), Point(-9, 9.01)), ((Point(-2, 5), 0.04),)
     )
-    return Plan(job, (tool,), tuple(moves), before, 1, 1, Proof(0, None), prediction, ("A word more",))
+    return Plan(job, (tool,), tuple(moves), before, 1, 1, Proof(0, None), prediction, (AsWritten("A word more"),))

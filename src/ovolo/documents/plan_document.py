@@ -9,6 +9,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from ovolo.documents.plan_words import notes_of
 from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Before, Move, Plan, Prediction
@@ -45,7 +46,7 @@ def plan_as_data(plan: Plan) -> Data:
             "leaves": None if plan.proof.leaves is None else rounded(plan.proof.leaves, 6),
         },
         "prediction": _prediction(plan.prediction),
-        "notes": list(plan.notes),
+        "notes": list(notes_of(plan)),
     }
     return {**data, "checksum": checksum(data)}
 

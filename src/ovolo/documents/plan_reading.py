@@ -17,6 +17,7 @@ from ovolo.documents.reading import job_from_data
 from ovolo.errors import Fault, JobFaults
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Before, Job, Move, Plan, Prediction, Proof, Reading, Stand
+from ovolo.plan.report.facts import AsWritten
 from ovolo.shop.slides import Slide
 from ovolo.units import INCH
 
@@ -76,7 +77,7 @@ def plan_from_data(data: Data) -> Plan:
             tuple(Point(*place) for place in prediction["surface"]),
             tuple((Point(z, r), height) for z, r, height in prediction["ridges"]),
         ),
-        notes=tuple(whole["notes"]),
+        notes=tuple(AsWritten(text) for text in whole["notes"]),
     )
 
 

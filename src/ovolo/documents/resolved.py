@@ -23,7 +23,7 @@ from ovolo.shop.setting_errors import SettingErrors
 from ovolo.shop.shop import Shop, Stock
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
-from ovolo.units import DEGREE, INCH, Unit, from_mm, to_mm
+from ovolo.units import DEGREE, Unit, from_mm, to_mm
 
 __all__ = ["job_as_data", "job_as_toml", "unit_of"]
 
@@ -36,7 +36,7 @@ _SAME_ARC = 1e-9
 
 def unit_of(job: Job) -> Unit:
     """The unit that the job's figures are in."""
-    return "in" if job.shop.unit == INCH else "mm"
+    return job.units
 
 
 def job_as_data(job: Job, unit: Unit = "mm") -> Data:

@@ -10,6 +10,7 @@ from functools import cached_property
 
 from ovolo.plan.job import Job
 from ovolo.plan.move import Before, Measured, Move, Prediction, Proof, Reading, Stage, Stand
+from ovolo.plan.report.facts import Note
 from ovolo.plan.swept_plan import SweptPlan, Worked
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.slides import SlideName
@@ -47,7 +48,7 @@ class Plan:
     fewest: int
     proof: Proof
     prediction: Prediction
-    notes: tuple[str, ...] = field(default=())
+    notes: tuple[Note, ...] = field(default=())
     worked: Worked | None = field(default=None, compare=False, repr=False)
 
     def __hash__(self) -> int:

@@ -9,7 +9,7 @@ from ovolo.errors import CannotPlan, Fault
 from ovolo.plan.job import Job
 from ovolo.plan.model import Plan, Worked
 from ovolo.plan.move import Prediction
-from ovolo.plan.report.advice import equal_steps, out_of_reach
+from ovolo.plan.report.advice import out_of_reach
 from ovolo.plan.report.broken_rules import broken_faults, ridge_fault
 from ovolo.plan.report.machine_limits import chuck_faults
 from ovolo.plan.report.measuring_stop import set_exactly
@@ -28,7 +28,6 @@ from ovolo.plan.stations.choose_tools import (
 from ovolo.plan.stations.search import least_ridge
 from ovolo.plan.stations.taper import slant_faults
 from ovolo.plan.swept_plan import SweptPlan
-from ovolo.plan.toolpath.ground import Care
 from ovolo.plan.toolpath.moves import moves_of, predict
 from ovolo.plan.toolpath.plan_moves import TOLERANCE, Draft, lay_down
 from ovolo.plan.view.frame import AMPLE_SHADE, Frame
@@ -112,7 +111,7 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
         fewest=assignment.fewest,
         proof=assignment.proof,
         prediction=prediction,
-        notes=(*notes(frame, reaches), *equal_steps(frame, assignment), *_thinner(frame, care)),
+        notes=notes(frame, assignment, reaches, care),
         worked=Worked(frame, assignment, tuple(reaches), tuple(steps), swept, moves),
     )
 
@@ -129,15 +128,6 @@ def _laid(frame: Frame, assignment: Assignment, drawer: Sequence[Tool]) -> tuple
 
 def _too_high(frame: Frame, prediction: Prediction) -> bool:
     return prediction.ridge_max > frame.job.part.ridge + TOLERANCE
-
-
-def _thinner(frame: Frame, care: Care) -> tuple[str, ...]:
-    """That roughing leaves less than the allowance, where it does."""
-    shop = frame.job.shop
-    if care.allowance == 1.0:
-        return ()
-    left, name = shop.allowance * care.allowance / shop.unit, "mm" if shop.unit == 1.0 else "in"
-    return (f"So little has to go that roughing leaves {left:.3g} {name} instead of the allowance: a cut needs metal.",)
 
 
 def _asked(job: Job, ridge: float | None) -> Job:

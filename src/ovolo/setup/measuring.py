@@ -10,7 +10,7 @@ from ovolo.plan.model import Before, Plan, Reading
 from ovolo.plan.report.measuring_stop import BLANK
 from ovolo.setup.surfaces import Shoulder, Standing, standing
 from ovolo.shop.slides import Slide
-from ovolo.units import Unit, format_figure
+from ovolo.units import format_figure
 
 __all__ = ["ahead_of"]
 
@@ -40,7 +40,7 @@ def _shoulder(plan: Plan, before: Before, stands: Standing) -> Shoulder | None:
 
 
 def _length_text(plan: Plan, stands: Standing, shoulder: Shoulder) -> str:
-    along, unit = plan.job.shop.fine, _unit(plan)
+    along, unit = plan.job.shop.fine, plan.job.units
     places = (shoulder.z, stands.front - shoulder.z)
     z, length = (format_figure(mm, unit, 2 if unit == "mm" else 3) for mm in places)
     name = "saddle" if along.name == "saddle" else "top slide"
@@ -55,7 +55,3 @@ def _further(along: Slide, name: str) -> str:
     if along.on_dial:
         return f"turn the collar of the {name}'s dial, the slide left where it is, until it shows that much {way}"
     return f"make the {name} show that much {way} where it is"
-
-
-def _unit(plan: Plan) -> Unit:
-    return "mm" if plan.job.shop.unit == 1.0 else "in"

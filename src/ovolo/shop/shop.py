@@ -12,6 +12,7 @@ from ovolo.shop.set_over import SetOver
 from ovolo.shop.setting_errors import SettingErrors
 from ovolo.shop.slides import EqualSteps, Slide, SlideName
 from ovolo.shop.tools import Tool
+from ovolo.units import INCH, Unit
 
 
 @dataclass(frozen=True)
@@ -68,6 +69,11 @@ class Shop:
     plunge: float = 2.5
     errors: SettingErrors = field(default_factory=SettingErrors)
     instruments: tuple[Instrument, ...] = ()
+
+    @property
+    def units(self) -> Unit:
+        """The unit that its figures are in."""
+        return "in" if self.unit == INCH else "mm"
 
     @property
     def fine(self) -> Slide:

@@ -6,6 +6,7 @@ import re
 import pytest
 from tests.documents.jobs import NOTHING, Data, pin
 
+from ovolo.documents.plan_words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import CannotPlan, Fault
 from ovolo.plan.model import Job
@@ -173,7 +174,7 @@ def test_counts_too_coarse_for_the_ridge() -> None:
 
 
 def test_what_is_not_known_is_said() -> None:
-    assert any("chuck" in note for note in make_plan(job_from_data(pin({"stock.stick_out": NOTHING}))).notes)
-    assert make_plan(job_from_data(pin())).notes == ()
+    assert any("chuck" in note for note in notes_of(make_plan(job_from_data(pin({"stock.stick_out": NOTHING})))))
+    assert notes_of(make_plan(job_from_data(pin()))) == ()
     vague = make_plan(job_from_data(pin({"tool.0.nose_radius_u": 0.2})))
-    assert any("round nose 6" in note for note in vague.notes)
+    assert any("round nose 6" in note for note in notes_of(vague))

@@ -5,6 +5,7 @@ import math
 import pytest
 from tests.documents.jobs import Data, pin
 
+from ovolo.documents.plan_words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point
@@ -27,7 +28,7 @@ def _handle(proud: float) -> Plan:
 
 def test_without_metal_in_front_there_is_no_nub() -> None:
     plan = _handle(0)
-    said = " ".join((*plan.notes, *(before.text for before in plan.before)))
+    said = " ".join((*notes_of(plan), *(before.text for before in plan.before)))
     assert "no nub to cut off" in said
     assert "cut off the nub" not in said
     assert ending(Frame(plan.job)) in plan.before[-1].text
@@ -37,14 +38,14 @@ def test_without_metal_in_front_there_is_no_nub() -> None:
 def test_the_hole_that_stays_in_the_end_is_told(proud: float, wide: str) -> None:
     """A point of 60° is 3.46 deep in a mouth of 4 mm: what stands in front takes the wide end of it away."""
     deep = 2 / math.tan(math.radians(30)) - proud
-    (note,) = [note for note in _handle(proud).notes if "hole stays" in note]
+    (note,) = [note for note in notes_of(_handle(proud)) if "hole stays" in note]
     assert f"Ø {wide} mm, {deep:.3g} mm deep" in note
     assert "3.46 mm proud" in note
 
 
 def test_enough_metal_in_front_holds_the_whole_hole() -> None:
     plan = _handle(3.5)
-    assert not any("hole stays" in note for note in plan.notes)
+    assert not any("hole stays" in note for note in notes_of(plan))
     assert "cut off the nub of Ø 6 mm" in plan.before[-1].text
 
 
@@ -67,18 +68,18 @@ def test_a_hole_wider_than_the_whole_part_is_not_measured() -> None:
 def test_a_nose_not_known_well_enough_is_told_with_what_it_allows() -> None:
     """Half of what the radius may be off can show on the curve."""
     nose = {"tool.0.nose_radius_u": 0.05, "finish.ridge": 0.02}
-    (note,) = [note for note in make_plan(job_from_data(pin(nose))).notes if "nose" in note]
+    (note,) = [note for note in notes_of(make_plan(job_from_data(pin(nose)))) if "nose" in note]
     assert "told to 0.05 mm (nose_radius_u)" in note
     assert "allows a ridge of 0.025 mm" in note
     assert "Measure it to 0.04 mm" in note
     enough = make_plan(job_from_data(pin({**nose, "finish.ridge": 0.03})))
-    assert not any("nose_radius_u" in note for note in enough.notes)
+    assert not any("nose_radius_u" in note for note in notes_of(enough))
 
 
 def test_the_groove_that_it_is_measured_by() -> None:
     """A groove of R 3, 1 deep: its mouth is 2·√(3² - 2²) wide, and the note's own formula gives the radius back."""
     nose = {"tool.0.nose_radius_u": 0.05, "finish.ridge": 0.02}
-    (note,) = [note for note in make_plan(job_from_data(pin(nose))).notes if "nose" in note]
+    (note,) = [note for note in notes_of(make_plan(job_from_data(pin(nose)))) if "nose" in note]
     assert "(w²/4 + t²) / 2t" in note
     w, t = 2 * math.sqrt(3**2 - 2**2), 1.0
     assert (w**2 / 4 + t**2) / (2 * t) == pytest.approx(3)
@@ -86,7 +87,7 @@ def test_the_groove_that_it_is_measured_by() -> None:
 
 def test_a_corner_is_too_short_for_a_groove() -> None:
     knife = {"name": "knife", "nose_radius": 0.4, "nose_radius_u": 0.1}
-    (note,) = make_plan(job_from_data(pin({"tool.0": knife, "finish.ridge": 0.03}))).notes
+    (note,) = notes_of(make_plan(job_from_data(pin({"tool.0": knife, "finish.ridge": 0.03}))))
     assert "radius gauges" in note
     assert "ISO 1832" in note
     assert "groove into scrap" not in note
@@ -95,6 +96,6 @@ def test_a_corner_is_too_short_for_a_groove() -> None:
 def test_a_count_that_its_dial_can_hardly_be_stopped_at_is_told_with_one_that_it_can() -> None:
     """0.03 is six tenths of a division of 0.05: beside it lie a half, 0.025, and a whole one."""
     dial = {"reads": "radius", "per_turn": 2, "divisions": 40, "count": 0.03}
-    (note,) = make_plan(job_from_data(pin({"slide.cross": dial, "finish.ridge": 0.2}))).notes
+    (note,) = notes_of(make_plan(job_from_data(pin({"slide.cross": dial, "finish.ridge": 0.2}))))
     assert "of which one is 0.05 mm: count = 0.025 or 0.05 (slide.cross)" in note
-    assert make_plan(job_from_data(pin({"slide.cross": {**dial, "count": 0.025}, "finish.ridge": 0.2}))).notes == ()
+    assert notes_of(make_plan(job_from_data(pin({"slide.cross": {**dial, "count": 0.025}, "finish.ridge": 0.2})))) == ()

@@ -3,6 +3,7 @@
 import pytest
 from tests.documents.jobs import pin
 
+from ovolo.documents.plan_words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan
@@ -44,7 +45,7 @@ def test_what_it_costs_is_said_and_the_least_stays_proven() -> None:
     assert plan.fewest == USUAL.fewest == USUAL.stations
     assert plan.proof == USUAL.proof
     assert plan.stations > plan.fewest
-    assert any(f"{plan.stations - plan.fewest} more than the fewest" in note for note in plan.notes)
+    assert any(f"{plan.stations - plan.fewest} more than the fewest" in note for note in notes_of(plan))
     assert not any("steps of" in note for note in USUAL.notes)
 
 
@@ -56,7 +57,7 @@ def test_the_axis_is_always_set() -> None:
 def test_an_amount_that_serves_nowhere_changes_nothing_but_the_notes() -> None:
     plan = _by("saddle", 7.0)
     assert plan.moves == USUAL.moves
-    assert any("Nowhere" in note for note in plan.notes)
+    assert any("Nowhere" in note for note in notes_of(plan))
 
 
 def test_cylinders_and_faces_are_not_stepped() -> None:

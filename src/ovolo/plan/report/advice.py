@@ -12,7 +12,7 @@ import numpy as np
 from ovolo.errors import Fault
 from ovolo.geometry.halving import halved
 from ovolo.geometry.segments import Arc
-from ovolo.plan.stations.choose_tools import Assignment, Reach, Stretch, assign, missed_by_all, reaches_of
+from ovolo.plan.stations.choose_tools import Reach, Stretch, assign, missed_by_all, reaches_of
 from ovolo.plan.view.frame import Frame
 from ovolo.plan.view.undercuts import Way, bays
 from ovolo.shop.tools import Tool
@@ -64,7 +64,7 @@ def _with_counts(frame: Frame, finer: float) -> Frame:
 
 
 def _too_coarse(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Fault:
-    unit, name = _unit(frame)
+    unit, name = frame.job.measure
     least = _least_ridge(frame, _tools(reaches), ridge)
     can = f"at least {least / unit:.4g} {name}" if least else "a coarser finish"
     return Fault(
@@ -88,13 +88,8 @@ def _least_ridge(frame: Frame, tools: Sequence[Tool], ridge: float) -> float | N
     return math.ceil(high / scale * 1.02) * scale
 
 
-def _unit(frame: Frame) -> tuple[float, str]:
-    unit = frame.job.shop.unit
-    return unit, "mm" if unit == 1.0 else "in"
-
-
 def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: float) -> Fault:
-    unit, name = _unit(frame)
+    unit, name = frame.job.measure
     x, y = frame.chain.points(np.array(gap))
     z, d = x / unit, 2 * np.abs(y) / unit
     names = list(dict.fromkeys(r.tool.name for r in reaches))
@@ -124,7 +119,7 @@ def _bare(tool: Tool) -> Tool:
 
 def _let_it_stand_out(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> str:
     """By how much more the nose has to stand out of what holds it."""
-    unit, name = _unit(frame)
+    unit, name = frame.job.measure
     field, given = ("stands_out", tool.stands_out) if tool.stands_out is not None else ("stem", tool.stem)
     low = high = given or 0.0
     while not _reaches(frame, _standing_out(tool, field, high), gap, ridge):
@@ -140,7 +135,7 @@ def _standing_out(tool: Tool, field: str, far: float) -> Tool:
 
 def _what_would_do(frame: Frame, gap: Stretch, ridge: float) -> list[str]:
     """Sentences: tools that would reach and what they would leave, and the limits that the outline itself sets."""
-    unit, name = _unit(frame)
+    unit, name = frame.job.measure
     out = [_in_the_corner(frame, corner, ridge) for corner in _tight_corners(frame, gap, ridge)]
     wanted = _largest_of_each([t for t in _candidates(frame, gap) if _reaches(frame, t, gap, ridge)])
     if wanted:
@@ -160,7 +155,7 @@ def _would_leave(frame: Frame, tool: Tool, ridge: float) -> str:
     found = assign(frame, reaches_of(frame, [*frame.job.shop.tools, replace(tool, name=ADVISED)], ridge), ridge)
     if found is None:
         return ""
-    unit, name = _unit(frame)
+    unit, name = frame.job.measure
     leaves = max(w.highest for w in found.works) / unit
     return f", which would leave {leaves:.2g} {name} in {found.stations} settings"
 
@@ -188,7 +183,7 @@ def _least_nose(frame: Frame) -> float:
 
 def _in_the_corner(frame: Frame, corner: tuple[float, float], ridge: float) -> str:
     """What a nose leaves in a sharp hollow corner, its sides at an angle of a: square to them, r·(1 - sin(a/2))."""
-    (u, angle), (unit, name) = corner, _unit(frame)
+    (u, angle), (unit, name) = corner, frame.job.measure
     x, y = frame.chain.points(np.array([u]))
     share = 1 - math.sin(angle / 2)
     least, largest = _least_nose(frame), ridge / share / unit
@@ -253,20 +248,3 @@ def _say(tool: Tool, unit: float, name: str) -> str:
     edge = round(math.degrees(tool.edge_angle))
     at = "" if edge == USUAL_EDGE else f", its edge at {edge}°,"
     return f"a {tool.hand}-hand knife of {angle}°{at} with a nose of {radius} or less"
-
-
-def equal_steps(frame: Frame, assignment: Assignment) -> tuple[str, ...]:
-    """What finishing by a constant amount of one slide costs; nothing where the job doesn't ask for it."""
-    by, (unit, name) = frame.job.shop.by, _unit(frame)
-    if by is None:
-        return ()
-    slide = "saddle" if by.slide == "saddle" else f"{by.slide} slide"
-    steps = f"steps of {by.amount / unit:.6g} {name} of the {slide}"
-    if not assignment.equal and all(not work.tool.edge.noses for work in assignment.works):
-        return ("Equal steps are planned for noses only: with a form tool it is finished as if not asked for.",)
-    if not assignment.equal:
-        return (f"Nowhere on this curve do {steps} keep the ridge: it is finished as if they had not been asked for.",)
-    more = assignment.stations - assignment.fewest
-    cost = f"{more} more than the fewest" if more else "no more than the fewest"
-    says = f"{assignment.equal} of the {assignment.stations} stations are {steps}; the plan takes {cost}"
-    return (f"{says}, which {'are' if more != 1 else 'is'} what they cost." if more else f"{says}.",)

@@ -53,7 +53,7 @@ def _too_thick(frame: Frame, bar: tuple[str, Tool, float], moves: Sequence[Move]
     room, across = wall - tip, diameter + out
     if across <= room + SAME:
         return []
-    (unit, name), drawn_back = _unit(frame), 2 * wall - room
+    (unit, name), drawn_back = frame.job.measure, 2 * wall - room
     what = f"bar and nose are {across / unit:.4g} {name} across"
     if tool.stands_out is None:
         what = f"the bar alone is {across / unit:.4g} {name} across, its nose not counted (stands_out is not told)"
@@ -71,7 +71,7 @@ def _too_thick(frame: Frame, bar: tuple[str, Tool, float], moves: Sequence[Move]
 
 def _too_short(frame: Frame, bar: tuple[str, Tool, Cutter], moves: Sequence[Move]) -> list[Fault]:
     where, tool, cutter = bar
-    needed, (unit, name) = depth_needed(frame, tool, moves), _unit(frame)
+    needed, (unit, name) = depth_needed(frame, tool, moves), frame.job.measure
     assert cutter.overhang is not None
     if cutter.overhang > needed + SAME:
         return []
@@ -82,8 +82,3 @@ def _too_short(frame: Frame, bar: tuple[str, Tool, Cutter], moves: Sequence[Move
         "Or end the outline sooner"
     )
     return [Fault(where, round(cutter.overhang / unit, 4), least, says, remedy)]
-
-
-def _unit(frame: Frame) -> tuple[float, str]:
-    unit = frame.job.shop.unit
-    return unit, "mm" if unit == 1.0 else "in"

@@ -39,14 +39,9 @@ def _fouling(draft: Draft) -> list[str]:
     return list(dict.fromkeys(step.tool.name for step, took in pairs if took.fouls))
 
 
-def _unit(frame: Frame) -> tuple[float, str]:
-    unit = frame.job.shop.unit
-    return unit, "mm" if unit == 1.0 else "in"
-
-
 def ridge_fault(frame: Frame, left: float) -> Fault:
     """More is left than the settings promised."""
-    unit, name = _unit(frame)
+    unit, name = frame.job.measure
     return Fault(
         "finish.ridge",
         round(frame.job.part.ridge / unit, 6),
@@ -57,13 +52,13 @@ def ridge_fault(frame: Frame, left: float) -> Fault:
 
 
 def _gouge_fault(frame: Frame, depth: float) -> Fault:
-    unit, name = _unit(frame)
+    unit, name = frame.job.measure
     says = "the sweep of the moves cuts into the finished part; this is a fault of the planner"
     return Fault("", round(depth / unit, 6), f"at most {GOUGE / unit:.4g} {name}", says, "Please report this job")
 
 
 def _bite_fault(frame: Frame, broken: int) -> Fault:
-    unit, _ = _unit(frame)
+    unit, _ = frame.job.measure
     would = "one move would take" if broken == 1 else f"{broken} moves would take"
     return Fault(
         "limits.bite",
@@ -75,7 +70,7 @@ def _bite_fault(frame: Frame, broken: int) -> Fault:
 
 
 def _face_fault(frame: Frame) -> Fault:
-    unit, name = _unit(frame)
+    unit, name = frame.job.measure
     low, high = (2 * abs(y) / unit for y in sorted(frame.face_span, key=abs))
     says = (
         f"metal would be left standing on the end face, from Ø {low:.4g} to Ø {high:.4g} {name}, where it lies over "
@@ -88,7 +83,7 @@ def _face_fault(frame: Frame) -> Fault:
 
 def _fouls(frame: Frame, name: str) -> Fault:
     tool = next(t for t in frame.job.shop.tools if t.name == name)
-    unit, _ = _unit(frame)
+    unit, _ = frame.job.measure
     part, field = ("shank", "stem") if tool.stands_out is None else ("bar", "stands_out")
     given = tool.stem if tool.stands_out is None else tool.stands_out
     return Fault(

@@ -87,7 +87,7 @@ def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
     out = frame.job.shop.stock.stick_out
     if out is None or frame.sign < 0:
         return []
-    found, (unit, name) = nearest_to_chuck(frame, moves), _unit(frame)
+    found, (unit, name) = nearest_to_chuck(frame, moves), frame.job.measure
     if -(found.tool if frame.job.shop.lathe.jaws is not None else found.nose) <= out + SAME:
         return []
     least = f"{math.ceil(-found.tool / unit / ROUNDED - 1e-6) * ROUNDED:.6g} {name}"
@@ -102,7 +102,7 @@ def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
 def about_jaws(frame: Frame, moves: Sequence[Move]) -> list[Before]:
     """A warning ahead of each tool's first move that may bring what stands over its nose to the jaws, where nobody has
     told how far they stand over the bar."""
-    out, (unit, name) = frame.job.shop.stock.stick_out, _unit(frame)
+    out, (unit, name) = frame.job.shop.stock.stick_out, frame.job.measure
     if out is None or frame.sign < 0 or frame.job.shop.lathe.jaws is not None:
         return []
     warned: dict[str, Before] = {}
@@ -120,14 +120,14 @@ def about_jaws(frame: Frame, moves: Sequence[Move]) -> list[Before]:
 
 def _taken(frame: Frame) -> str:
     """What is taken for granted about jaws and edges, for nobody has told it."""
-    lathe, (unit, name) = frame.job.shop.lathe, _unit(frame)
+    lathe, (unit, name) = frame.job.shop.lathe, frame.job.measure
     stand = f"the jaws stand {lathe.jaws_stand / unit:.3g} {name} over the bar"
     told = f"{stand} (lathe.jaws)" if lathe.jaws is not None else f"{stand} (write lathe.jaws if that is not so)"
     return f"It is taken that {told}, and that the tool's edges run on straight so far"
 
 
 def _travel_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
-    shop, (unit, name) = frame.job.shop, _unit(frame)
+    shop, (unit, name) = frame.job.shop, frame.job.measure
     faults = []
     for slide in (shop.cross, shop.saddle):
         ends = [m.end.x if slide.name == "saddle" else m.end.y for m in moves if m.slide != "top"]
@@ -143,8 +143,3 @@ def _travel_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
                 )
             )
     return faults
-
-
-def _unit(frame: Frame) -> tuple[float, str]:
-    unit = frame.job.shop.unit
-    return unit, "mm" if unit == 1.0 else "in"

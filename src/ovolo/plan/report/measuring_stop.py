@@ -98,4 +98,4 @@ def _larger(cross: Slide) -> str:
 
 def unit_of(frame: Frame) -> Unit:
     """The unit of the job."""
-    return "mm" if frame.job.shop.unit == 1.0 else "in"
+    return frame.job.units

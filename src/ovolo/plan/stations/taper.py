@@ -286,8 +286,8 @@ def _no_such(frame: Frame, said: float) -> Fault:
 
 
 def _no_way(frame: Frame, over: SetOver, piece: Piece, tools: Sequence[Tool]) -> Fault:
-    unit = frame.job.shop.unit
-    name, length = ("mm" if unit == 1.0 else "in"), (piece.end - piece.begin) / unit
+    unit, name = frame.job.measure
+    length = (piece.end - piece.begin) / unit
     travel = over.slide.travel
     if travel is not None and piece.end - piece.begin > travel:
         says = f"the taper is {length:.4g} {name} long, and the slide has to go along all of it"

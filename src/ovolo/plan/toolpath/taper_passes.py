@@ -109,12 +109,11 @@ def figures_of(over: SetOver | None, steps: Sequence[Step]) -> list[float | None
 def about_slants(frame: Frame, moves: Sequence[Move]) -> list[Before]:
     """What to do with the top slide before each tool that uses it, and where it takes over."""
     over = frame.job.shop.set_over
-    return [] if over is None else list(_said(over, moves, frame.job.shop.unit))
+    return [] if over is None else list(_said(over, moves, *frame.job.measure))
 
 
-def _said(over: SetOver, moves: Sequence[Move], unit: float) -> Iterator[Before]:
+def _said(over: SetOver, moves: Sequence[Move], unit: float, name: str) -> Iterator[Before]:
     mine = [move for move in moves if move.slide == "top"]
-    name = "mm" if unit == 1.0 else "in"
     for tool in dict.fromkeys(move.tool for move in mine):
         own = [move for move in mine if move.tool == tool]
         first = next(move for move in moves if move.tool == tool)

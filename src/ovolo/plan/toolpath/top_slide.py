@@ -63,11 +63,10 @@ def _range(run: Sequence[Move]) -> tuple[float, float]:
 
 def top_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
     """A curve that is longer than the top slide can go."""
-    top, unit = frame.job.shop.top, frame.job.shop.unit
+    top, (unit, name) = frame.job.shop.top, frame.job.measure
     used = max((high - low for low, high in map(_range, runs_of_top(moves))), default=0.0)
     if top is None or top.travel is None or used <= top.travel + SAME:
         return []
-    name = "mm" if unit == 1.0 else "in"
     says = f"the plan needs {used / unit:.4g} {name} of its travel, and the saddle stays put while it moves"
     remedy = "Shorten the curve that is finished in one setting, or finish with the saddle"
     return [Fault("slide.top.travel", round(top.travel / unit, 4), f"at least {used / unit:.4g} {name}", says, remedy)]
@@ -87,8 +86,7 @@ def about_top(frame: Frame, moves: Sequence[Move]) -> list[Before]:
 
 
 def _room(frame: Frame, run: Sequence[Move]) -> str:
-    unit, (low, high), start = frame.job.shop.unit, _range(run), run[0].start.x
-    name = "mm" if unit == 1.0 else "in"
+    (unit, name), (low, high), start = frame.job.measure, _range(run), run[0].start.x
     ways = f"{(start - low) / unit:.4g} {name} toward the chuck and {(high - start) / unit:.4g} {name} away from it"
     return f"Set the top slide parallel to the axis, wind it to where it can still go {ways}, and leave it there"
 

@@ -83,12 +83,8 @@ def feed_offs(plan: Plan) -> Mapping[int, FeedOff]:
     cuts = engaged(plan)
     runs, length = turnings(plan, cuts), {cut.n: cut.length for cut in cuts}
     offs = {move.n: _off(plan.job.shop.slide(move.slide), move, _margin(plan, runs, move)) for move in moves}
-    worth = WORTH[_unit(plan)] - _SAME
+    worth = WORTH[plan.job.units] - _SAME
     return {n: off for n, off in offs.items() if length.get(n, 0.0) - off.by_hand >= worth}
-
-
-def _unit(plan: Plan) -> str:
-    return "in" if plan.job.shop.unit == INCH else "mm"
 
 
 def _may(plan: Plan, move: Move) -> bool:
@@ -97,13 +93,13 @@ def _may(plan: Plan, move: Move) -> bool:
         return False
     tool = next(tool for tool in plan.job.shop.tools if tool.name == move.tool)
     plunge = move.slide == "cross" and move.bite >= _ALL * tool.edge.whole_width
-    return not plunge and move.travel >= LEAST[_unit(plan)] + WORTH[_unit(plan)]
+    return not plunge and move.travel >= LEAST[plan.job.units] + WORTH[plan.job.units]
 
 
 def _margin(plan: Plan, runs: Sequence[Turning], move: Move) -> float:
     """What has to be left to the hand at the least [mm]."""
     run = turning_of(runs, move)
-    return max(LEAST[_unit(plan)], overrun(FEED, RPM if run is None else run.rpm))
+    return max(LEAST[plan.job.units], overrun(FEED, RPM if run is None else run.rpm))
 
 
 def _off(slide: Slide, move: Move, margin: float) -> FeedOff:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
 from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan_words import note_text
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Move, Plan
+from ovolo.plan.report.facts import EqualStepsNote
 from ovolo.show.pages.scene import box_of, feet, scene
 from ovolo.show.pages.words import result_sentence
 from ovolo.show.paper.cuts import Cuts
@@ -49,15 +50,9 @@ def plan_page(plan: Plan) -> dict[str, Any]:
 
 
 def _steps_cost(plan: Plan) -> str:
-    """What equal steps of one slide cost, as the notes of the plan have it; empty where none are asked for.
-
-    On screen a station is called a setting.
-    """
-    told = [note for note in plan.notes if _STEPS.search(note)] if plan.job.shop.by is not None else []
-    return " ".join(told).replace("stations", "settings")
-
-
-_STEPS = re.compile(r"\bsteps (?:of|are planned)\b")
+    """What equal steps of one slide cost, as the notes of the plan have it; empty where none are asked for."""
+    told = [note_text(note, plan.job.units) for note in plan.notes if isinstance(note, EqualStepsNote)]
+    return " ".join(told)
 
 
 def _figures(plan: Plan) -> Mapping[str, str]:

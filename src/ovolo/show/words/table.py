@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
+from ovolo.documents.plan_words import notes_of
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Job, Move, Plan
 from ovolo.plan.steps import UNKNOWN_BACKLASH
@@ -288,7 +289,7 @@ def left(plan: Plan) -> Left:
         _settings_sentence(plan, unit),
         _equal_steps_sentence(plan, unit),
         _gouge_sentence(plan, unit),
-        *plan.notes,
+        *notes_of(plan),
     )
     return Left(tuple(sentence for sentence in said if sentence is not None))
 
