@@ -4,8 +4,8 @@ Everything on it is text ready to be set; the template only places it. The same 
 """
 
 import json
-from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
 from typing import Literal
 
 from ovolo.plan.model import Plan
@@ -22,7 +22,7 @@ from ovolo.show.words.figures import in_units
 from ovolo.show.words.outlook import outlook_view
 from ovolo.show.words.setting_up import Item, setting_up
 from ovolo.show.words.speeds import speeds
-from ovolo.show.words.table import Row, left, moves_table
+from ovolo.show.words.table import Row, Section, left, moves_table
 
 __all__ = ["PAPERS", "Group", "Paper", "SheetView", "Stage", "sheet_as_pdf", "sheet_view"]
 
@@ -32,13 +32,16 @@ PAPERS: dict[Paper, tuple[str, float]] = {"a4": ("a4", 180.0), "letter": ("us-le
 """Each paper: typst's name for it, and the width between its margins, mm."""
 
 GROUP = 5
-"""Moves in a group; a few left over join the group before."""
+"""Lines in a group; a few left over join the group before."""
 
 FEWEST = 3
+TORN = 2.0
+"""A cut and its return on two lines are as bad as so much of a line more."""
+
 DRAWING_HEIGHT = 106.0
 """As low as its key still has room; tools and speeds fit on the first page below it, mm."""
 
-_HEADS = {"stop at": "until it reads", "lock the": "lock"}
+_HEADS = {"stop at": "until it reads", "lock the": "lock", "setting": "s"}
 """Columns that have another name on the sheet than in the table."""
 
 _POINT = 25.4 / 72
@@ -46,17 +49,31 @@ _POINT = 25.4 / 72
 
 
 @dataclass(frozen=True)
-class Group:
-    """Moves that stay together on a page."""
+class Line:
+    """One line of the sheet: a move, or two in order, each with a box to tick. What comes before it is the first
+    one's."""
 
     rows: tuple[Row, ...]
 
 
 @dataclass(frozen=True)
+class Group:
+    """Lines that stay together on a page."""
+
+    lines: tuple[Line, ...]
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """Its moves in order."""
+        return tuple(row for line in self.lines for row in line.rows)
+
+
+@dataclass(frozen=True)
 class Stage:
-    """Moves of one stage with one tool, in groups."""
+    """Moves of one stage with one tool, in groups; `usual` is what holds for each that does not say otherwise."""
 
     heading: str
+    usual: str
     groups: tuple[Group, ...]
 
 
@@ -93,24 +110,85 @@ def sheet_view(plan: Plan, scale: str, revision: str) -> SheetView:
         expected=expected.few,
         mind=expected.cautions,
         legend=tuple((_HEADS.get(column, column), says) for column, says in moves.legend),
-        stages=tuple(Stage(section.heading, tuple(grouped(section.rows))) for section in moves.sections),
+        stages=tuple(_stage(section) for section in moves.sections),
         measuring=measuring_table(plan),
     )
 
 
-def grouped(rows: tuple[Row, ...]) -> list[Group]:
-    """Rows in fives; one or two left over at the end join the last five, so that none stands alone on a page.
+def _stage(section: Section) -> Stage:
+    """A section with what most of its moves have in common said once."""
+    usual = _usual_within(section.rows)
+    locks = any(row.lock == _IDLE.get(row.slide) for row in section.rows if row.cuts)
+    rows = []
+    for row in section.rows:
+        within = "" if row.within == usual[row.slide, row.cuts] else row.within
+        rows.append(replace(row, within=within, lock=None if locks and row.lock == _IDLE.get(row.slide) else row.lock))
+    said = [*_within_said(usual), *(["in a cut lock the other slide"] if locks else [])]
+    return Stage(section.heading, "; ".join(said), tuple(grouped(paired(rows))))
+
+
+def _usual_within(rows: Sequence[Row]) -> dict[tuple[str, bool], str]:
+    """How far off the moves of each slide may be, those that cut and those that don't: what holds for most of them."""
+    found: dict[tuple[str, bool], list[str]] = {}
+    for row in rows:
+        found.setdefault((row.slide, row.cuts), []).append(row.within)
+    return {kind: max(dict.fromkeys(texts), key=texts.count) for kind, texts in found.items()}
+
+
+def _within_said(usual: Mapping[tuple[str, bool], str]) -> Iterator[str]:
+    """The same in words, as few as will do."""
+    if len(set(usual.values())) == 1:
+        yield f"within {next(iter(usual.values()))}"
+        return
+    slides = sorted({slide for slide, _ in usual})
+    for cuts, where in ((True, "in a cut"), (False, "elsewhere")):
+        told = {slide: usual[slide, cuts] for slide in slides if (slide, cuts) in usual}
+        if len(set(told.values())) == 1:
+            yield f"within {next(iter(told.values()))} {where}"
+        elif told:
+            yield f"within {', '.join(f'{within} ({slide})' for slide, within in told.items())} {where}"
+
+
+_IDLE = {"cross slide": "saddle", "saddle": "cross slide", "top slide": "cross slide"}
+"""The slide that stays where it is while another moves."""
+
+
+def paired(rows: Sequence[Row]) -> tuple[Line, ...]:
+    """Moves two on a line: as few lines as may be, a cut and its return together; what comes before a move begins one.
 
     >>> from ovolo.show.words.table import Row
-    >>> rows = tuple(Row(n, "", "", "", "", False, "", False, None, None, "") for n in range(12))
-    >>> [len(group.rows) for group in grouped(rows)]
+    >>> rows = [Row(n, "", "saddle", "", "", n == 2, "", False, None, None, "") for n in (1, 2, 3)]
+    >>> [[row.n for row in line.rows] for line in paired(rows)]
+    [[1], [2, 3]]
+    """
+    best: list[tuple[float, tuple[Line, ...]]] = [(0.0, ())]
+    for k in range(1, len(rows) + 1):
+        torn = TORN if k > 1 and _returns(rows[k - 2], rows[k - 1]) else 0.0
+        alone = (best[k - 1][0] + 1 + torn, (*best[k - 1][1], Line((rows[k - 1],))))
+        found = [alone]
+        if k > 1 and not rows[k - 1].before:
+            torn = TORN if k > 2 and _returns(rows[k - 3], rows[k - 2]) else 0.0
+            found.append((best[k - 2][0] + 1 + torn, (*best[k - 2][1], Line((rows[k - 2], rows[k - 1])))))
+        best.append(min(found, key=lambda choice: choice[0]))
+    return best[-1][1]
+
+
+def _returns(cut: Row, back: Row) -> bool:
+    """Whether a move takes the tool back the way that a cut has gone."""
+    return cut.cuts and not back.cuts and cut.slide == back.slide
+
+
+def grouped(lines: Sequence[Line]) -> list[Group]:
+    """Lines in fives; one or two left over at the end join the last five, so that none stands alone on a page.
+
+    >>> [len(group.lines) for group in grouped([Line(())] * 12)]
     [5, 7]
     """
-    cuts = list(range(0, len(rows), GROUP)) or [0]
-    if len(cuts) > 1 and len(rows) - cuts[-1] < FEWEST:
+    cuts = list(range(0, len(lines), GROUP)) or [0]
+    if len(cuts) > 1 and len(lines) - cuts[-1] < FEWEST:
         cuts.pop()
-    ends = [*cuts[1:], len(rows)]
-    return [Group(rows[start:end]) for start, end in zip(cuts, ends, strict=True)]
+    ends = [*cuts[1:], len(lines)]
+    return [Group(tuple(lines[start:end])) for start, end in zip(cuts, ends, strict=True)]
 
 
 def sheet_as_pdf(plan: Plan, *, paper: Paper = "a4", revision: str = "1") -> bytes:
@@ -123,7 +201,6 @@ def sheet_as_pdf(plan: Plan, *, paper: Paper = "a4", revision: str = "1") -> byt
         "paper": name,
         "width": width,
         "drawing_says": says,
-        "stacked": any(": " in move.shown for move in plan.moves) or any(row.handwheel for row in _rows(view)),
         "running_title": shortened(plan.job.title, 10 * _POINT, width - 75, strong=True),
     }
     parts = {
@@ -132,10 +209,6 @@ def sheet_as_pdf(plan: Plan, *, paper: Paper = "a4", revision: str = "1") -> byt
         "drawing.svg": svg,
     }
     return typeset(parts, "pdf", accessible=True)
-
-
-def _rows(view: SheetView) -> Iterator[Row]:
-    return (row for stage in view.stages for group in stage.groups for row in group.rows)
 
 
 def _drawing(plan: Plan, width: float) -> tuple[str, str, str]:
