@@ -2,8 +2,8 @@
 
     .venv/bin/python docs/make_reference.py
 
-`cli.md` is made whole from `--help`. In `job.md` the tables of fields are made from the job's schema; the words around
-them are written by hand. A test holds that both are up to date.
+`cli.md` is made whole from `--help`. In `job.md` the tables of fields are made from the job's schema, in `tutorial.md` what
+is printed from the example; the words around them are written by hand. A test holds that all are up to date.
 """
 
 from __future__ import annotations
@@ -16,9 +16,13 @@ from typing import Any
 import click
 
 from ovolo.cli.commands import COMMANDS, commands
+from ovolo.documents.reading import read_job
 from ovolo.documents.schema import schema_of
+from ovolo.plan.planner import make_plan
+from ovolo.show.words.printout import printout
 
 HERE = Path(__file__).parent
+EXAMPLE = HERE.parent / "examples" / "bridge-pin.toml"
 
 TABLES = {
     "job": "JobFile",
@@ -159,7 +163,28 @@ def job_reference(text: str) -> str:
     return MARK.sub(lambda found: f"<!-- fields: {found[1]} -->\n{fields(found[1])}\n<!-- end -->", text)
 
 
+PRINTED = re.compile(r"<!-- printed: (\w+) -->\n.*?<!-- end -->", re.DOTALL)
+
+
+def printed(which: str) -> str:
+    """A piece of what `ovolo plan` prints of the bridge pin: its first lines, or the first rows that cut in earnest."""
+    lines = printout(make_plan(read_job(EXAMPLE))).splitlines()
+    if which == "head":
+        return "\n".join(lines[: lines.index("", 2)])
+    heading = next(i for i, line in enumerate(lines) if line.startswith("no  "))
+    first = next(i for i, line in enumerate(lines) if "saddle to chuck" in line and " back " in line)
+    return "\n".join([lines[heading], *lines[first : first + 2]])
+
+
+def tutorial(text: str) -> str:
+    """tutorial.md with what is printed made anew."""
+    block = "<!-- printed: {0} -->\n```text\n{1}\n```\n<!-- end -->"
+    return PRINTED.sub(lambda found: block.format(found[1], printed(found[1])), text)
+
+
 def main() -> None:
+    page = HERE / "tutorial.md"
+    page.write_text(tutorial(page.read_text(encoding="utf-8")), encoding="utf-8")
     (HERE / "cli.md").write_text(command_reference(), encoding="utf-8")
     job = HERE / "job.md"
     job.write_text(job_reference(job.read_text(encoding="utf-8")), encoding="utf-8")

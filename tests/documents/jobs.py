@@ -23,8 +23,13 @@ NOTHING = object()
 
 
 def pin(changes: Mapping[str, object] | None = None) -> Data:
-    """The bridge pin, with values set at dotted places ("tool.0.name"); NOTHING takes one away."""
+    """The bridge pin, with values set at dotted places ("tool.0.name"); NOTHING takes one away.
+
+    In inches its figures are odd ones, and meant so, unless a test says itself what is sure.
+    """
     data = copy.deepcopy(PIN)
+    if (changes or {}).get("units") == "in":
+        data["sure"] = ["inches"]
     for place, value in (changes or {}).items():
         *steps, last = (int(step) if step.isdigit() else step for step in place.split("."))
         inner: Any = data

@@ -21,7 +21,7 @@ def answers(changes: Data) -> list[str]:
 @pytest.mark.parametrize(
     ("changes", "answer", "where"),
     [
-        ({"units": "in", "part.outline": INCH_15, "part.curve": [0, -20]}, "inches", "stock.diameter"),
+        ({"units": "in", "sure": [], "part.outline": INCH_15, "part.curve": [0, -20]}, "inches", "stock.diameter"),
         ({"part.outline": DOME_AS_RADII, "part.curve": [0, -20]}, "diameters", "part.outline[1].d"),
         ({"part.outline": HOLLOW_BY_SLIP, "part.curve": [0, -20]}, "arcs", "part.outline[1].concave"),
         ({"stock.diameter": 200}, "stock", "stock.diameter"),

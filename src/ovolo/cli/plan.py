@@ -1,11 +1,13 @@
 """`ovolo plan`: from a job to its setting-up, its moves and what will be left."""
 
+import shutil
+import sys
 from collections.abc import Mapping
 from pathlib import Path
 
 import click
 
-from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
+from ovolo.cli.output import STANDARD_OUTPUT, check_targets, say, write_all
 from ovolo.cli.progress import told
 from ovolo.cutting.pace import Fit, fitted
 from ovolo.documents.checks import ridge_fault
@@ -17,19 +19,16 @@ from ovolo.errors import CannotPlan, Fault, JobFaults, OutputError
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.plan.report.unreached import unreached
-from ovolo.predict.forecast.balance import balance_of
-from ovolo.predict.forecast.outlook import doings_by_move, forecast
+from ovolo.predict.forecast.outlook import doings_by_move
 from ovolo.predict.loads.load import loads
 from ovolo.show.drawing.pictures import PICTURES, PictureName
 from ovolo.show.drawing.unreached import unreached_as_svg, unreached_view
 from ovolo.show.formats import How, endings_of, write
 from ovolo.show.paper.style import Mode
 from ovolo.show.paper.typeset import svg_as_png
-from ovolo.show.words.balance import balance_as_text
-from ovolo.show.words.outlook import outlook_as_text, outlook_view
+from ovolo.show.words.moves_text import WIDTH
+from ovolo.show.words.printout import printout
 from ovolo.show.words.recorded import fit_as_toml
-from ovolo.show.words.setting_up import setting_up, setting_up_as_text
-from ovolo.show.words.table import left, left_as_text, moves_as_text, moves_table
 from ovolo.units import parse_length
 
 __all__ = ["plan", "planned"]
@@ -43,7 +42,11 @@ NAMES = {"--json": "plan.json", "--csv": "moves.csv", "--job": "resolved.toml"}
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--ridge", metavar="LENGTH", help="The most metal that may be left, instead of finish.ridge of the job.")
 @click.option(
-    "--stations", type=click.IntRange(1, 100_000), metavar="N", help="So many settings, as low a ridge as they allow."
+    "--settings",
+    "stations",
+    type=click.IntRange(1, 100_000),
+    metavar="N",
+    help="Use N settings; find the lowest ridge.",
 )
 @click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
 @click.option("--svg", metavar="FILE", help="Write the picture as SVG.")
@@ -57,7 +60,8 @@ NAMES = {"--json": "plan.json", "--csv": "moves.csv", "--job": "resolved.toml"}
 @click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
 @click.option("--tradeoff", metavar="FILE", help="Write ridge against settings and minutes: FILE.txt, .csv or .json.")
 @click.option("--recorded", metavar="FILE", help="Find your pace in a run: a CSV file with move and seconds.")
-@click.option("--details", is_flag=True, help="Show all that can be told of loads, scatter, time and filing.")
+@click.option("--setup", is_flag=True, help="Print the set-up in full, with this job's own figures.")
+@click.option("--details", is_flag=True, help="Print full details of loads, scatter, time and filing.")
 def plan(
     job: Path,
     ridge: str | None,
@@ -67,15 +71,17 @@ def plan(
     look: Mode,
     move: int | None,
     job_file: str | None,
+    setup: bool,
     details: bool,
     recorded: str | None,
     **files: str | None,
 ) -> None:
     """Plan a job: how to set up, every move, what will be left.
 
-    JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else. With
-    --recorded the table [pace] is printed instead, to be pasted into the job. Where no tool reaches a part of the
-    curve there is no plan: --svg and --png then write a drawing of what is out of reach.
+    JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else. The set-up
+    is printed in full with --setup; it is on the sheet and on the pages too. With --recorded the table [pace] is
+    printed instead, to be pasted into the job. Where no tool reaches a part of the curve there is no plan: --svg and
+    --png then write a drawing of what is out of reach.
     """
     options = {**{f"--{name}": file for name, file in files.items()}, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}
@@ -96,7 +102,12 @@ def plan(
     pace = None if recorded is None else fit_as_toml(_fit(made, recorded), len(made.moves))
     write_all({file: write(names[option], made, how) for option, file in targets.items()})
     if STANDARD_OUTPUT not in targets.values():
-        click.echo(_shown(made, details) if pace is None else pace, nl=False)
+        say(printout(made, setup=setup, details=details, width=_columns()) if pace is None else pace)
+
+
+def _columns() -> int:
+    """The width of the terminal, characters; the usual one where standard output is none."""
+    return max(40, shutil.get_terminal_size((WIDTH, 24)).columns) if sys.stdout.isatty() else WIDTH
 
 
 NAMED = {"--tradeoff": "tradeoff", "--animation": "cut"}
@@ -117,7 +128,7 @@ def _named(option: str, what: str, file: str) -> str:
 def planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:
     """The plan of a job's file, with what the command line says instead of the job."""
     if ridge is not None and stations is not None:
-        raise click.UsageError("--ridge and --stations: each follows from the other. Give one of them.")
+        raise click.UsageError("--ridge and --settings: each follows from the other. Give one of them.")
     job = read_job(path)
     height = None if ridge is None else _ridge(ridge, job)
     name = None if tool is None else _tool(tool, job)
@@ -175,14 +186,3 @@ def _fit(made: Plan, file: str) -> Fit:
         remedy = "Time every move from the end of the one before, in seconds"
         raise JobFaults([Fault(file, f"{took:.0f} s", f"more than {cutting:.0f} s", says, remedy)])
     return fitted(made.job.shop.pace, doings, [each.seconds for each in run])
-
-
-def _shown(made: Plan, details: bool) -> str:
-    parts = [
-        setting_up_as_text(setting_up(made)),
-        moves_as_text(moves_table(made)),
-        left_as_text(left(made)),
-        balance_as_text(balance_of(made)),
-        outlook_as_text(outlook_view(made, forecast(made)), details=details),
-    ]
-    return "\n".join(part for part in parts if part)

@@ -11,7 +11,7 @@ from tests.show.plans import planned
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
-from ovolo.show.words.setting_up import setting_up, setting_up_as_text
+from ovolo.show.words.setting_up import setting_up
 
 
 def _item(title: str, changes: Mapping[str, object] | None = None) -> str:
@@ -31,7 +31,7 @@ def test_a_long_bar_wants_support_and_an_unknown_one_a_look_at_the_chuck() -> No
     unknown = plan()
     stock = replace(unknown.job.shop.stock, stick_out=None)
     unknown = replace(unknown, job=replace(unknown.job, shop=replace(unknown.job.shop, stock=stock)))
-    text = setting_up_as_text(setting_up(unknown))
+    text = " ".join(line for item in setting_up(unknown).items for line in item.lines)
     assert "the chuck is not checked" in text
     assert "24.50 mm" in text
 
@@ -227,15 +227,6 @@ def test_a_tool_that_leaves_nothing_to_measure_is_touched_off_twice() -> None:
     assert "touch it off twice" not in " ".join(chain.from_iterable(item.lines for item in setting_up(made).items))
     none = setting_up(replace(made, before=made.before[:1]))
     assert "touch it off twice; both must agree" in " ".join(chain.from_iterable(item.lines for item in none.items))
-
-
-def test_the_text_is_numbered_wrapped_and_keeps_figures_whole() -> None:
-    lines = setting_up_as_text(setting_up(plan())).splitlines()
-    assert lines[:2] == ["Bridge pin", "=========="]
-    assert max(map(len, lines)) <= 100
-    assert not any(line.endswith(("Ø", "R")) for line in lines)
-    assert "\N{NO-BREAK SPACE}" not in "".join(lines)
-    assert any(line.startswith(" 1. The bar") for line in lines)
 
 
 def test_power_feed_is_tried_before_the_cautions_where_there_is_any() -> None:

@@ -1,31 +1,24 @@
-"""How even the finishing cuts are, in words for a terminal."""
+"""How even the finishing cuts are, in sentences."""
 
 from __future__ import annotations
-
-from textwrap import wrap
 
 from ovolo.predict.forecast.balance import Balance
 from ovolo.units import format_figure
 
-__all__ = ["balance_as_text"]
-
-_WIDTH = 96
+__all__ = ["balance_lines"]
 
 
-def balance_as_text(found: Balance | None) -> str:
-    """The largest and the smallest cut of a setting with their ratio, and the heaviest moves; empty where none cuts."""
-    if found is None:
-        return ""
+def balance_lines(found: Balance) -> tuple[str, ...]:
+    """The largest and the smallest cut of a setting with their ratio, and the heaviest moves."""
     after, before = found.after, found.before
-    said = [
-        f"A setting takes {_area(after.smallest)} to {_area(after.largest)} of the section: {after.ratio:.1f} to 1.",
-        "Each as far along as the ridge allows, and all cut in one direction, it would be "
-        f"{_area(before.smallest)} to {_area(before.largest)}: {before.ratio:.1f} to 1.",
-        f"The heaviest finishing move takes {_area(found.finishing)}"
-        + (f", the heaviest roughing move {_area(found.roughing)}." if found.roughing else "; nothing is roughed."),
-    ]
-    lines = [line for each in said for line in wrap(each, _WIDTH, initial_indent="  ", subsequent_indent="    ")]
-    return "\n".join(["How even the finishing cuts are", *lines, ""])
+    heaviest = f", the heaviest roughing move {_area(found.roughing)}." if found.roughing else "; nothing is roughed."
+    return (
+        f"Metal removed per setting, area of the section: {_area(after.smallest)} to {_area(after.largest)} "
+        f"({after.ratio:.1f} to 1).",
+        f"At the widest spacing that the ridge allows, all in one direction: {_area(before.smallest)} to "
+        f"{_area(before.largest)} ({before.ratio:.1f} to 1).",
+        f"The heaviest finishing move takes {_area(found.finishing)}{heaviest}",
+    )
 
 
 def _area(area: float) -> str:

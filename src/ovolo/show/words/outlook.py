@@ -3,9 +3,8 @@
 Nothing is shown to more digits than it deserves: forces and times to two figures, as published forces lie 25 % apart.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from textwrap import wrap
 
 from ovolo.cutting.filing import blend_steps
 from ovolo.cutting.pace import Pace, Times
@@ -19,10 +18,7 @@ from ovolo.shop.slides import Slide
 from ovolo.show.words.figures import length_text, ridge_text, slide_name, speed_text
 from ovolo.units import Unit, format_figure, from_mm, to_mm
 
-__all__ = ["Group", "OutlookView", "about", "outlook_as_text", "outlook_view"]
-
-
-_WIDTH = 96
+__all__ = ["Group", "OutlookView", "about", "clock", "outlook_view"]
 
 
 @dataclass(frozen=True)
@@ -123,9 +119,9 @@ def _scatter_sentence(scatter: Outlook | None, unit: Unit) -> str:
 
 def _time_sentence(times: Times, pace: Pace) -> str:
     parts = sorted(_parts(times), key=lambda part: -part[1])[:3]
-    most = ", ".join(f"{name} {_clock(seconds)}" for name, seconds in parts)
+    most = ", ".join(f"{name} {clock(seconds)}" for name, seconds in parts)
     whose = "by an unhurried hand" if pace == Pace() else "at your own pace"
-    return f"It takes about {_clock(times.total)} {whose}: {most}, and the rest."
+    return f"It takes about {clock(times.total)} {whose}: {most}, and the rest."
 
 
 def _parts(times: Times) -> list[tuple[str, float]]:
@@ -141,10 +137,10 @@ def _parts(times: Times) -> list[tuple[str, float]]:
     return [(names[name], seconds) for name, seconds in times._asdict().items()]
 
 
-def _clock(seconds: float) -> str:
+def clock(seconds: float) -> str:
     """Seconds under two minutes, else minutes, hours where there are some.
 
-    >>> _clock(42), _clock(893), _clock(7500)
+    >>> clock(42), clock(893), clock(7500)
     ('42 s', '15 min', '2 h 05 min')
     """
     if seconds < 120:
@@ -254,7 +250,7 @@ def _settled(mm: float, unit: Unit) -> str:
 def _time_lines(times: Times) -> list[str]:
     whole = times.total or 1.0
     return [
-        f"{name:<20} {_clock(seconds):>10}  {100 * seconds / whole:>3.0f} %"
+        f"{name:<20} {clock(seconds):>10}  {100 * seconds / whole:>3.0f} %"
         for name, seconds in sorted(_parts(times), key=lambda part: -part[1])
         if seconds
     ]
@@ -268,22 +264,3 @@ def _blend_lines(expected: Forecast, unit: Unit) -> list[str]:
         f"The diameter falls by {ridge_text(lowered.mean, unit)} on average, {ridge_text(lowered.ridges, unit)} over "
         f"the ridges, {ridge_text(lowered.valleys, unit)} in the valleys."
     ]
-
-
-def outlook_as_text(view: OutlookView, *, details: bool = False) -> str:
-    """For a terminal: the few figures and the cautions, with `details` the groups too."""
-    lines = ["What to expect", *_wrapped(view.few)]
-    if view.cautions:
-        lines += ["", "Mind", *_wrapped(view.cautions)]
-    for group in view.groups if details else ():
-        lines += ["", group.title, *_wrapped(group.lines)]
-    return "\n".join([*lines, ""])
-
-
-def _wrapped(sentences: Iterable[str]) -> list[str]:
-    """Long lines broken, those of a table left as they are."""
-    out = []
-    for sentence in sentences:
-        fits = len(sentence) <= _WIDTH
-        out += [f"  {sentence}"] if fits else wrap(sentence, _WIDTH, initial_indent="  ", subsequent_indent="    ")
-    return out

@@ -3,11 +3,8 @@
 How tools are touched off is worded in `touching_off`. Shop rules without a source are common practice.
 """
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import chain
-from textwrap import wrap
 
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
@@ -31,12 +28,10 @@ from ovolo.show.words.speeds import speeds
 from ovolo.show.words.touching_off import standing_off, touching_off
 from ovolo.units import DEGREE, INCH, Unit, format_figure
 
-__all__ = ["Item", "SettingUp", "setting_up", "setting_up_as_text"]
+__all__ = ["Item", "SettingUp", "setting_up"]
 
 OVERHANG = 3.0
 """A bar that stands out further than so many diameters wants support (common practice, no source)."""
-
-_WIDTH = 96
 
 
 @dataclass(frozen=True)
@@ -75,24 +70,6 @@ def setting_up(plan: Plan) -> SettingUp:
         ),
     )
 
-
-def setting_up_as_text(view: SettingUp) -> str:
-    """The same for a terminal, numbered, wrapped at 100 columns."""
-    lines = [view.title, "=" * len(view.title), "", "Setting up", ""]
-    for n, item in enumerate(view.items, 1):
-        lines.append(f"{n:2}. {item.title}")
-        lines += chain.from_iterable(_wrapped(line) for line in item.lines)
-    return "\n".join([*lines, ""])
-
-
-def _wrapped(line: str) -> list[str]:
-    """A figure stays on one line with its sign and its unit."""
-    tied = _TIED.sub("\N{NO-BREAK SPACE}", line)
-    parts = wrap(tied, _WIDTH, initial_indent="    ", subsequent_indent="    ", break_on_hyphens=False)
-    return [part.replace("\N{NO-BREAK SPACE}", " ") for part in parts]
-
-
-_TIED = re.compile(r"(?<=[ØR]) (?=[-0-9])|(?<=[0-9]) (?=mm\b|in\b)")
 
 _CAUTIONS = (
     "Eye protection; no gloves, rings, loose sleeves or hair near the work; chuck key out before the spindle turns.",

@@ -8,7 +8,7 @@ from ovolo.predict.loads.spindle import Turning, turnings
 from ovolo.show.words.figures import plain_size, speed_text
 from ovolo.units import Unit, format_figure
 
-__all__ = ["speeds"]
+__all__ = ["speeds", "speeds_in_short"]
 
 _STAGES = {"rough": "Roughing", "finish": "Finishing"}
 
@@ -34,3 +34,18 @@ def _said(turning: Turning, unit: Unit) -> str:
         f"{speed_text(turning.speed, unit)} at Ø {plain_size(round(turning.diameter, 2), unit)} {unit}; "
         f"feed about {feed} {unit} a turn."
     )
+
+
+def speeds_in_short(plan: Plan) -> tuple[str, ...]:
+    """The same in a line for each tool; nothing for a material that no table knows."""
+    try:
+        found = turnings(plan, engaged(plan))
+    except JobFaults:
+        return ()
+    unit = unit_of(plan.job)
+    runs: dict[str, list[str]] = {}
+    for turning in found:
+        feed = format_figure(turning.feed, unit, 2 if unit == "mm" else 3)
+        said = f"{turning.stage} {turning.rpm:.0f} rev/min, feed {feed} {unit} a turn"
+        runs.setdefault(turning.tool, []).append(said)
+    return tuple(f"{tool}: {'; '.join(each)}." for tool, each in runs.items())

@@ -5,7 +5,7 @@ One slide, one figure, one line; the figure to stop at comes first. On screen a 
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
@@ -19,7 +19,6 @@ from ovolo.setup.measuring import ahead_of
 from ovolo.show.words.figures import (
     clockwise_text,
     dialled,
-    in_units,
     ridge_text,
     slide_name,
     slide_of,
@@ -35,9 +34,7 @@ __all__ = [
     "Row",
     "Section",
     "left",
-    "left_as_text",
     "moves_as_csv",
-    "moves_as_text",
     "moves_table",
 ]
 
@@ -127,13 +124,13 @@ def _legend(job: Job, sections: Sequence[Section]) -> Iterator[tuple[str, str]]:
     rows = [row for section in sections for row in section.rows]
     if any(dialled(slide) for slide in (job.shop.cross, job.shop.saddle, job.shop.fine)):
         yield "stop at", "on a dial: the figure, how many times the dial's 0 goes by, the division to stop at"
-    yield "cut", "how wide it is, across the direction of feed; heavy: nearly as wide as allowed"
+    yield "cut", "depth of cut, square to the feed; heavy: nearly as much as allowed"
     if any(row.past for row in rows):
         yield "past", "wound past on purpose; the next move brings it back, against the screw's lost motion"
     if any(row.feed_off for row in rows):
         yield "feed off", "power feed may run up to this figure: knock it off there, and wind the rest by hand"
     if any(row.lock for row in rows):
-        yield "lock the", "the slide that stands while this one cuts: lock it, and read it again"
+        yield "lock", "lock this slide before the cut, and read it again"
     yield "within", "how far off the slide may stop; at a setting only on the side away from the part"
     yield "setting", "number of the place where the nose is on the outline"
 
@@ -187,45 +184,6 @@ def _locked(job: Job, move: Move) -> str | None:
     if move.slide == "top" and job.shop.set_over is not None and job.shop.saddle.lock and idle.lock:
         return "saddle, cross slide"
     return slide_name(idle.name) if idle.lock else None
-
-
-_HEADINGS = ("move", "stop at", "wind the", "by", "cut", "lock the", "within", "setting")
-_TO_THE_RIGHT = (0, 1, 3, 6, 7)
-
-
-def moves_as_text(table: MovesTable) -> str:
-    """The table for a terminal: columns lined up, what has to happen first on lines of its own above its move."""
-    rows = [row for section in table.sections for row in section.rows]
-    cells = {row.n: _cells(row) for row in rows}
-    widths = [max(len(cell) for cell in column) for column in zip(_HEADINGS, *cells.values(), strict=True)]
-    lines = [f"Moves, in {in_units(table.unit)}: one slide is wound at a time, the other stands"]
-    lines += [*(f"  {column:<9} {says}" for column, says in table.legend), ""]
-    lines += [table.power, ""] if table.power else []
-    for section in table.sections:
-        lines += [section.heading, _line(_HEADINGS, widths)]
-        for row in section.rows:
-            lines += [f"  >> {text}" for text in row.before]
-            lines += [f"  >> feed off at {row.feed_off}; the last {row.by_hand} by hand"] if row.feed_off else []
-            lines.append(_line(cells[row.n], widths))
-        lines.append("")
-    return "\n".join(lines)
-
-
-def _cells(row: Row) -> tuple[str, ...]:
-    nothing = "past" if row.past else "-"
-    cut = row.width + (" heavy" if row.heavy else "") if row.cuts else nothing
-    setting = "" if row.setting is None else str(row.setting)
-    way = f"{row.slide} {row.direction}" + (f", {row.handwheel}" if row.handwheel else "")
-    return str(row.n), row.figure, way, row.travel, cut, row.lock or "", row.within, setting
-
-
-def _line(cells: Iterable[str], widths: Sequence[int]) -> str:
-    """Numbers to the right, words to the left."""
-    placed = [
-        cell.rjust(width) if i in _TO_THE_RIGHT else cell.ljust(width)
-        for i, (cell, width) in enumerate(zip(cells, widths, strict=True))
-    ]
-    return "  ".join(placed).rstrip()
 
 
 _COLUMNS = (
@@ -330,8 +288,3 @@ def _gouge_sentence(plan: Plan, unit: Unit) -> str:
     if plan.prediction.gouge_max < 5e-4:
         return "As set exactly, nothing is cut below the outline."
     return f"The deepest cut goes {ridge_text(plan.prediction.gouge_max, unit)} below the outline."
-
-
-def left_as_text(view: Left) -> str:
-    """The same for a terminal."""
-    return "\n".join(["What will be left", *(f"  {sentence}" for sentence in view.sentences), ""])
