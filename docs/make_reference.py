@@ -2,8 +2,9 @@
 
     .venv/bin/python docs/make_reference.py
 
-`cli.md` is made whole from `--help`. In `job.md` the tables of fields are made from the job's schema, in `tutorial.md` what
-is printed from the example; the words around them are written by hand. A test holds that all are up to date.
+`cli.md` is made whole from `--help`. In `job.md` the tables of fields are made from the schema of the job, in
+`tutorial.md` what is printed from the example; the words around them are written by hand. A test holds that all are up
+to date.
 """
 
 from __future__ import annotations
