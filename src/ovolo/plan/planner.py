@@ -30,15 +30,13 @@ from ovolo.plan.stations.taper import slant_faults
 from ovolo.plan.swept_plan import SweptPlan
 from ovolo.plan.toolpath.moves import moves_of, predict
 from ovolo.plan.toolpath.plan_moves import TOLERANCE, Draft, lay_down
-from ovolo.plan.view.frame import AMPLE_SHADE, Frame
+from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
 
 #: Ridges between which the least one for a number of stations is looked for, mm.
 FINEST, COARSEST = 5e-4, 8.0
 #: How closely it is found, as a share of it.
 CLOSE = 5e-4
-#: What a frame works out once and does not change with how far the finish is carried.
-_KEPT = ("outline", "end_face", "bar", "chain", "obstacles", "centre", "nub_end", "_bounds", "_curve_asked", "_lines")
 
 
 def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = None, tool: str | None = None) -> Plan:
@@ -70,21 +68,12 @@ def assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[R
     if shared is None:
         raise CannotPlan(out_of_reach(exact, reaches, ridge))
     proof = proof_of(exact, shared[1], ridge)
-    ample = _carried_on(exact)
+    ample = exact.carried_on()
     wider = [reach_over(ample, r, ridge) for r in reaches]
     again = share_out(ample, wider, ridge)
     if again is not None and again[0] == shared[0]:
         return ample, spread(ample, again[1], ridge, proof), wider
     return exact, spread(exact, shared[1], ridge, proof), reaches
-
-
-def _carried_on(exact: Frame) -> Frame:
-    """The same frame with the finish carried a little past the curve; what was worked out before is kept."""
-    ample = replace(exact, shade=AMPLE_SHADE)
-    for name in _KEPT:
-        if name in exact.__dict__:
-            ample.__dict__[name] = exact.__dict__[name]
-    return ample
 
 
 def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Plan:

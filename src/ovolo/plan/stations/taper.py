@@ -135,7 +135,7 @@ def cones(frame: Frame) -> list[Piece]:
 def pass_along(frame: Frame, tool: Tool, piece: Piece) -> SlantPass | None:
     """The pass of a tool along a cone; None where it does not get along it, or leaves more than the ridge."""
     key = (tool, piece)
-    known: dict[tuple[Tool, Piece], SlantPass | None] = frame.__dict__.setdefault("_slants", {})
+    known: dict[tuple[Tool, Piece], SlantPass | None] = frame.slants
     if key not in known:
         over = frame.job.shop.set_over
         known[key] = None if over is None or not tool.edge.noses else _Way(frame, tool, piece, over).found()

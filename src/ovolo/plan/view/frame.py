@@ -7,8 +7,9 @@ module of this room works in that frame and only `Frame.place` leads back to (z,
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 
@@ -19,6 +20,7 @@ from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.plan.job import Job
 from ovolo.plan.view.centre import Centre, centre_of
+from ovolo.plan.view.shared import shared
 from ovolo.shop.edges.nosed import UPRIGHT
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -150,17 +152,25 @@ def _whole(value: float, up: bool) -> int:
 
 @dataclass(frozen=True)
 class Frame:
-    """A job seen by the planner; lengths in mm."""
+    """A job seen by the planner; lengths in mm.
+
+    `shade` is how far the finish is carried past the ends of the curve; `kept` what frames of one job share.
+    """
 
     job: Job
     shade: float = SHADE
+    kept: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
+
+    def carried_on(self) -> Frame:
+        """The same frame with the finish carried a little past the curve; what was worked out before is kept."""
+        return replace(self, shade=AMPLE_SHADE)
 
     @property
     def sign(self) -> int:
         """1 for outside work, -1 in a bore: y = sign · r."""
         return 1 if self.job.part.surface == "outside" else -1
 
-    @cached_property
+    @shared
     def outline(self) -> Outline:
         """The outline in this frame."""
         outline = self.job.part.outline
@@ -209,7 +219,7 @@ class Frame:
         """Whether metal left on the end face of a bore would stand over the curve."""
         return self.sign < 0 and self._face_end < self.outline.start.y - NEAR
 
-    @cached_property
+    @shared
     def shaped(self) -> tuple[Floats, Floats] | None:
         """The outline of a piece already shaped, or of its hole in a bore, with rising x; None for a plain bar."""
         outline = self.job.shop.stock.outline
@@ -251,13 +261,13 @@ class Frame:
         """Whether the outline begins on the axis."""
         return self.sign > 0 and abs(self.outline.start.y) < 1e-9
 
-    @cached_property
+    @shared
     def end_face(self) -> tuple[Segment, ...]:
         """The face in front of the outline's first point, where it does not begin at the base."""
         first = self.outline.start
         return (Line(Point(first.x, self.base), first),) if first.y > self.base + 1e-9 else ()
 
-    @cached_property
+    @shared
     def bar(self) -> tuple[Segment, ...]:
         """The bar behind the part: a step up, where there is one, and its surface."""
         last, top = self.outline.end, self.bar_top
@@ -265,17 +275,17 @@ class Frame:
         corner = Point(last.x, max(top, last.y))
         return (*step, Line(corner, Point(last.x - BAR, corner.y)))
 
-    @cached_property
+    @shared
     def chain(self) -> Chain:
         """The outline alone."""
         return Chain(self.outline.segments)
 
-    @cached_property
+    @shared
     def obstacles(self) -> Chain:
         """All that must not be cut: end face, outline and bar."""
         return Chain((*self.end_face, *self.outline.segments, *self.bar))
 
-    @cached_property
+    @shared
     def centre(self) -> Centre | None:
         """The tailstock's centre in the end of the work, where one is told of."""
         return centre_of(self.job.shop.lathe, self.outline, self.front) if self.sign > 0 else None
@@ -285,7 +295,7 @@ class Frame:
         """The height over which nothing stands: neither metal nor the centre."""
         return self.top if self.centre is None else max(self.top, self.centre.top)
 
-    @cached_property
+    @shared
     def nub_end(self) -> float:
         """How far along the outline the centre keeps every tool of the drawer away from the curve, mm; 0 nowhere."""
         if self.centre is None:
@@ -307,7 +317,7 @@ class Frame:
         start, end = self._curve_asked
         return max(start, self.nub_end), end
 
-    @cached_property
+    @shared
     def _curve_asked(self) -> tuple[float, float]:
         high, low = self.job.part.curve
         u = np.linspace(0.0, self.chain.length, max(2000, int(self.chain.length / 0.01)))
@@ -380,7 +390,7 @@ class Frame:
         """The foremost place of the outline, x."""
         return self._bounds[2]
 
-    @cached_property
+    @shared
     def _bounds(self) -> tuple[float, float, float, float]:
         return self.outline.bounds()
 
@@ -401,6 +411,11 @@ class Frame:
         return ground if self.centre is None else np.maximum(ground, self.centre.height(x))
 
     @cached_property
+    def slants(self) -> dict[Any, Any]:
+        """The passes along cones that were looked for, by tool and piece (`stations.taper`)."""
+        return {}
+
+    @shared
     def _lines(self) -> dict[tuple[Tool, float], ContactLine]:
         return {}
 

@@ -21,6 +21,7 @@ from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.plan.steps import slack_of
 from ovolo.plan.view.centre import Centre
 from ovolo.plan.view.frame import FINE, ContactLine, Frame, Lattice
+from ovolo.plan.view.shared import shared
 from ovolo.plan.view.undercuts import Bay, Way, bays
 from ovolo.shop.edges import Edge
 from ovolo.shop.tools import Tool
@@ -86,7 +87,7 @@ class SideView(Frame):
         )
 
     # ---- what the planner asks of a frame
-    @cached_property
+    @shared
     def outline(self) -> Outline:
         """The outline, turned."""
         return Outline(tuple(self._segment(s) for s in self.whole.outline.segments))
@@ -111,7 +112,7 @@ class SideView(Frame):
         """The tailstock's centre is looked at by the sweep alone."""
         return None
 
-    @cached_property
+    @shared
     def obstacles(self) -> Chain:
         """What is seen of the part from the bay's side, closed below the mouth."""
         return Chain([self._segment(s) for s in self._seen()])
