@@ -10,10 +10,8 @@ from ovolo.errors import Fault
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Surface
+from ovolo.tolerances import ROUNDING
 from ovolo.units import Unit, from_mm, to_mm
-
-_NEAR = 1e-9
-"""Points nearer than this are one point, mm."""
 
 _SEEN = 2e-5
 """Less than this past a border is what flattening may invent, mm."""
@@ -96,7 +94,7 @@ def segment_to(
 ) -> Segment | Fault:
     """The piece that leads from one point to the next, or why there is none; `loc` leads to the second."""
     start, end = _at(before), _at(point)
-    if math.dist(start, end) < _NEAR:
+    if math.dist(start, end) < ROUNDING:
         return fault_at(data, (*loc, "z"), "the point is the same as the one before it", "Leave it out")
     if point.through is not None:
         return _through(start, end, point.through, data, loc)
@@ -118,7 +116,7 @@ def segment_to(
 
 def _through(start: Point, end: Point, middle: Sequence[float], data: object, loc: Loc) -> Segment | Fault:
     place = Point(middle[0], middle[1] / 2)
-    if min(math.dist(place, start), math.dist(place, end)) < _NEAR:
+    if min(math.dist(place, start), math.dist(place, end)) < ROUNDING:
         says, remedy = "the third point is one of the arc's ends", "Write a point between them"
         return Fault(*_where(data, loc), "", says, remedy)
     try:
@@ -157,10 +155,10 @@ def _axis_faults(outline: Outline, surface: Surface, data: object, loc: Loc, uni
         if dip > _SEEN:
             says = f"the arc that leads here goes past the axis by {say(dip, unit)}"
             yield fault_at(data, _spot(loc, i), says, "Write a smaller radius, or move its ends away from the axis")
-        elif segment.end.y < _NEAR and (i < len(outline.nodes) - 1 or surface == "outside"):
+        elif segment.end.y < ROUNDING and (i < len(outline.nodes) - 1 or surface == "outside"):
             says = "the outline reaches the axis behind its free end, where the part would come apart"
             yield fault_at(data, _spot(loc, i, "d"), says, "Write the diameter of the neck that is left", "more than 0")
-    if surface == "bore" and outline.start.y < _NEAR:
+    if surface == "bore" and outline.start.y < ROUNDING:
         says = "a bore cannot begin on the axis"
         yield fault_at(data, _spot(loc, 0, "d"), says, "Write the diameter of the bore there", "more than 0")
 

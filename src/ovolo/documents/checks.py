@@ -17,10 +17,8 @@ from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line
 from ovolo.part.part import Surface
 from ovolo.shop.slides import Slide
+from ovolo.tolerances import SAME_PLACE
 from ovolo.units import DEGREE, Unit
-
-_SAME = 1e-6
-"""Lengths that differ by less are the same, mm: a nanometre decides nothing."""
 
 _SEEN = 2e-5
 """By how much the bounds of an outline may be off, mm."""
@@ -111,7 +109,7 @@ def ridge_fault(where: str, value: object, ridge: float, slides: Sequence[Slide]
     """What is wrong with a ridge [mm] asked for at `where`, if anything."""
     step = coarsest_step(slides)
     finest = _LUCKY * step
-    if ridge >= finest - _SAME:
+    if ridge >= finest - SAME_PLACE:
         return None
     says = f"the slides can only be set to {say(step, unit)} of travel, and so fine a ridge cannot be promised"
     remedy = "Ask for a higher ridge, or give a finer slide.*.count if the readout has one"
@@ -194,7 +192,7 @@ def _hole_shaped(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[Fa
 
 def _bite(draft: Draft) -> Iterator[Fault]:
     finest = coarsest_step(draft.coarse)
-    if draft.bite < finest - _SAME:
+    if draft.bite < finest - SAME_PLACE:
         says = "the slides cannot be set that finely"
         yield draft.fault(("limits", "bite"), says, "Allow a wider cut", at_least(finest, draft.unit))
 
@@ -202,16 +200,16 @@ def _bite(draft: Draft) -> Iterator[Fault]:
 def _plunge(draft: Draft) -> Iterator[Fault]:
     """Limits of plunges that no slide can keep, and a blade that is to cut wider than it is."""
     finest = coarsest_step(draft.coarse)
-    if draft.plunge < finest - _SAME:
+    if draft.plunge < finest - SAME_PLACE:
         says = "the slides cannot be set that finely"
         yield draft.fault(("limits", "plunge"), says, "Allow a wider cut", at_least(finest, draft.unit))
     for i, tool in enumerate(draft.file.tool):
         if tool.plunge is None:
             continue
-        if tool.plunge < finest - _SAME:
+        if tool.plunge < finest - SAME_PLACE:
             says = "the slides cannot be set that finely"
             yield draft.fault(("tool", i, "plunge"), says, "Allow a wider cut", at_least(finest, draft.unit))
-        if tool.width is not None and tool.plunge > tool.width + _SAME:
+        if tool.width is not None and tool.plunge > tool.width + SAME_PLACE:
             says = "a blade cannot take more than its own width"
             yield draft.fault(("tool", i, "plunge"), says, "Leave it out", at_most(tool.width, draft.unit))
 
@@ -227,7 +225,7 @@ def _by(draft: Draft) -> Iterator[Fault]:
         yield draft.fault(("finish", "by", "slide"), says, f"Take one of these: cross, {draft.fine[1].name}")
         return
     counts = by.amount / slide.count
-    if round(counts) < 1 or abs(counts - round(counts)) > _SAME:
+    if round(counts) < 1 or abs(counts - round(counts)) > SAME_PLACE:
         says = f"the figures of this slide are whole counts of {draft.say(slide.count)}"
         limit = f"a whole multiple of {draft.say(slide.count)}"
         near = draft.say(max(1, round(counts)) * slide.count)
@@ -261,7 +259,7 @@ def _centre(draft: Draft) -> Iterator[Fault]:
     elif draft.surface == "bore":
         says = "no tool gets into a bore past a centre in its mouth"
         yield draft.fault(("lathe", "holding"), says, 'Write "chuck" and leave the centre out')
-    if lathe.centre_body < lathe.centre_hole - _SAME:
+    if lathe.centre_body < lathe.centre_hole - SAME_PLACE:
         limit = at_least(lathe.centre_hole, draft.unit)
         says = "the centre is thinner than the hole that it stands in"
         yield draft.fault(("lathe", "centre_body"), says, "Correct one of the two", limit)
@@ -334,7 +332,7 @@ def _curve(draft: Draft, outline: Outline) -> Iterator[Fault]:
     if draft.curve is None:
         return
     if draft.file.part.curve is None:
-        if draft.curve[0] - draft.curve[1] <= _SAME:
+        if draft.curve[0] - draft.curve[1] <= SAME_PLACE:
             nose = max(nose_of(tool) for tool in draft.file.tool)
             says = (
                 f"the outline is no longer than the largest nose radius, {draft.say(nose)}, so the curve must be given"
@@ -345,7 +343,7 @@ def _curve(draft: Draft, outline: Outline) -> Iterator[Fault]:
         if not low - _SEEN <= z <= high + _SEEN:
             limit = f"from {draft.say(low)} to {draft.say(high)}"
             yield draft.fault((*loc, i), "the curve goes past the end of the outline", "Keep it on the outline", limit)
-    if draft.curve[0] - draft.curve[1] <= _SAME and not _face_at(outline, draft.curve[0]):
+    if draft.curve[0] - draft.curve[1] <= SAME_PLACE and not _face_at(outline, draft.curve[0]):
         says = "the curve begins and ends at the same place, and no face stands there"
         yield draft.fault((*loc, 1), says, "Write where it ends")
 
@@ -353,7 +351,7 @@ def _curve(draft: Draft, outline: Outline) -> Iterator[Fault]:
 def _face_at(outline: Outline, z: float) -> bool:
     """Whether a face square to the axis stands at z: it is a curve as long as it is high."""
     return any(
-        max(abs(s.start.x - z), abs(s.end.x - z)) <= _SAME and abs(s.end.y - s.start.y) > _SEEN
+        max(abs(s.start.x - z), abs(s.end.x - z)) <= SAME_PLACE and abs(s.end.y - s.start.y) > _SEEN
         for s in outline.segments
         if isinstance(s, Line)
     )
@@ -383,7 +381,7 @@ def _noses(draft: Draft, outline: Outline, curve: tuple[float, float]) -> Iterat
     if arc is None:
         return
     smallest = min(range(len(draft.file.tool)), key=lambda i: tightest_of(draft.file.tool[i]))
-    if tightest_of(draft.file.tool[smallest]) > arc.radius + _SAME:
+    if tightest_of(draft.file.tool[smallest]) > arc.radius + SAME_PLACE:
         says = (
             f"no tool of the drawer fits the hollow of radius {draft.say(arc.radius)} "
             f"between z = {draft.say(arc.start.x)} and {draft.say(arc.end.x)}"

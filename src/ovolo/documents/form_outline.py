@@ -10,10 +10,8 @@ from ovolo.documents.job_model import ToolPoint, ToolTable
 from ovolo.errors import Fault
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.shop.form_tools import form_tool
+from ovolo.tolerances import ROUNDING
 from ovolo.units import Unit
-
-_NEAR = 1e-9
-"""Points nearer than this are one point, mm."""
 
 NARROWEST = 0.01
 """A tool narrower than this is none, mm."""
@@ -65,7 +63,7 @@ def form_faults(points: Sequence[ToolPoint], data: object, loc: Loc, unit: Unit)
 
 def _spikes(points: Sequence[ToolPoint], data: object, loc: Loc) -> Iterator[Fault]:
     """Pieces straight up or down elsewhere than at the flanks: there the outline runs back on itself."""
-    upright = [abs(other.z - one.z) <= _NEAR for one, other in pairwise(points)]
+    upright = [abs(other.z - one.z) <= ROUNDING for one, other in pairwise(points)]
     down = [other.r < one.r for one, other in pairwise(points)]
     for j, (stands, falls) in enumerate(zip(upright, down, strict=True)):
         beside = zip(upright[:j], down[:j], strict=True) if falls else zip(upright[j + 1 :], down[j + 1 :], strict=True)
@@ -90,9 +88,9 @@ def _segment(before: ToolPoint, point: ToolPoint) -> Segment:
 def _impossible(before: ToolPoint, point: ToolPoint, data: object, loc: Loc, unit: Unit) -> Fault | None:
     """What is wrong with one piece, if anything."""
     chord = math.dist(_at(before), _at(point))
-    if chord < _NEAR:
+    if chord < ROUNDING:
         return fault_at(data, (*loc, "z"), "the point is the same as the one before it", "Leave it out")
-    if point.z < before.z - _NEAR:
+    if point.z < before.z - ROUNDING:
         says, limit = "the outline heads back toward the chuck here", "z that never falls along the outline"
         return fault_at(data, (*loc, "z"), says, "List the points from the end toward the chuck to the free end", limit)
     try:

@@ -19,6 +19,7 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.model import Before, Job, Move, Plan, Prediction, Proof, Reading, Stand
 from ovolo.plan.report.facts import AsWritten
 from ovolo.shop.slides import Slide
+from ovolo.tolerances import WRITTEN
 from ovolo.units import INCH
 
 __all__ = ["plan_from_data", "whole_plan"]
@@ -28,8 +29,8 @@ Data = Mapping[str, Any]
 MOST_MOVES = 5000
 """No plan of ours has more by far."""
 
-_SAME = 2e-5
-"""Places are given to 1e-5 mm."""
+_NEAR = 2 * WRITTEN
+"""Two places that were one before they were written are no farther apart, mm."""
 
 
 def whole_plan(data: Data) -> dict[str, Any]:
@@ -138,7 +139,7 @@ def _faults(data: Data, job: Job) -> Iterator[Fault]:
     last: dict[str, list[float]] = {}
     for i, move in enumerate(moves):
         start = last.get(move["tool"])
-        if start is not None and math.dist(start, move["from"]) > _SAME:
+        if start is not None and math.dist(start, move["from"]) > _NEAR:
             says = "it does not start where the last move with this tool ended"
             yield Fault(f"moves[{i}].from", str(move["from"]), str(start), says, "Plan the job anew")
         last[move["tool"]] = move["to"]
@@ -151,7 +152,7 @@ def _move_faults(where: str, n: int, move: Data, tools: set[str]) -> Iterator[Fa
         yield Fault(f"{where}.tool", move["tool"], ", ".join(sorted(tools)), "the job has no such tool", "Name another")
     along, across = (abs(move["to"][i] - move["from"][i]) for i in (0, 1))
     moved = {"cross": across, "saddle": along}.get(move["slide"])
-    if moved is not None and along + across - moved > _SAME:
+    if moved is not None and along + across - moved > _NEAR:
         yield Fault(f"{where}.to", str(move["to"]), "one slide", "it moves both slides", "Split it in two")
     if move.get("set") is None and move["slide"] in ("cross", "saddle"):
         yield Fault(f"{where}.set", None, "a figure", "it says no figure to stop at", "State it")

@@ -12,11 +12,10 @@ import math
 import numpy as np
 
 from ovolo.geometry.chain import Chain, Floats
+from ovolo.tolerances import ROUNDING
 
 #: A nose that comes this near to a point beside it only touches it, mm.
 TOUCHING = 1e-7
-#: Edges within this of square to the axis cast no shadow, radians.
-UPRIGHT = 1e-9
 
 
 def contact_height(chain: Chain, x: Floats, radius: float, edges: tuple[float, float]) -> Floats:
@@ -74,9 +73,9 @@ def _over_arc(chain: Chain, k: int, x: Floats, radius: float) -> Floats:
 def _with_shadows(x: Floats, height: Floats, edges: tuple[float, float]) -> Floats:
     """Raise the height where an edge would cut what stands beside the nose."""
     left, right = edges
-    if right < math.pi / 2 - UPRIGHT:  # the right edge leans over the metal on the right
+    if right < math.pi / 2 - ROUNDING:  # the right edge leans over the metal on the right
         height = _shadow(x, height, math.tan(right))
-    if left > math.pi / 2 + UPRIGHT:
+    if left > math.pi / 2 + ROUNDING:
         height = _shadow(-x[::-1], height[::-1], math.tan(math.pi - left))[::-1]
     return height
 

@@ -19,9 +19,8 @@ from ovolo.geometry.chain import Chain, Floats, Ints
 from ovolo.geometry.coverage import RAY_STEP, Line, Settings, Spans
 from ovolo.geometry.form_contact import FLANK, form_gap
 from ovolo.geometry.underside import Bend, Side, Underside
+from ovolo.tolerances import ROUNDING
 
-#: A place this far outside the border counts as inside, mm.
-ON = 1e-9
 #: Where the parallel over the foot lies outside a sharp tool, places beside it are tried: so many ridges along the
 #: outline, and as far as this round a corner, mm.
 BESIDE, ROUND_A_CORNER = 6.0, 1.6
@@ -67,7 +66,7 @@ class _Border:
 def _inside(form: Underside, dx: Floats, dy: Floats) -> np.ndarray:
     """Whether places, seen from the tool's origin, lie in the tool."""
     within = np.clip(dx, form.left, form.right)
-    return np.asarray((np.abs(dx - within) <= ON) & (dy >= form.height(within) - ON))
+    return np.asarray((np.abs(dx - within) <= ROUNDING) & (dy >= form.height(within) - ROUNDING))
 
 
 def _over(chain: Chain, s: Settings, k: Ints, t: Floats, ridge: float) -> tuple[Floats, Floats]:
@@ -126,7 +125,7 @@ def _crossing(chain: Chain, s: Settings, k: Ints, entry: Floats, tool: _Border, 
             continue
         for t in crossings(chain, s.take(which), k[which], tool, ridge):
             with np.errstate(invalid="ignore"):
-                beyond = (t > entry[which] + ON) if ahead else (t < entry[which] - ON)
+                beyond = (t > entry[which] + ROUNDING) if ahead else (t < entry[which] - ROUNDING)
             found = np.where(beyond, t, best[which])
             best[which] = np.minimum(best[which], found) if ahead else np.maximum(best[which], found)
     return best
@@ -144,7 +143,7 @@ def _on_lines(chain: Chain, s: Settings, k: Ints, tool: _Border, ridge: float) -
         t = ((side.start.x - ax) * dy - (side.start.y - ay) * dx) / level
         share = ((side.start.x - ax) * ty - (side.start.y - ay) * tx) / level
         with np.errstate(invalid="ignore"):
-            found.append(np.where((share >= -ON) & (share <= 1 + ON), t, np.nan))
+            found.append(np.where((share >= -ROUNDING) & (share <= 1 + ROUNDING), t, np.nan))
     for bend in tool.bends:
         bx, by = bend.x - ax, bend.y - ay
         middle, off = bx * tx + by * ty, bx * ty - by * tx
@@ -169,7 +168,7 @@ def _on_arcs(chain: Chain, s: Settings, k: Ints, tool: _Border, ridge: float) ->
         for at in (along - half, along + half):
             px, py = side.start.x + at * dx / size - cx, side.start.y + at * dy / size - cy
             with np.errstate(invalid="ignore"):
-                on = (at >= -ON) & (at <= size + ON)
+                on = (at >= -ROUNDING) & (at <= size + ROUNDING)
             found.append(np.where(on, along_arc(np.arctan2(py, px)), np.nan))
     for bend in tool.bends:
         bx, by = bend.x - cx, bend.y - cy
@@ -221,11 +220,11 @@ def _level(
     u, x, y, nx, ny, *limits = _places(chain)
     x, y = x + ridge * nx, y + ridge * ny
     side, edge = (-1.0, form.lowest[0].x) if ahead else (1.0, form.lowest[1].x)
-    low = s.y + form.low - ON
+    low = s.y + form.low - ROUNDING
     out, reach = leave.copy(), s.x + edge
     i = np.clip(np.searchsorted(u, leave, side="left" if ahead else "right") - (0 if ahead else 1), 0, len(u) - 1)
     limit = limits[0][i] if ahead else limits[1][i]
-    on = (side * (np.interp(leave, u, x) - s.x - edge) >= -ON) & (np.interp(leave, u, y) >= low)
+    on = (side * (np.interp(leave, u, x) - s.x - edge) >= -ROUNDING) & (np.interp(leave, u, y) >= low)
     which = np.flatnonzero(on & ((limit > i) if ahead else (limit < i)))
     if not len(which):
         return out, reach

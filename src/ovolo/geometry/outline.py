@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ovolo.geometry.segments import Arc, Line, Point, Segment
-
-#: Lengths below this are none, mm.
-TINY = 1e-9
+from ovolo.tolerances import ROUNDING
 
 
 @dataclass(frozen=True)
@@ -65,7 +63,7 @@ class Outline:
         done = 0.0
         for segment in self.segments:
             a, b = max(start - done, 0.0), min(end - done, segment.length)
-            if b - a > TINY:
+            if b - a > ROUNDING:
                 pieces.append(part_of(segment, a, b))
             done += segment.length
         return tuple(pieces)
@@ -77,6 +75,6 @@ class Outline:
 
 def part_of(segment: Segment, a: float, b: float) -> Segment:
     """A segment from `a` to `b` mm along it; its own ends where they are as near."""
-    first = segment.start if a <= TINY else segment.point(a)
-    last = segment.end if b >= segment.length - TINY else segment.point(b)
+    first = segment.start if a <= ROUNDING else segment.point(a)
+    last = segment.end if b >= segment.length - ROUNDING else segment.point(b)
     return Line(first, last) if isinstance(segment, Line) else Arc(first, last, segment.centre, segment.ccw)

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.tolerances import SAME_PLACE
 
 __all__ = [
     "Rim",
@@ -24,9 +25,6 @@ __all__ = [
     "seen_down_to",
     "seen_from_the_side",
 ]
-
-_SAME = 1e-6
-"""Places nearer than this are one, mm."""
 
 _ASIDE = 1e-3
 """So far from a turning place its two branches are told apart, mm."""
@@ -75,7 +73,7 @@ def _on_arc(arc: Arc, x: float) -> Iterator[tuple[Point, Point]]:
 def foremost(outline: Outline) -> Point:
     """Its place of greatest x: the start, or the outermost of those that stand in front of it."""
     best = max(outline.flattened(1e-5), key=lambda p: (round(p.x, 6), p.y))
-    return outline.start if outline.start.x >= best.x - _SAME else best
+    return outline.start if outline.start.x >= best.x - SAME_PLACE else best
 
 
 def doubles_back(outline: Outline) -> bool:
@@ -99,7 +97,7 @@ def _covered(outline: Outline, part: Segment) -> bool:
     """Whether the outline passes farther out at the same x; beside a face it has to do so on both sides."""
     p = part.point(part.length / 2)
     beside = (p.x,) if _grows(part) else (p.x - _ASIDE, p.x + _ASIDE)
-    return all(any(place.y > p.y + _SAME for place, _ in places_at(outline, x)) for x in beside)
+    return all(any(place.y > p.y + SAME_PLACE for place, _ in places_at(outline, x)) for x in beside)
 
 
 def hidden_behind(outline: Outline, p: Point) -> bool:
@@ -145,7 +143,7 @@ def _next_below(outline: Outline, p: Point) -> float:
 def _grows(piece: Segment) -> int:
     """1 where x grows along it, -1 where it falls, 0 square to the axis."""
     change = piece.end.x - piece.start.x
-    return 0 if abs(change) < _SAME else int(math.copysign(1, change))
+    return 0 if abs(change) < SAME_PLACE else int(math.copysign(1, change))
 
 
 def _one_way(outline: Outline) -> list[Segment]:
@@ -154,7 +152,9 @@ def _one_way(outline: Outline) -> list[Segment]:
     for segment in outline.segments:
         if isinstance(segment, Arc):
             upright = [segment.centre.x - segment.radius, segment.centre.x + segment.radius]
-            sides = sorted(turn for x in upright if _SAME < (turn := _along(segment, x)) < segment.length - _SAME)
+            sides = sorted(
+                turn for x in upright if SAME_PLACE < (turn := _along(segment, x)) < segment.length - SAME_PLACE
+            )
             out += _parts(segment, sides)
         else:
             out.append(segment)
@@ -172,7 +172,7 @@ def _cut_at(piece: Segment, levels: list[float]) -> list[Segment]:
     """A piece along which x goes one way, cut at these x."""
     low, high = sorted((piece.start.x, piece.end.x))
     outline = Outline((piece,))
-    places = [p for x in levels if low + _SAME < x < high - _SAME for p, _ in places_at(outline, x)]
+    places = [p for x in levels if low + SAME_PLACE < x < high - SAME_PLACE for p, _ in places_at(outline, x)]
     return _parts(piece, sorted(_length_to(piece, p) for p in places))
 
 

@@ -18,9 +18,8 @@ import numpy as np
 
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.tolerances import ROUNDING
 
-#: Directions that differ by less than this are one, radians.
-SAME_WAY = 1e-9
 #: Corners that turn by less than this are none, radians: half a circle written to four decimals ends in such a one.
 SMOOTH = math.radians(1)
 #: Chordal error where a quick picture will do, mm.
@@ -76,13 +75,13 @@ class Underside:
         bends: list[Bend] = []
         for i, (segment, (first, last)) in enumerate(zip(segments, ways, strict=True)):
             before = ways[i - 1][1] if i else math.pi
-            if first - before > SAME_WAY:
+            if first - before > ROUNDING:
                 bends.append(Bend(*segment.start, 0.0, before, first))
             if isinstance(segment, Arc):
                 begin = first if first >= before else joints[i]
                 after = ways[i + 1][0] if i + 1 < len(ways) else 2 * math.pi
                 bends.append(Bend(*segment.centre, segment.radius, begin, last if last <= after else joints[i + 1]))
-        if 2 * math.pi - ways[-1][1] > SAME_WAY:
+        if 2 * math.pi - ways[-1][1] > ROUNDING:
             bends.append(Bend(*segments[-1].end, 0.0, ways[-1][1], 2 * math.pi))
         return cls(tuple(bends))
 
@@ -92,7 +91,7 @@ class Underside:
         found = []
         for one, other in pairwise(self.bends):
             a, b = one.at(one.end), other.at(other.begin)
-            if math.dist(a, b) > SAME_WAY:
+            if math.dist(a, b) > ROUNDING:
                 found.append(Side(a, b, one.end))
         return tuple(found)
 
@@ -114,7 +113,7 @@ class Underside:
     def lowest(self) -> tuple[Point, Point]:
         """The ends of its lowest stretch, which are one place unless that is level."""
         down = 1.5 * math.pi
-        touching = [b for b in self.bends if b.begin - SAME_WAY <= down <= b.end + SAME_WAY]
+        touching = [b for b in self.bends if b.begin - ROUNDING <= down <= b.end + ROUNDING]
         return touching[0].at(down), touching[-1].at(down)
 
     @property
@@ -149,7 +148,7 @@ class Underside:
         out = np.full_like(dx, np.inf)
         for side in self.sides:
             width = side.end.x - side.start.x
-            if width < SAME_WAY:
+            if width < ROUNDING:
                 continue
             share = (dx - side.start.x) / width
             on = (share >= -1e-12) & (share <= 1 + 1e-12)

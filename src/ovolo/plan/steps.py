@@ -11,9 +11,10 @@ from ovolo.plan.move import Stage
 from ovolo.shop.shop import Shop
 from ovolo.shop.slides import Slide, SlideName
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import ROUNDING
 
 #: Shorter moves than this are none, mm.
-STILL = 1e-9
+STILL = ROUNDING
 
 
 class Slack(NamedTuple):

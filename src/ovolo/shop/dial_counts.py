@@ -3,12 +3,10 @@
 import math
 
 from ovolo.shop.slides import Slide
+from ovolo.tolerances import SAME_PLACE
 
 _PARTS = (2, 4, 5, 10)
 """Divisions are told apart by eye to a half, a quarter, a fifth, a tenth (common practice, no source)."""
-
-_SAME = 1e-6
-"""Counts that differ by less than this share are the same."""
 
 
 def division(slide: Slide) -> float:
@@ -29,7 +27,7 @@ def can_be_stopped_at(count: float, division: float) -> bool:
     [True, True, True, True, False, False]
     """
     share = count / division
-    return _whole(share) or any(abs(share * part - 1) < _SAME for part in _PARTS)
+    return _whole(share) or any(abs(share * part - 1) < SAME_PLACE for part in _PARTS)
 
 
 def better_counts(slide: Slide) -> list[float]:
@@ -49,4 +47,4 @@ def better_counts(slide: Slide) -> list[float]:
 
 
 def _whole(number: float) -> bool:
-    return number > 0.5 and abs(number - round(number)) < _SAME * number
+    return number > 0.5 and abs(number - round(number)) < SAME_PLACE * number

@@ -46,7 +46,7 @@ def test_what_it_costs_is_said_and_the_least_stays_proven() -> None:
     assert plan.proof == USUAL.proof
     assert plan.stations > plan.fewest
     assert any(f"{plan.stations - plan.fewest} more than the fewest" in note for note in notes_of(plan))
-    assert not any("steps of" in note for note in USUAL.notes)
+    assert not any("steps of" in note for note in notes_of(USUAL))
 
 
 def test_the_axis_is_always_set() -> None:

@@ -3,6 +3,7 @@
 import pytest
 from tests.documents.jobs import Data, pin
 
+from ovolo.documents.plan_words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import CannotPlan
 from ovolo.plan.model import Plan
@@ -81,4 +82,4 @@ def test_whole_turns_of_the_top_slide() -> None:
     plan = _plan(BOTH, {"finish": {"by": {"slide": "top", "amount": 1.0}}})
     whole = [m for m in plan.moves if m.station and m.slide == "top" and abs(m.figure - round(m.figure)) < 1e-9]
     assert len(whole) >= 5
-    assert any("of the top slide" in note for note in plan.notes)
+    assert any("of the top slide" in note for note in notes_of(plan))

@@ -8,6 +8,7 @@ import pytest
 import shapely
 from tests.documents.jobs import Data, pin
 
+from ovolo.documents.plan_words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point
@@ -77,7 +78,7 @@ def test_a_dome_is_finished_as_far_as_the_nub(holding: str) -> None:
     assert frame.centre.nub < y < frame.centre.nub + 1.0  # the knife's small nose gets near it
     standing = [r for z, r in plan.prediction.surface if abs(z - 0.5) < 1e-6]
     assert min(standing, default=2.5) >= frame.centre.nub - 1e-6
-    assert any(f"{x:.4g} mm" in note for note in plan.notes)
+    assert any(f"{x:.4g} mm" in note for note in notes_of(plan))
     assert plan.prediction.ridge_max <= 0.05
 
 
@@ -87,7 +88,7 @@ def test_the_nub_is_cut_off_last() -> None:
     assert (last.move, last.kind) == (plan.moves[-1].n, "say")
     assert "draw the tailstock back" in last.text
     assert "Ø 5 mm" in last.text
-    assert any("cut it off last" in note for note in plan.notes)
+    assert any("cut it off last" in note for note in notes_of(plan))
 
 
 def test_the_metal_of_the_nub_is_never_cut() -> None:
@@ -105,7 +106,7 @@ def test_a_face_beyond_the_nub_leaves_the_curve_whole() -> None:
 
 def test_sizes_not_told_are_said() -> None:
     plan = make_plan(job_from_data(pin({"lathe.holding": "chuck and centre"})))
-    assert any("nothing was checked against the centre" in note for note in plan.notes)
+    assert any("nothing was checked against the centre" in note for note in notes_of(plan))
     assert plan.moves == make_plan(job_from_data(pin())).moves
 
 

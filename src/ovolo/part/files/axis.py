@@ -10,7 +10,7 @@ from typing import NamedTuple, NoReturn
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.files.drawing import Asked, Piece, refusal, refuse_file
 
-_SAME = 1e-3  # how exact a mirror image or a touch has to be, mm
+_MIRRORED = 1e-3  # how exact a mirror image or a touch has to be, mm
 _ONE = re.compile(r"\s*([xy])\s*=\s*([-+0-9.eE]+)\s*")
 _NUMBER = r"([-+]?[0-9.]+(?:[eE][-+]?[0-9]+)?)"
 _TWO = re.compile(rf"\s*{_NUMBER}\s*,\s*{_NUMBER}[\s;]+{_NUMBER}\s*,\s*{_NUMBER}\s*")
@@ -57,14 +57,14 @@ def _deduced(segments: Sequence[Segment], asked: Asked) -> Axis:
 
 def _is_through_zero(axis: Axis) -> bool:
     off = axis.origin.x * axis.along.y - axis.origin.y * axis.along.x
-    return abs(off) <= _SAME and min(abs(axis.along.x), abs(axis.along.y)) < 1e-9
+    return abs(off) <= _MIRRORED and min(abs(axis.along.x), abs(axis.along.y)) < 1e-9
 
 
 def _is_half_maybe(segments: Sequence[Segment], mirror: Axis) -> bool:
     """Whether an edge square to the mirror line is longer than the drawing is along that line: an axis, maybe."""
     framed = [to_frame(s, mirror) for s in segments]
     x0, _, x1, _ = _bounds(framed)
-    faces = [s.length for s in framed if isinstance(s, Line) and abs(s.start.x - s.end.x) <= _SAME]
+    faces = [s.length for s in framed if isinstance(s, Line) and abs(s.start.x - s.end.x) <= _MIRRORED]
     return _closed(segments) and max(faces, default=0.0) > x1 - x0
 
 
@@ -136,7 +136,7 @@ def _mirrors(segments: Sequence[Segment]) -> list[Axis]:
         t = _squared(Point(float(vectors[0, k]), float(vectors[1, k])))
         along = (points - middle) @ np.array(t)
         image = 2 * (middle + along[:, None] * np.array(t)) - points
-        if float(np.max(shapely.distance(shapely.points(image), ink))) <= _SAME:
+        if float(np.max(shapely.distance(shapely.points(image), ink))) <= _MIRRORED:
             a = Point(float(middle[0]), float(middle[1]))
             found.append(_axis(a, Point(a.x + t.x, a.y + t.y), "where the section mirrors itself"))
     return found
@@ -158,13 +158,13 @@ def _bounds(segments: Sequence[Segment]) -> tuple[float, float, float, float]:
 def _standing(segments: Sequence[Segment]) -> Axis | None:
     """A half-section with a straight edge on x or y of the drawing, all of it on one side of that."""
     x0, y0, x1, y1 = _bounds(segments)
-    on_x = _lying(segments, 1, 0.0) if min(abs(y0), abs(y1)) <= _SAME else 0.0
-    on_y = _lying(segments, 0, 0.0) if min(abs(x0), abs(x1)) <= _SAME else 0.0
+    on_x = _lying(segments, 1, 0.0) if min(abs(y0), abs(y1)) <= _MIRRORED else 0.0
+    on_y = _lying(segments, 0, 0.0) if min(abs(x0), abs(x1)) <= _MIRRORED else 0.0
     if max(on_x, on_y) == 0:
         return None
     if not _closed(segments):
         # A straight edge of an open outline may be its end face as well as its axis, which is as long as all of it.
-        if (on_x > on_y and on_x < x1 - x0 - _SAME) or (on_y > on_x and on_y < y1 - y0 - _SAME):
+        if (on_x > on_y and on_x < x1 - x0 - _MIRRORED) or (on_y > on_x and on_y < y1 - y0 - _MIRRORED):
             return None
         _ask("one straight edge may be the end face or the axis", segments)
     if on_x >= on_y:
@@ -175,7 +175,7 @@ def _standing(segments: Sequence[Segment]) -> Axis | None:
 def _through_zero(segments: Sequence[Segment], asked: Asked) -> Axis | None:
     """An outline that touches x or y of the drawing, all of it on one side; that of a bore need not touch."""
     x0, y0, x1, y1 = _bounds(segments)
-    on_x, on_y = min(abs(y0), abs(y1)) <= _SAME, min(abs(x0), abs(x1)) <= _SAME
+    on_x, on_y = min(abs(y0), abs(y1)) <= _MIRRORED, min(abs(x0), abs(x1)) <= _MIRRORED
     if on_x and on_y:
         face_x, face_y = _lying(segments, 1, 0.0), _lying(segments, 0, 0.0)
         level = x1 - x0 >= y1 - y0 if face_x == face_y else face_y > face_x
@@ -203,7 +203,7 @@ def _lying(segments: Sequence[Segment], k: int, level: float) -> float:
     return sum(
         s.length
         for s in segments
-        if isinstance(s, Line) and abs(s.start[k] - level) <= _SAME and abs(s.end[k] - level) <= _SAME
+        if isinstance(s, Line) and abs(s.start[k] - level) <= _MIRRORED and abs(s.end[k] - level) <= _MIRRORED
     )
 
 
@@ -222,7 +222,7 @@ def _all_on_one_side(segments: Sequence[Segment], line: Line) -> bool:
     for s in segments:
         for p in (s.start, s.end, s.point(s.length / 2)):
             heights.append((p.x - line.start.x) * n.x + (p.y - line.start.y) * n.y)
-    return min(heights) >= -_SAME or max(heights) <= _SAME
+    return min(heights) >= -_MIRRORED or max(heights) <= _MIRRORED
 
 
 def to_frame(s: Segment, axis: Axis) -> Segment:

@@ -19,6 +19,7 @@ from ovolo.errors import JobFaults
 from ovolo.geometry.fit import fit_curve
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.files.drawing import Found, Piece, refuse_file
+from ovolo.tolerances import SEEN
 
 resource: ModuleType | None
 try:
@@ -30,7 +31,6 @@ except ImportError:  # there is none on Windows
 MOST_SECONDS = 60
 MOST_MEMORY = 6_000_000_000
 
-_SAME = 1e-4
 _Vector = tuple[float, float, float]
 
 
@@ -150,8 +150,8 @@ def _axis(shape: Any, where: str) -> tuple[_Vector, _Vector]:
     if not axes:
         refuse_file(where, None, "it has no round face, so that no axis shows", "Export a solid of revolution")
     origin, along = axes[0]
-    off = [o for o, d in axes if _distance(o, origin, along) > _SAME or abs(abs(_dot(d, along)) - 1) > 1e-9]
-    off += [o for o in spheres if _distance(o, origin, along) > _SAME]
+    off = [o for o, d in axes if _distance(o, origin, along) > SEEN or abs(abs(_dot(d, along)) - 1) > 1e-9]
+    off += [o for o in spheres if _distance(o, origin, along) > SEEN]
     tilted = [d for d in planes if abs(abs(_dot(d, along)) - 1) > 1e-9]
     if off or tilted:
         says = f"{len(off) + len(tilted)} of its faces are not turned about the same axis"

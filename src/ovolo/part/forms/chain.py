@@ -16,9 +16,7 @@ from ovolo.errors import Fault, JobFaults
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.part.part import Surface
-
-#: Two diameters that differ by less are the same, mm.
-SAME = 1e-6
+from ovolo.tolerances import SAME_PLACE
 
 #: What is done to a corner once both of its sides are known: (before, after, surface) -> the segments in their place.
 Corner = Callable[[Segment, Segment, Surface], tuple[Segment, ...]]
@@ -61,7 +59,7 @@ class Chain:
             if given is None:
                 refuse(field, None, "the first form does not know at which diameter it starts", f"Give it a {field}")
             return given
-        if given is not None and abs(given - 2 * here.y) > SAME:
+        if given is not None and abs(given - 2 * here.y) > SAME_PLACE:
             gap = abs(given - 2 * here.y)
             says = f"it starts at a diameter of {mm(given)} where the form before it ends at {mm(2 * here.y)}"
             remedy = f"Write {mm(2 * here.y)} or leave it out, or put a face to {mm(given)} before it"
@@ -77,11 +75,11 @@ class Chain:
 
     def then(self, *segments: Segment, deviation: float = 0.0) -> Chain:
         """The chain with more segments; a corner that waits is worked in first."""
-        added = tuple(s for s in segments if s.length > SAME / 10)
+        added = tuple(s for s in segments if s.length > SAME_PLACE / 10)
         if not added:
             return self
         low = min((p.y for s in added for p in s.flattened(1e-3)), default=0.0)
-        if low < -SAME:
+        if low < -SAME_PLACE:
             says = f"it would reach {mm(-low)} past the axis"
             refuse("", None, says, "Take a smaller depth, or start from a larger diameter")
         before, last = self._before_corner(added[0])
@@ -91,12 +89,12 @@ class Chain:
             middle = self._cornered(last, added[0])[0 if before else 1 :]
         elif last:
             middle = (last, added[0])
-        kept = tuple(s for s in (*done, *middle, *added[1:]) if s.length > SAME / 10)
+        kept = tuple(s for s in (*done, *middle, *added[1:]) if s.length > SAME_PLACE / 10)
         return replace(self, segments=kept, corner=None, start=kept[0].start, deviation=max(self.deviation, deviation))
 
     def _cornered(self, before: Segment, after: Segment) -> tuple[Segment, ...]:
         assert self.corner is not None
-        if before.length <= SAME:
+        if before.length <= SAME_PLACE:
             says = "the form after it starts on the axis, where the end face has no corner"
             raise CornerFaults([Fault("form", None, "", says, "Put it between the two forms that make the corner")])
         try:
@@ -164,6 +162,6 @@ def run(here: Point, length: float | None, to: float | None) -> float:
     if length is not None:
         return positive("length", length)
     assert to is not None
-    if not to < here.x - SAME:
+    if not to < here.x - SAME_PLACE:
         refuse("to", to, f"it starts at z = {mm(here.x)}", "Write the z at which it ends", f"less than {mm(here.x)}")
     return here.x - to

@@ -12,9 +12,10 @@ from typing import Literal
 
 from ovolo.geometry.meet import largest_rounding, rounded, turn_between
 from ovolo.geometry.segments import Arc, Line, Point, Segment
-from ovolo.part.forms.chain import SAME, Chain, mm, positive, refuse
+from ovolo.part.forms.chain import Chain, mm, positive, refuse
 from ovolo.part.part import Surface
 from ovolo.part.published import UNDERCUT_CYLINDER_ANGLE, UNDERCUT_FACE_ANGLE
+from ovolo.tolerances import SAME_PLACE
 
 
 def fillet(chain: Chain, *, radius: float) -> Chain:
@@ -90,7 +91,7 @@ def chamfer(chain: Chain, *, width: float, angle: float = math.pi / 4) -> Chain:
         _check_sense(before, after, surface, hollow=False)
         one, two = (_cut_back(s, width, width * math.tan(angle)) for s in (before, after))
         for needed, side in ((one, before), (two, after)):
-            if needed > side.length + SAME:
+            if needed > side.length + SAME_PLACE:
                 says = f"it takes {mm(needed)} of a neighbour that is {mm(side.length)} long"
                 most = width * side.length / needed
                 refuse("width", width, says, f"Write {mm(most)} or less", f"at most {mm(most)}")
@@ -129,7 +130,7 @@ def undercut(
         refuse("face_depth", face_depth, "form F clears the face, form E does not", "Give face_depth with F only")
     deep = 0.0 if face_depth is None else positive("face_depth", face_depth)
     least = depth / math.tan(UNDERCUT_CYLINDER_ANGLE) + radius * (1 + math.tan(UNDERCUT_CYLINDER_ANGLE / 2))
-    if width < least - SAME:
+    if width < least - SAME_PLACE:
         says = f"a run-out of 15° and a radius of {mm(radius)} take {mm(least)}"
         refuse("width", width, says, f"Write {mm(least)} or more", f"{mm(least)} or more")
 
@@ -174,6 +175,6 @@ def _is_shoulder(before: Segment, after: Segment, surface: Surface) -> bool:
 
 
 def _has_room(field: str, needed: float, room: float) -> None:
-    if needed > room + SAME:
+    if needed > room + SAME_PLACE:
         says = f"it takes {mm(needed)} of a neighbour that is {mm(room)} long"
         refuse(field, needed, says, "Make the neighbour longer", f"at most {mm(room)}")

@@ -9,7 +9,8 @@ from typing import Literal
 from ovolo.geometry.bezier import smooth_through
 from ovolo.geometry.fit import arc_leaving, fit_curve
 from ovolo.geometry.segments import Arc, Point
-from ovolo.part.forms.chain import SAME, Chain, mm, positive, refuse, run
+from ovolo.part.forms.chain import Chain, mm, positive, refuse, run
+from ovolo.tolerances import SAME_PLACE
 
 #: How far the arcs of a handle may stray from the smooth curve, mm: far less than a hand can feel.
 HANDLE_TOLERANCE = 0.01
@@ -97,13 +98,13 @@ def _swell(
     half = math.dist(here, end) / 2
     if radius is not None and height is not None:
         refuse(name[0], radius, f"{name[0]} and {name[1]} say the same thing twice", "Keep one of them")
-    if height is not None and positive(name[1], height) > half + SAME:
+    if height is not None and positive(name[1], height) > half + SAME_PLACE:
         says = f"over a chord of {mm(2 * half)} an arc rises no more than half of it"
         refuse(name[1], height, says, f"Write {mm(half)} or less, or make it longer", f"at most {mm(half)}")
     size = half if radius is None else positive(name[0], radius)
     if height is not None:
         size = (half * half + height * height) / (2 * height)
-    if size < half - SAME:
+    if size < half - SAME_PLACE:
         says = f"an arc of this radius spans {mm(2 * size)}, and its ends are {mm(2 * half)} apart"
         refuse(name[0], radius, says, f"Write {mm(half)} or more, or make it shorter", f"{mm(half)} or more")
     ccw = convex == (chain.surface == "outside")
@@ -134,7 +135,7 @@ def ogee(
     chain, here = chain.began(chain.diameter(diameter))
     if not 0 < share < 1:
         refuse("share", share, "both arcs need a share", "Write 0.5 for equal arcs", "between 0 and 1")
-    if abs(to_diameter - 2 * here.y) <= SAME:
+    if abs(to_diameter - 2 * here.y) <= SAME_PLACE:
         refuse("to_diameter", to_diameter, "both ends have the same diameter", "Write a bead or a cove instead")
     end = Point(here.x - run(here, length, to), to_diameter / 2)
     outward = math.copysign(1.0, end.y - here.y)
@@ -163,7 +164,7 @@ def handle(chain: Chain, *, through: Sequence[Sequence[float]], tolerance: float
     curve, at = smooth_through([here, *points[1:]])
     fitted = fit_curve(curve, at[0], at[-1], tolerance, at[1:-1])
     low = min(p.y for s in fitted.segments for p in s.flattened(1e-3))
-    if low < -SAME:
+    if low < -SAME_PLACE:
         says = f"the smooth curve through these diameters swings {mm(-low)} past the axis"
         refuse("through", None, says, "Give one more diameter where it runs thin")
     return chain.then(*fitted.segments, deviation=fitted.deviation)

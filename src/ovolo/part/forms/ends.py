@@ -7,7 +7,8 @@ import math
 from ovolo.geometry.bezier import Ellipse
 from ovolo.geometry.fit import TOLERANCE, fit_curve
 from ovolo.geometry.segments import Arc, Point
-from ovolo.part.forms.chain import SAME, Chain, mm, positive, refuse
+from ovolo.part.forms.chain import Chain, mm, positive, refuse
+from ovolo.tolerances import SAME_PLACE
 
 
 def dome(
@@ -22,7 +23,7 @@ def dome(
     Point(x=-3.0, y=9.0)
     """
     chain, here = chain.began(0.0)
-    if here.y > SAME:
+    if here.y > SAME_PLACE:
         says = f"a dome starts on the axis, but the form before it ends at a diameter of {mm(2 * here.y)}"
         refuse("form", "dome", says, "Put the dome first, or write a bead")
     d, rise = _dome_size(diameter, radius, height)
@@ -46,7 +47,7 @@ def _dome_size(diameter: float | None, radius: float | None, height: float | Non
     if radius is not None:
         if height is not None:
             refuse("height", height, "diameter, radius and height say too much", "Leave out one of radius and height")
-        if radius < diameter / 2 - SAME:
+        if radius < diameter / 2 - SAME_PLACE:
             says = f"a radius of {mm(radius)} spans no more than a diameter of {mm(2 * radius)}"
             refuse("radius", radius, says, f"Write {mm(diameter / 2)} for a whole dome", f"{mm(diameter / 2)} or more")
         return diameter, radius - math.sqrt(max(radius**2 - diameter**2 / 4, 0.0))
@@ -79,7 +80,7 @@ def ellipse(
     start = chain.diameter(diameter) if diameter is not None or chain.end is not None else 0.0
     chain, here = chain.began(start)
     rise = to_diameter / 2 - here.y
-    if abs(rise) <= SAME:
+    if abs(rise) <= SAME_PLACE:
         refuse("to_diameter", to_diameter, "both ends have the same diameter", "Write a larger or a smaller one")
     curve = Ellipse(Point(here.x - length, here.y), Point(length, 0.0), Point(0.0, rise))
     fitted = fit_curve(curve, 0.0, math.pi / 2, tolerance)
@@ -99,7 +100,7 @@ def ball(chain: Chain, *, diameter: float, neck: float, start: float | None = No
     positive("neck", neck)
     _below("neck", neck, diameter, "the neck is thinner than its ball")
     chain, here = chain.began(0.0 if start is None and chain.end is None else chain.diameter(start, "start"))
-    if here.y > size - SAME:
+    if here.y > size - SAME_PLACE:
         says = f"the form before it ends at a diameter of {mm(2 * here.y)}, where no ball of {mm(diameter)} starts"
         refuse("diameter", diameter, says, f"Take a ball of more than {mm(2 * here.y)}", f"more than {mm(2 * here.y)}")
     centre = Point(here.x - math.sqrt(size**2 - here.y**2), 0.0)
@@ -131,9 +132,9 @@ def bell_mouth(
     if radius is None:
         assert length is not None
         assert mouth is not None
-        if mouth <= diameter + SAME:
+        if mouth <= diameter + SAME_PLACE:
             refuse("mouth", mouth, "it is no wider than what it leads into", "Widen it", f"more than {mm(diameter)}")
-        if abs(positive("length", length) - (mouth - diameter) / 2) > SAME:
+        if abs(positive("length", length) - (mouth - diameter) / 2) > SAME_PLACE:
             return ellipse(chain, length=length, diameter=mouth, to_diameter=diameter, tolerance=tolerance)
         radius = length
     positive("radius", radius)
@@ -143,10 +144,10 @@ def bell_mouth(
 
 
 def _at_most(field: str, value: float, limit: float, says: str, remedy: str) -> None:
-    if value > limit + SAME:
+    if value > limit + SAME_PLACE:
         refuse(field, value, says, remedy, f"at most {mm(limit)}")
 
 
 def _below(field: str, value: float, limit: float, says: str) -> None:
-    if value > limit - SAME:
+    if value > limit - SAME_PLACE:
         refuse(field, value, says, "Make it smaller", f"less than {mm(limit)}")

@@ -6,7 +6,8 @@ import math
 from typing import Literal
 
 from ovolo.geometry.segments import Line, Point
-from ovolo.part.forms.chain import SAME, Chain, mm, positive, refuse, run
+from ovolo.part.forms.chain import Chain, mm, positive, refuse, run
+from ovolo.tolerances import SAME_PLACE
 
 Way = Literal["growing", "shrinking"]
 
@@ -20,7 +21,7 @@ def face(chain: Chain, *, diameter: float) -> Chain:
     if diameter < 0 or not math.isfinite(diameter):
         refuse("diameter", diameter, "it is not a diameter", "Write where the face ends", "0 or more")
     chain, here = chain.began(0.0)
-    if abs(2 * here.y - diameter) <= SAME:
+    if abs(2 * here.y - diameter) <= SAME_PLACE:
         refuse("diameter", diameter, "the form before it ends there already", "Leave the face out, or go farther")
     return chain.then(Line(here, Point(here.x, diameter / 2)))
 
@@ -34,7 +35,7 @@ def cylinder(
     Point(x=-24.0, y=9.0)
     """
     chain, here = chain.began(chain.diameter(diameter))
-    if here.y <= SAME:
+    if here.y <= SAME_PLACE:
         refuse("diameter", 0.0, "the form before it ends on the axis", "Put a face before it")
     return chain.then(Line(here, Point(here.x - run(here, length, to), here.y)))
 
@@ -71,7 +72,7 @@ def taper(
         )
     if to_diameter is not None:
         positive("to_diameter", to_diameter)
-        if abs(to_diameter - 2 * here.y) <= SAME:
+        if abs(to_diameter - 2 * here.y) <= SAME_PLACE:
             refuse("to_diameter", to_diameter, "both ends have the same diameter", "Write a cylinder instead")
     far = to_diameter if to_diameter is not None else 0.0
     if slope is None:
@@ -81,7 +82,7 @@ def taper(
     else:
         reach = run(here, length, to)
         far = 2 * (here.y + slope * reach * (1 if way == "growing" else -1))
-        if far < -SAME:
+        if far < -SAME_PLACE:
             says = f"it comes to a point after {mm(here.y / slope)}"
             refuse("length", reach, says, f"Write {mm(here.y / slope)} or less", f"at most {mm(here.y / slope)}")
     return chain.then(Line(here, Point(here.x - reach, max(far, 0.0) / 2)))

@@ -16,9 +16,8 @@ from ovolo.plan.move import Move
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.lathe import Cutter
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import SAME_PLACE
 
-#: Lengths that differ by less are the same, mm.
-SAME = 1e-6
 #: Limits are rounded to these, mm or in.
 ROUNDED = 0.01
 
@@ -51,7 +50,7 @@ def _too_thick(frame: Frame, bar: tuple[str, Tool, float], moves: Sequence[Move]
     y, n = max(inside)
     wall, tip, out = -frame.top, y - tool.nose_radius, tool.stands_out or 0.0
     room, across = wall - tip, diameter + out
-    if across <= room + SAME:
+    if across <= room + SAME_PLACE:
         return []
     (unit, name), drawn_back = frame.job.measure, 2 * wall - room
     what = f"bar and nose are {across / unit:.4g} {name} across"
@@ -61,7 +60,7 @@ def _too_thick(frame: Frame, bar: tuple[str, Tool, float], moves: Sequence[Move]
         f"it does not pass through the hole of Ø {2 * wall / unit:.4g} {name}: {what}, and with the nose drawn back "
         f"{drawn_back / unit:.3g} {name} from the wall (move {n}) there is room for {room / unit:.4g} {name}"
     )
-    most = math.floor((room - out) / unit / ROUNDED + SAME) * ROUNDED
+    most = math.floor((room - out) / unit / ROUNDED + SAME_PLACE) * ROUNDED
     limit = f"at most {most:.6g} {name}" if most > 0 else f"a nose that stands out less than {room / unit:.4g} {name}"
     thinner = "Take a thinner bar" if most > 0 else "Take a bar whose nose stands out less"
     wider, narrowest = across + drawn_back, -2 * frame.outline.bounds()[3]
@@ -73,9 +72,9 @@ def _too_short(frame: Frame, bar: tuple[str, Tool, Cutter], moves: Sequence[Move
     where, tool, cutter = bar
     needed, (unit, name) = depth_needed(frame, tool, moves), frame.job.measure
     assert cutter.overhang is not None
-    if cutter.overhang > needed + SAME:
+    if cutter.overhang > needed + SAME_PLACE:
         return []
-    least = f"more than {math.ceil(needed / unit / ROUNDED - SAME) * ROUNDED:.6g} {name}"
+    least = f"more than {math.ceil(needed / unit / ROUNDED - SAME_PLACE) * ROUNDED:.6g} {name}"
     says = f"the nose of {tool.name} goes {needed / unit:.4g} {name} deep: its holder would run into the end face"
     remedy = (
         "Let the bar stand further out of its holder, and give that overhang: how far it gives way is told for it. "

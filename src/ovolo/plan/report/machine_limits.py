@@ -16,9 +16,8 @@ from ovolo.plan.sweep.sweep import body_shapes, tool_shape
 from ovolo.plan.toolpath.top_slide import top_faults
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import SAME_PLACE
 
-#: A tool that comes no nearer to the jaws' face than this may touch it, mm: a nanometre decides nothing.
-SAME = 1e-6
 #: Lengths that a bar has to stand out are rounded up to these, mm or in.
 ROUNDED = 0.01
 
@@ -88,12 +87,12 @@ def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
     if out is None or frame.sign < 0:
         return []
     found, (unit, name) = nearest_to_chuck(frame, moves), frame.job.measure
-    if -(found.tool if frame.job.shop.lathe.jaws is not None else found.nose) <= out + SAME:
+    if -(found.tool if frame.job.shop.lathe.jaws is not None else found.nose) <= out + SAME_PLACE:
         return []
     least = f"{math.ceil(-found.tool / unit / ROUNDED - 1e-6) * ROUNDED:.6g} {name}"
     says = f"move {found.move.n} would run {found.move.tool} into the chuck jaws"
     remedy = f"Let the bar stand out at least {least}, or end the outline sooner"
-    if -found.nose <= out + SAME:
+    if -found.nose <= out + SAME_PLACE:
         says += f": not its nose, but what stands over it, {(found.nose - found.tool) / unit:.3g} {name} nearer to them"
         remedy += f"; or take a tool that leans less over the bar. {_taken(frame)}"
     return [Fault("stock.stick_out", round(out / unit, 4), f"at least {least}", says, remedy)]
@@ -108,7 +107,7 @@ def about_jaws(frame: Frame, moves: Sequence[Move]) -> list[Before]:
     warned: dict[str, Before] = {}
     for move in moves:
         found = nearest_to_chuck(frame, [move])
-        if -found.tool > out + SAME and move.tool not in warned:
+        if -found.tool > out + SAME_PLACE and move.tool not in warned:
             says = (
                 "From this move on the jaws may be in the way: not of the nose, but of what stands over it, "
                 f"{(found.nose - found.tool) / unit:.3g} {name} nearer to them. {_taken(frame)}. See with the spindle "

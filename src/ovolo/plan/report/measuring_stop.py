@@ -14,14 +14,13 @@ from ovolo.plan.move import Before, Measured, Move, Reading
 from ovolo.plan.report.surfaces import Cylinder, standing_on
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.slides import Slide
+from ovolo.tolerances import WRITTEN
 from ovolo.units import Unit, format_figure
 
 #: Where the figure found is written, on paper.
 BLANK = "________"
 #: Less metal than this over the outline leaves a correction too little, mm.
 ROOM = 0.05
-#: Differences in place that don't matter, mm.
-SAME = 1e-5
 
 
 def stop_before(
@@ -53,9 +52,10 @@ def _will_do(frame: Frame, cylinder: Cylinder, moves: Sequence[Move], tool: str)
         return False
     back = moves[cut.n]
     over = (
-        min(back.start.x, back.end.x) - SAME <= cylinder.far and cylinder.near <= max(back.start.x, back.end.x) + SAME
+        min(back.start.x, back.end.x) - WRITTEN <= cylinder.far
+        and cylinder.near <= max(back.start.x, back.end.x) + WRITTEN
     )
-    again = (back.tool, back.slide) == (tool, cut.slide) and abs(back.end.y - cut.end.y) < SAME
+    again = (back.tool, back.slide) == (tool, cut.slide) and abs(back.end.y - cut.end.y) < WRITTEN
     return again and over and _room(frame, cylinder) >= ROOM
 
 

@@ -14,11 +14,10 @@ from ovolo.plan.view.frame import Frame
 from ovolo.shop.dials import dial_place
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import SAME_PLACE
 
 #: A tool this far from metal, jaws and centre is clear of them, mm.
 CLEAR = 1.0
-#: Differences in place that don't matter, mm.
-SAME = 1e-6
 
 
 def stand_before(frame: Frame, move: Move) -> Before | None:
@@ -34,8 +33,8 @@ def stand_before(frame: Frame, move: Move) -> Before | None:
 def _first(frame: Frame, tool: Tool, move: Move) -> Literal["cross", "saddle"] | None:
     """The slide to set first: from above the work where the whole tool is over it, else from in front."""
     height = frame.sign * move.start.y - tool.nose_radius
-    above = height >= frame.clear_of + CLEAR - SAME
-    in_front = frame.centre is None and move.start.x - tool.nose_radius >= frame.front + CLEAR - SAME
+    above = height >= frame.clear_of + CLEAR - SAME_PLACE
+    in_front = frame.centre is None and move.start.x - tool.nose_radius >= frame.front + CLEAR - SAME_PLACE
     if above and frame.sign > 0:
         return "saddle"
     return "cross" if above or in_front else None

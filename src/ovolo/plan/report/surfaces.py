@@ -11,15 +11,13 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.move import Move
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import WRITTEN
 
 LONG_ENOUGH = 2.0
 """A cylinder shorter than this is not measured, mm (common practice, no source)."""
 
 HIGH_ENOUGH = 0.5
 """A shoulder lower than this holds no depth gauge, mm (common practice, no source)."""
-
-_SAME = 1e-5
-"""Places nearer than this are one, mm."""
 
 
 class Cylinder(NamedTuple):
@@ -67,7 +65,7 @@ def standing_on(
     """The piece when move `n` is about to come; `line` is its border then, in the planner's frame."""
     done = [move for move in moves if move.n < n and move.area > 0]
     front = max(point.x for point in line)
-    walls = [z for z in _walls(line) if frame.back + _SAME < z < front - _SAME]
+    walls = [z for z in _walls(line) if frame.back + WRITTEN < z < front - WRITTEN]
     return Standing(
         front,
         _face_cut(front, done, tools),
@@ -78,14 +76,14 @@ def standing_on(
 
 def _levels(line: Sequence[Point], back: float) -> Iterator[tuple[float, float, float]]:
     """Stretches parallel to the axis: greater z, lesser z, height in the planner's frame."""
-    for start, end in _runs(line, lambda a, b: abs(a.y - b.y) < _SAME):
+    for start, end in _runs(line, lambda a, b: abs(a.y - b.y) < WRITTEN):
         if start.x - end.x >= LONG_ENOUGH and start.x > back:
             yield start.x, end.x, end.y
 
 
 def _walls(line: Sequence[Point]) -> Iterator[float]:
     """Stretches square to the axis."""
-    for start, end in _runs(line, lambda a, b: abs(a.x - b.x) < _SAME):
+    for start, end in _runs(line, lambda a, b: abs(a.x - b.x) < WRITTEN):
         if abs(end.y - start.y) >= HIGH_ENOUGH:
             yield end.x
 
@@ -104,7 +102,7 @@ def _runs(line: Sequence[Point], goes_on: Callable[[Point, Point], bool]) -> Ite
 
 def _face_cut(z: float, done: Sequence[Move], tools: Mapping[str, Tool]) -> Move | None:
     """The last cut square to the axis whose reference point went along a face."""
-    cuts = (m for m in reversed(done) if m.slide == "cross" and abs(m.end.x + tools[m.tool].reference[0] - z) < _SAME)
+    cuts = (m for m in reversed(done) if m.slide == "cross" and abs(m.end.x + tools[m.tool].reference[0] - z) < WRITTEN)
     return next(cuts, None)
 
 
@@ -115,6 +113,6 @@ def _pass_cut(
     for move in reversed(done):
         low, high = sorted((move.start.x, move.end.x))
         height = frame.place(*move.end).y + tools[move.tool].reference[1]
-        if move.slide != "cross" and abs(height - y) < _SAME and low < near and high > far:
+        if move.slide != "cross" and abs(height - y) < WRITTEN and low < near and high > far:
             return move
     return None

@@ -22,9 +22,10 @@ from ovolo.plan.report.advice import FINER, TOLD
 from ovolo.plan.stations.choose_tools import Stretch, missed_by_all, reaches_of
 from ovolo.plan.sweep.sweep import bar_region, blank_region, body_shapes, centre_region, part_region, tool_shape
 from ovolo.plan.view.frame import Frame
-from ovolo.plan.view.undercut_frame import SAME, side_tool, side_views
+from ovolo.plan.view.undercut_frame import side_tool, side_views
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import SAME_PLACE
 
 #: Places of a stretch that are looked at.
 PLACES = 33
@@ -170,7 +171,7 @@ def _in_bays(frame: Frame, tool: Tool) -> Iterator[Floats]:
             continue
         line, way = view.contact_line(turned), view.bay.way
         height = np.maximum(line.height, view.deepest(turned))
-        free = (-way * line.x >= mouth.lowest - SAME) & (height <= way * mouth.x + SAME)
+        free = (-way * line.x >= mouth.lowest - SAME_PLACE) & (height <= way * mouth.x + SAME_PLACE)
         points = np.column_stack([way * height, -way * line.x])
         runs = np.split(np.arange(len(free)), np.flatnonzero(np.diff(free)) + 1)
         yield from (_thinned(points[run]) for run in runs if free[run[0]] and len(run) > 1)

@@ -19,13 +19,12 @@ from ovolo.plan.stations.stations import REACHED, Chooser, cover_of
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.slides import EqualSteps
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import LEVEL
 
 Stretch = tuple[float, float]
 
 #: Fewer settings in a row than this are no equal steps.
 FEWEST_IN_A_ROW = 2
-#: A normal with less than this across the slide's way stands on a cylinder or a face.
-FLAT = 1e-6
 #: A nose that lies in a direction farther than this from the outline's normal rests on a corner, radians.
 ON_CORNER = 0.02
 
@@ -100,7 +99,7 @@ def _multiples(frame: Frame, tool: Tool, s: Settings, by: EqualSteps) -> tuple[S
     each = max(1, round(by.amount / slide.count))
     k, t = frame.chain.locate(s.u)
     nx, ny = frame.chain.normals(k, t)
-    level = ~frame.chain.is_arc[k] & (np.abs(nx if by.slide != "cross" else ny) < FLAT)
+    level = ~frame.chain.is_arc[k] & (np.abs(nx if by.slide != "cross" else ny) < LEVEL)
     px, py = frame.chain.points(s.u)
     away = tool.nose_radius + s.gap
     corner = np.hypot((s.x - px) / away - nx, (s.y - py) / away - ny) > ON_CORNER

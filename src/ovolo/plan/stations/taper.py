@@ -22,6 +22,7 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.view.frame import NEAR, Frame
 from ovolo.shop.set_over import SetOver
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import LEVEL
 
 Stretch = tuple[float, float]
 
@@ -30,7 +31,7 @@ SHORT = 0.5
 #: Over so many mm the figures from which a pass may start are compared.
 CHOICE = 2.0
 #: Heights that differ by less are the same, mm.
-SAME = 1e-7
+LOST = 1e-7
 #: A pass has to get along at least this share of a cone.
 LEAST = 0.5
 #: A way this much too low is free: then it is laid as high as it has to be, mm.
@@ -41,8 +42,6 @@ REST = 1e-4
 CLOSE = 0.005
 #: A pass leaves metal this far behind it where nothing stands in its way, mm.
 CLEAR = 0.5
-#: A straight piece that leans by less than this is a cylinder or a face, sine of the angle.
-LEVEL = 1e-6
 
 
 class Piece(NamedTuple):
@@ -86,7 +85,7 @@ class SlantPass:
             k, t = chain.locate(u)
             x, y = chain.offset_points(k, t, ridge)
             counts = (t >= trim_start[k]) & (t <= chain.size[k] - trim_end[k])
-            return np.asarray(~counts | (_away(x - shift, y, self.start, self.end) <= self.tool.nose_radius + SAME))
+            return np.asarray(~counts | (_away(x - shift, y, self.start, self.end) <= self.tool.nose_radius + LOST))
 
         ends = []
         for limit in frame.stretch:
@@ -96,7 +95,7 @@ class SlantPass:
                 ends.append(limit)
                 continue
             good, bad = float(u[max(out[0] - 1, 0)]), float(u[out[0]])
-            ends.append(halved(lambda place: bool(inside(np.array([place]))[0]), good, bad, close=SAME)[0])
+            ends.append(halved(lambda place: bool(inside(np.array([place]))[0]), good, bad, close=LOST)[0])
         return ends[0], ends[1]
 
 
@@ -181,12 +180,12 @@ class _Way:
         return self._from(start, min(right, self.first + longest - need), end, entry, leave)
 
     def _between(self, low: float, high: float) -> np.ndarray:
-        return np.asarray((self.line.x >= low - SAME) & (self.line.x <= high + SAME))
+        return np.asarray((self.line.x >= low - LOST) & (self.line.x <= high + LOST))
 
     def _free(self, height: float) -> Stretch:
         """How far the way is free both ways from the piece: neither in the part nor deeper than the tool may stand."""
         x = self.line.x
-        blocked = (self.rise > height + SAME) | (self.low > height + SAME)
+        blocked = (self.rise > height + LOST) | (self.low > height + LOST)
         middle = int(np.searchsorted(x, (self.first + self.last) / 2))
         if blocked[middle]:
             return math.inf, -math.inf
@@ -216,7 +215,7 @@ class _Way:
             height = float(self.rise[on].max()) if on.any() else math.inf
             y = lattice.y_up(max(height - self.slope * x, self.frame.deepest(self.tool)))
             spare = y + self.slope * x - height
-            if best is None or spare < best[0] - SAME:
+            if best is None or spare < best[0] - LOST:
                 best = spare, x, y
         assert best is not None
         return self._pass(Point(best[1], best[2]), end, entry and start <= best[1], leave)

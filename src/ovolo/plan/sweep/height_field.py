@@ -13,11 +13,12 @@ import numpy as np
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Point
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import ROUNDING
 
 #: Cuts thinner than this are slivers and no part of a bite, mm.
 SLIVER = 0.018
-#: So many spots of a tool are looked at for the one that passes lowest; ways shorter than this are none, mm.
-SPOTS, SAME = 2001, 1e-9
+#: So many spots of a tool are looked at for the one that passes lowest.
+SPOTS = 2001
 
 
 class Chip(NamedTuple):
@@ -41,7 +42,7 @@ def under_way(tool: Tool, x: Floats, start: Point, end: Point) -> Floats:
     leans as the way does.
     """
     low, high = min(start.x, end.x), max(start.x, end.x)
-    if high - low < SAME:
+    if high - low < ROUNDING:
         return min(start.y, end.y) + tool.edge.over(x - start.x)
     slope = (end.y - start.y) / (end.x - start.x)
     reach = np.linspace(-tool.extent, tool.extent, SPOTS)

@@ -17,13 +17,8 @@ from numpy.typing import NDArray
 
 from ovolo.geometry.chain import Floats, Ints
 from ovolo.geometry.segments import Point
+from ovolo.tolerances import ROUNDING
 
-#: An edge that leans by no more than this out of the direction of a move runs along it, radians.
-ALONG = 1e-9
-#: Corners this near to each other are one, mm.
-SAME = 1e-9
-#: How far below a tool its height is taken, so that no rounding hides what it touches, mm.
-SPARE = 1e-9
 #: Shapely geometries, one for each move.
 Geometries = NDArray[np.object_]
 
@@ -71,7 +66,7 @@ class Tracks:
             deepest = x[np.argmin(y)]
             nearest = np.clip(deepest, left, right)
             under = np.interp(nearest, x, y, left=np.inf, right=np.inf)
-            out[which] = low[which, 1:] + under - SPARE
+            out[which] = low[which, 1:] + under - ROUNDING
         out[self.turned] = -np.inf
         beyond = (edges[:-1] > self.bounds[:, 2:3]) | (edges[1:] < self.bounds[:, :1])
         out[beyond] = np.inf
@@ -80,7 +75,7 @@ class Tracks:
 
 def _hulls(shape: Floats, starts: Floats, ends: Floats, ahead: tuple[float, float]) -> Geometries:
     """The hulls of a convex polygon at both ends of moves in one direction."""
-    shape = shape[np.hypot(*(shape - np.roll(shape, 1, axis=0)).T) > SAME]
+    shape = shape[np.hypot(*(shape - np.roll(shape, 1, axis=0)).T) > ROUNDING]
     which, at_end = _corners(shape, ahead)
     places = np.where(at_end[None, :, None], ends[:, None, :], starts[:, None, :])
     return np.asarray(shapely.polygons(shape[which] + places))
@@ -90,7 +85,7 @@ def _corners(shape: Floats, ahead: tuple[float, float]) -> tuple[Ints, NDArray[n
     """The corners of a hull in order, each as a corner of the shape and whether it stands at the end of the move."""
     edge = np.roll(shape, -1, axis=0) - shape
     leans = _sense(shape) * (edge[:, 1] * ahead[0] - edge[:, 0] * ahead[1]) / np.hypot(*edge.T)
-    looks_ahead = leans > ALONG
+    looks_ahead = leans > ROUNDING
     before = np.roll(looks_ahead, 1)
     twice = 1 + (before != looks_ahead)
     which = np.repeat(np.arange(len(shape)), twice)

@@ -16,11 +16,10 @@ from ovolo.plan.toolpath.taper_passes import figures_of
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.dials import dial_words
 from ovolo.shop.slides import Slide
+from ovolo.tolerances import SEEN
 
 #: Area from which a move is said to cut, mm².
 CUTS = 1.5e-3
-#: Heights up to this are the outline itself, mm.
-SEEN = 1e-4
 #: How far a move that only clears may be off, mm.
 AMPLE = 0.5
 

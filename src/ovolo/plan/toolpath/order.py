@@ -18,12 +18,13 @@ import numpy as np
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.sweep.height_field import Metal
 from ovolo.plan.toolpath.moves import CUTS
-from ovolo.plan.toolpath.plain_passes import LEVEL, SAME, SHORT
+from ovolo.plan.toolpath.plain_passes import SHORT
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import LEVEL, ROUNDING, SAME_PLACE
 
 #: Shorter ways than this are none, mm.
-STILL = 1e-9
+STILL = ROUNDING
 #: Slope at which a climbing outline is cut inward instead of outward: normals nearer the axis than this, cosine.
 STEEP = math.cos(math.pi / 4)
 #: So near to 45° a setting may be cut either way, radians.
@@ -128,7 +129,7 @@ def _goes_along_a_cylinder(frame: Frame, tool: Tool, item: Pass) -> bool:
     level = np.flatnonzero(~chain.is_arc & (np.abs(chain.ty) < LEVEL))
     start, y = chain.points(chain.starts[level])
     end, _ = chain.points(chain.starts[level + 1])
-    low = np.abs(y + tool.nose_radius - item.y) < frame.lattice(tool).dy + SAME
+    low = np.abs(y + tool.nose_radius - item.y) < frame.lattice(tool).dy + SAME_PLACE
     return bool((low & (np.minimum(start, item.first) - np.maximum(end, item.last) > SHORT)).any())
 
 

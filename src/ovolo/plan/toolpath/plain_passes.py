@@ -16,13 +16,11 @@ import numpy as np
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.view.frame import Frame, Lattice
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import LEVEL
+from ovolo.tolerances import SAME_PLACE as SAME
 
-#: A piece of the outline that leans by less than this is a cylinder or a face, sine of the angle.
-LEVEL = 1e-6
 #: Shorter passes than this are not worth their moves, mm.
 SHORT = 0.1
-#: Places that differ by less are the same, mm.
-SAME = 1e-6
 
 Stretch = tuple[float, float]
 

@@ -15,11 +15,10 @@ from ovolo.plan.move import Before, Move
 from ovolo.plan.steps import STILL, Step
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import SAME_PLACE
 
 #: How many of the saddle's figures to either side are tried.
 TRIED = 200
-#: Places of both slides that differ by less are the same, mm.
-SAME = 1e-6
 
 
 def brought(frame: Frame, steps: Sequence[Step]) -> list[Step]:
@@ -43,7 +42,7 @@ def _stop(frame: Frame, tool: Tool, x: float) -> float:
     for away in range(TRIED):
         for column in (near - away, near + away):
             place = coarse.x(column)
-            if abs(place - fine.x_up(place)) < SAME:
+            if abs(place - fine.x_up(place)) < SAME_PLACE:
                 return place
     return coarse.x(0)  # the finished end: both count from it
 
@@ -65,7 +64,7 @@ def top_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
     """A curve that is longer than the top slide can go."""
     top, (unit, name) = frame.job.shop.top, frame.job.measure
     used = max((high - low for low, high in map(_range, runs_of_top(moves))), default=0.0)
-    if top is None or top.travel is None or used <= top.travel + SAME:
+    if top is None or top.travel is None or used <= top.travel + SAME_PLACE:
         return []
     says = f"the plan needs {used / unit:.4g} {name} of its travel, and the saddle stays put while it moves"
     remedy = "Shorten the curve that is finished in one setting, or finish with the saddle"

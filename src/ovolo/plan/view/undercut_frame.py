@@ -25,11 +25,10 @@ from ovolo.plan.view.shared import shared
 from ovolo.plan.view.undercuts import Bay, Way, bays
 from ovolo.shop.edges import Edge
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import SAME_PLACE
 
 #: How far the metal below a mouth is taken to reach, mm.
 BELOW = 50.0
-#: Heights that are the same, mm.
-SAME = 1e-6
 #: Clearance of a nose in front of the work, mm.
 CLEAR = 1.0
 
@@ -100,7 +99,7 @@ class SideView(Frame):
     @property
     def on_axis(self) -> bool:
         """Whether the bay begins on the axis: a dished end."""
-        return self.whole.on_axis and self.bay.begin <= SAME
+        return self.whole.on_axis and self.bay.begin <= SAME_PLACE
 
     @property
     def stretch(self) -> tuple[float, float]:
@@ -179,15 +178,15 @@ class SideView(Frame):
         beside = np.flatnonzero((out >= 0) & (out <= self._floor_beyond(lip_x) + tool.nose_radius))
         beside = beside if self.bay.way > 0 else beside[::-1]  # from the lip outward
         x, height = x[beside], height[beside]
-        low = height < lip_y + tool.nose_radius - SAME
+        low = height < lip_y + tool.nose_radius - SAME_PLACE
         if not low.any():
             return None
         first = int(np.argmax(low))
         stop = len(low) if low[first:].all() else first + int(np.argmin(low[first:]))
         lowest = float(height[first:stop].min())
-        deep = height[first:stop] <= lowest + SAME
+        deep = height[first:stop] <= lowest + SAME_PLACE
         room = self._room()
-        roomy = deep & _deep_so_far_on(deep, math.ceil(room / lattice.dx - SAME))
+        roomy = deep & _deep_so_far_on(deep, math.ceil(room / lattice.dx - SAME_PLACE))
         place = first + int(np.argmax(roomy if roomy.any() else deep))
         return Mouth(float(x[place]), lattice.y_up(lowest), room if roomy.any() else 0.0)
 
@@ -227,7 +226,7 @@ class SideView(Frame):
         mouth = self.mouth(tool, spare)
         if mouth is None:
             return np.full_like(x, self.bay.way * self.whole.back + BELOW)
-        shut = -self.bay.way * x < mouth.lowest - SAME
+        shut = -self.bay.way * x < mouth.lowest - SAME_PLACE
         return np.where(shut, np.maximum(height, self.bay.way * mouth.x + CLEAR), height)
 
     def contact_line(self, tool: Tool, spare: float = 0.0) -> ContactLine:
@@ -251,7 +250,7 @@ class SideView(Frame):
     def admits(self, tool: Tool, x: float) -> bool:
         """Whether the nose may stand at x in the mouth: nowhere lower than it can come down to."""
         mouth = self.mouth(tool)
-        return mouth is not None and -self.bay.way * x >= mouth.lowest - SAME
+        return mouth is not None and -self.bay.way * x >= mouth.lowest - SAME_PLACE
 
     def reachable(self, tool: Tool) -> tuple[float, float]:
         """The stretch of the outline that this tool can be brought to from its mouth."""

@@ -24,10 +24,11 @@ from ovolo.plan.sweep.sweep import sweep
 from ovolo.plan.toolpath.finishing import Finisher
 from ovolo.plan.toolpath.moves import CUTS
 from ovolo.plan.toolpath.order import NEAR_AXIS, Run, is_level
-from ovolo.plan.toolpath.plain_passes import SAME, with_plain
+from ovolo.plan.toolpath.plain_passes import with_plain
 from ovolo.plan.toolpath.taper_passes import is_slant
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
+from ovolo.tolerances import SAME_PLACE
 
 
 @dataclass(frozen=True)
@@ -140,7 +141,7 @@ def _cuts(
 
 
 def _among(places: Sequence[Point], place: Point) -> bool:
-    return any(math.dist(one, place) < SAME for one in places)
+    return any(math.dist(one, place) < SAME_PLACE for one in places)
 
 
 def _sides(frame: Frame, step: Step) -> int:

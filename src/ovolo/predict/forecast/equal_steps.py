@@ -14,6 +14,7 @@ from ovolo.cutting.limits import above, at_least, between, within_limits
 from ovolo.cutting.nose import ridge_convex
 from ovolo.geometry.chain import Chain, Floats
 from ovolo.plan.view.frame import Frame
+from ovolo.tolerances import LEVEL
 
 __all__ = ["equal_places", "nose_on_dome", "point_on_dome", "steps_leave"]
 
@@ -22,9 +23,6 @@ _FLATTEN = 96
 
 _BETWEEN = 24
 """Places of the outline looked at between two settings."""
-
-_SQUARE = 1e-6
-"""A line that leans less than this is parallel or square to the axis [rad]."""
 
 _CLOSE = 0.02
 """Heights are taken at least this closely along what is left, mm."""
@@ -93,7 +91,7 @@ def equal_places(frame: Frame, settings: int) -> Floats:
     Faces and cylinders count for nothing, as one slide alone follows them; nor do sharp corners.
     """
     chain = frame.chain
-    square = ~chain.is_arc & (np.minimum(np.abs(chain.tx), np.abs(chain.ty)) < _SQUARE)
+    square = ~chain.is_arc & (np.minimum(np.abs(chain.tx), np.abs(chain.ty)) < LEVEL)
     corner = chain.is_arc & (chain.radius == 0)
     way = np.concatenate([[0.0], np.cumsum(np.where(square | corner, 0.0, chain.size))])
     start, end = np.interp(frame.curve_ends, chain.starts, way)

@@ -17,6 +17,7 @@ from ovolo.predict.loads.engaged import engaged
 from ovolo.predict.loads.spindle import FEEDS, Turning, turning_of, turnings
 from ovolo.shop.dials import dial_words
 from ovolo.shop.slides import Slide
+from ovolo.tolerances import SAME_PLACE
 from ovolo.units import INCH
 
 __all__ = ["FEED", "LATE", "LEAST", "RPM", "WORTH", "FeedOff", "feed_offs", "overrun"]
@@ -42,9 +43,6 @@ ROUND = {"mm": 0.1, "in": 0.005 * INCH}
 
 _ALL = 0.9
 """A plunge as wide as this share of the tool cuts with all of its edge, and the hand has to feel it."""
-
-_SAME = 1e-6
-"""Counts of a figure that differ by less are the same."""
 
 
 class FeedOff(NamedTuple):
@@ -83,7 +81,7 @@ def feed_offs(plan: Plan) -> Mapping[int, FeedOff]:
     cuts = engaged(plan)
     runs, length = turnings(plan, cuts), {cut.n: cut.length for cut in cuts}
     offs = {move.n: _off(plan.job.shop.slide(move.slide), move, _margin(plan, runs, move)) for move in moves}
-    worth = WORTH[plan.job.units] - _SAME
+    worth = WORTH[plan.job.units] - SAME_PLACE
     return {n: off for n, off in offs.items() if length.get(n, 0.0) - off.by_hand >= worth}
 
 
@@ -108,7 +106,7 @@ def _off(slide: Slide, move: Move, margin: float) -> FeedOff:
     end = slide.place(move.figure)
     coarse = replace(slide, count=_readable(slide))
     counts = (end - way * margin) * slide.factor / coarse.count
-    back = math.ceil(counts - _SAME) if way * slide.factor < 0 else math.floor(counts + _SAME)
+    back = math.ceil(counts - SAME_PLACE) if way * slide.factor < 0 else math.floor(counts + SAME_PLACE)
     figure = round(back * coarse.count / slide.unit, 9) + 0.0
     shown = coarse.text(figure)
     if slide.on_dial and slide.per_turn:
@@ -121,4 +119,4 @@ def _readable(slide: Slide) -> float:
     """The step of the figures that are easily caught: whole divisions of a dial, round figures of a readout [mm]."""
     if slide.divisions is not None and slide.per_turn is not None:
         return slide.per_turn / slide.divisions * abs(slide.factor)
-    return slide.count * math.ceil(ROUND["in" if slide.unit == INCH else "mm"] / slide.count - _SAME)
+    return slide.count * math.ceil(ROUND["in" if slide.unit == INCH else "mm"] / slide.count - SAME_PLACE)

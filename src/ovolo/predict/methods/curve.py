@@ -6,14 +6,12 @@ import numpy as np
 
 from ovolo.geometry.segments import Point
 from ovolo.plan.view.frame import Frame
+from ovolo.tolerances import LEVEL
 
 __all__ = ["Piece", "curve_length", "curve_pieces"]
 
 _NOTHING = 1e-3
 """Pieces shorter than this are none, mm: the curve's ends are found to a fraction of it."""
-
-_SQUARE = 1e-6
-"""A line that leans less than this is parallel or square to the axis [rad]."""
 
 
 class Piece(NamedTuple):
@@ -58,7 +56,7 @@ def _piece(frame: Frame, k: int, first: float, last: float) -> Piece:
     chain = frame.chain
     places = _places(frame, k, first, last)
     if not chain.is_arc[k]:
-        square = min(abs(float(chain.tx[k])), abs(float(chain.ty[k]))) < _SQUARE
+        square = min(abs(float(chain.tx[k])), abs(float(chain.ty[k]))) < LEVEL
         return Piece(last - first, 0.0, 0.0, False, square, places[1], 0.0, 1, *places)
     sign, a_mm = int(chain.sign[k]), float(chain.sweep[k] / chain.size[k])
     begins = float(chain.angle0[k]) + sign * a_mm * (first - float(chain.starts[k]))

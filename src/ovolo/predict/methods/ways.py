@@ -27,6 +27,7 @@ from ovolo.predict.forecast.outlook import Forecast, doings_of, setting_scatter
 from ovolo.predict.forecast.settings import Setting, settings_of
 from ovolo.predict.loads.engaged import Engaged, engaged
 from ovolo.predict.methods.curve import Piece, curve_length, curve_pieces
+from ovolo.tolerances import LEVEL
 
 __all__ = ["HANDS", "PRACTISED", "Ground", "Method", "Said", "both_slides", "cannot", "facets", "spread", "steps"]
 
@@ -44,9 +45,6 @@ TOP_TURN = 1.5
 
 _BETWEEN = 17
 """Places looked at between two settings."""
-
-_SQUARE = 1e-6
-"""A line that leans less than this is parallel or square to the axis [rad]."""
 
 
 class Said(NamedTuple):
@@ -255,7 +253,7 @@ def _bent_gaps(frame: Frame, settings: Sequence[Setting]) -> list[tuple[Setting,
         runs = [(a, b) for a, b in pairwise(places) if not _is_square(frame, (a + b) / 2)]
         joined: list[tuple[float, float]] = []
         for a, b in runs:
-            if joined and a - joined[-1][1] < _SQUARE:
+            if joined and a - joined[-1][1] < LEVEL:
                 joined[-1] = (joined[-1][0], b)
             else:
                 joined.append((a, b))
@@ -269,12 +267,12 @@ def _is_square(frame: Frame, place: float) -> bool:
     k = int(chain.locate(np.array([place]))[0][0])
     if chain.is_arc[k]:
         return bool(chain.radius[k] == 0)
-    return bool(min(abs(chain.tx[k]), abs(chain.ty[k])) < _SQUARE)
+    return bool(min(abs(chain.tx[k]), abs(chain.ty[k])) < LEVEL)
 
 
 def _moved(frame: Frame, setting: Setting, place: float) -> Setting:
     """The nose of a setting at another place of the outline."""
-    if abs(place - setting.place) < _SQUARE:
+    if abs(place - setting.place) < LEVEL:
         return setting
     x, y = frame.chain.points(np.array([place]), setting.nose_radius)
     return setting._replace(place=place, centre=Point(float(x[0]), float(y[0])))

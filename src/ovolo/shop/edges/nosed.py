@@ -13,13 +13,12 @@ from ovolo.geometry.chain import Chain, Floats
 from ovolo.geometry.contact import contact_height
 from ovolo.geometry.coverage import Line, Settings, Spans, nose_settings, spans
 from ovolo.shop.edges.edge import Edge, Limit
+from ovolo.tolerances import ROUNDING
 
 #: How far the edges of a tool are taken to run from the nose, mm.
 EDGE_LENGTH = 60.0
 #: Edges square to the axis.
 UPRIGHT = (math.pi / 2, math.pi / 2)
-#: Edges that lean by less than this are square to the axis, radians.
-SQUARE = 1e-9
 #: Chordal error of the flattened nose, mm.
 NOSE_CHORD = 2e-4
 
@@ -117,7 +116,7 @@ class Nosed:
     def _side(self, away: Floats, angle: float) -> Floats:
         """Height of one side, `away` mm from the nose centre: the nose, then an edge that rises at `angle`."""
         nose = -np.sqrt(np.maximum(self.radius**2 - away**2, 0.0))
-        if angle > math.pi / 2 - SQUARE:
+        if angle > math.pi / 2 - ROUNDING:
             return np.where(away <= self.radius, nose, np.inf)
         edge = (away - self.radius * math.sin(angle)) * math.tan(angle) - self.radius * math.cos(angle)
         return np.where(away > self.radius * math.sin(angle), edge, nose)
@@ -125,7 +124,7 @@ class Nosed:
     def beside(self, rise: float) -> tuple[float, float]:
         """As far as the noses, and what the edges lean over."""
         left, right = self.directions
-        over = [rise / math.tan(a) if a < math.pi / 2 - SQUARE else 0.0 for a in (math.pi - left, right)]
+        over = [rise / math.tan(a) if a < math.pi / 2 - ROUNDING else 0.0 for a in (math.pi - left, right)]
         return self.radius + over[0], self.radius + over[1] + self.drawn_out
 
     def shape(self) -> Floats:

@@ -17,6 +17,7 @@ from ovolo.show.paper.lettering import breadth
 from ovolo.show.paper.shapes import Place
 from ovolo.show.paper.svg import XY, Anchor, arrow, line, text, text_box
 from ovolo.show.words.figures import plain_size
+from ovolo.tolerances import SAME_PLACE
 from ovolo.units import Unit
 
 __all__ = ["Diameter", "Dimensions", "Length", "Radius", "dimensions", "draw_dimensions", "rows_height"]
@@ -34,7 +35,6 @@ MOST = 7
 """So many of each kind are drawn; a curve of a hundred arcs is not dimensioned joint by joint."""
 
 _OVERSHOOT = 1.6
-_SAME = 1e-6
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ def dimensions(outline: Outline, unit: Unit) -> Dimensions:
         for p in _distinct(joints, key=0)
         if abs(p.x - start) > 1e-3
     ]
-    cylinders = [s for s in outline.segments if isinstance(s, Line) and abs(s.start.y - s.end.y) < _SAME]
+    cylinders = [s for s in outline.segments if isinstance(s, Line) and abs(s.start.y - s.end.y) < SAME_PLACE]
     named = {round(s.end.y, 4) for s in cylinders}
     corners = [p for p in _distinct(joints, key=1) if p.y > 1e-3 and round(p.y, 4) not in named]
     diameters = [Diameter(s.start, s.end, f"Ø {plain_size(2 * s.end.y, unit)}") for s in _widest(cylinders)]
@@ -207,7 +207,7 @@ def _diameter(diameter: Diameter, below: Place, outline: Outline, column: float)
         for past, share in product((True, False), (0.62, 0.5, 0.4, 0.75, 0.28)):
             z = diameter.to.x + share * (diameter.at.x - diameter.to.x)
             yield _half_line(below.at(z, diameter.at.y), below, diameter.text, None, past=past)
-    if all(point.y <= diameter.at.y + _SAME for point in outline.flattened(0.01) if point.x > diameter.at.x):
+    if all(point.y <= diameter.at.y + SAME_PLACE for point in outline.flattened(0.01) if point.x > diameter.at.x):
         start = below.at(*diameter.at)
         for past in (True, False):
             yield _half_line((column, start[1]), below, diameter.text, start, past=past)

@@ -9,10 +9,11 @@ from typing import Literal, NamedTuple
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from ovolo.geometry.outline import TINY, Outline, part_of
+from ovolo.geometry.outline import Outline, part_of
 from ovolo.geometry.overhang import doubles_back, seen_from_the_side
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.part.part import Part
+from ovolo.tolerances import ROUNDING
 
 __all__ = ["FLAT", "Held", "Plate", "Side", "held", "plate", "widened"]
 
@@ -80,8 +81,8 @@ def _past_overhangs(outline: Outline, start: float, end: float) -> tuple[float, 
     places = [(u * share, p.x) for u, p in zip(along, points, strict=True)]
     inside = [x for u, x in places if start <= u <= end] or [points[0].x]
     front, back = max(inside), min(inside)
-    end = next((u for u, x in places if u >= end - TINY and x <= back + FLAT), outline.length)
-    start = next((u for u, x in reversed(places) if u <= start + TINY and x >= front - FLAT), 0.0)
+    end = next((u for u, x in places if u >= end - ROUNDING and x <= back + FLAT), outline.length)
+    start = next((u for u, x in reversed(places) if u <= start + ROUNDING and x >= front - FLAT), 0.0)
     return start, end
 
 
@@ -103,7 +104,7 @@ def _from_the_side(part: Part, start: float, end: float) -> Held:
     for piece, seen in seen_from_the_side(outline):
         a, b = max(start - done, 0.0), min(end - done, piece.length)
         done += piece.length
-        if b - a > TINY:
+        if b - a > ROUNDING:
             cut = part_of(piece, a, b)
             cut = cut if outside else cut.mirrored()
             pieces += [cut] if seen else []
@@ -113,7 +114,7 @@ def _from_the_side(part: Part, start: float, end: float) -> Held:
 
 def _joined(pieces: Sequence[Segment]) -> Iterator[Segment]:
     for before, piece in zip((None, *pieces), pieces, strict=False):
-        if before is not None and math.dist(before.end, piece.start) > TINY:
+        if before is not None and math.dist(before.end, piece.start) > ROUNDING:
             yield Line(before.end, piece.start)
         yield piece
 
@@ -145,7 +146,7 @@ def plate(part: Part, edge: Sequence[Segment], side: Side, margin: float) -> Pla
 def _without_spikes(edge: Sequence[Segment], level: float) -> tuple[Segment, ...]:
     """The edge without a face at its end from which the plate would lead straight back over it."""
     kept = list(edge)
-    while len(kept) > 1 and abs(kept[-1].start.x - kept[-1].end.x) < TINY and isinstance(kept[-1], Line):
+    while len(kept) > 1 and abs(kept[-1].start.x - kept[-1].end.x) < ROUNDING and isinstance(kept[-1], Line):
         if (kept[-1].end.y - kept[-1].start.y) * (level - kept[-1].end.y) >= 0:
             break
         kept.pop()
@@ -154,7 +155,7 @@ def _without_spikes(edge: Sequence[Segment], level: float) -> tuple[Segment, ...
 
 def _lines(corners: Sequence[Point]) -> Iterator[Line]:
     for a, b in pairwise(corners):
-        if abs(a.x - b.x) + abs(a.y - b.y) > TINY:
+        if abs(a.x - b.x) + abs(a.y - b.y) > ROUNDING:
             yield Line(a, b)
 
 

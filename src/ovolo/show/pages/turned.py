@@ -9,6 +9,7 @@ import shapely
 from ovolo.geometry.chain import Floats
 from ovolo.plan.model import Plan
 from ovolo.plan.view.frame import Frame
+from ovolo.tolerances import SAME_PLACE
 
 __all__ = ["turned"]
 
@@ -20,8 +21,6 @@ MAGNIFIED = 30.0
 
 FARTHEST = 1.0
 """Metal that stands farther than this from the outline belongs to the bar behind, mm."""
-
-EDGE = 1e-6
 
 
 def turned(plan: Plan) -> list[list[float]]:
@@ -35,9 +34,9 @@ def turned(plan: Plan) -> list[list[float]]:
     x, y = frame.chain.points(u)
     start, end = frame.curve_ends
     # What has its foot on the very ends of the curve stands beside it, unless that end lies on the axis.
-    curve = ((u > start + EDGE) | frame.on_axis) & (u < end - EDGE) & (height < FARTHEST)
+    curve = ((u > start + SAME_PLACE) | frame.on_axis) & (u < end - SAME_PLACE) & (height < FARTHEST)
     feet = np.where(curve[:, None], np.column_stack([x, frame.sign * y]), points)
-    part = (u < frame.chain.length - EDGE) & (height < FARTHEST)
+    part = (u < frame.chain.length - SAME_PLACE) & (height < FARTHEST)
     feet, away = feet[part], (points - feet)[part]
     kept = _chosen(feet + MAGNIFIED * away)
     rows: list[list[float]] = np.round(np.hstack([feet[kept], away[kept]]), 5).tolist()

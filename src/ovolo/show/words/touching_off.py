@@ -19,6 +19,7 @@ from ovolo.setup.surfaces import Standing, standing
 from ovolo.shop.tools import Tool
 from ovolo.show.words.figures import dialled, figure_text, length_text, set_to, slide_name
 from ovolo.show.words.leaning_edge import by_parallel, leans_over
+from ovolo.tolerances import SAME_PLACE
 from ovolo.units import Unit, format_figure
 
 __all__ = ["standing_off", "touching_off"]
@@ -85,12 +86,11 @@ def _in_hollows(plan: Plan) -> str:
 def _faces_chuck(plan: Plan) -> bool:
     """Whether the outline falls anywhere toward the chuck: there a saddle further out would cut deeper."""
     heights = [y for _, y in plan.frame.outline.flattened(_CHORD)]
-    return any(b < a - _SAME for a, b in pairwise(heights))
+    return any(b < a - SAME_PLACE for a, b in pairwise(heights))
 
 
 _CHORD = 1e-2
-_SAME = 1e-6
-"""Chordal error of the outline and what counts as level, mm."""
+"""Chordal error of the outline, mm."""
 
 
 @dataclass(frozen=True)
