@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ovolo.geometry.chain import Chain, is_convex
+from ovolo.geometry.chain import Chain
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 
 # A face, a corner, a cylinder, a hollow that starts with a corner, a tangent round, a slope: every kind of joint.
@@ -89,7 +89,3 @@ def test_extents_hold_every_piece() -> None:
         assert low[k] <= x.min() + 1e-8
         assert high[k] >= x.max() - 1e-8
         assert high[k] - low[k] <= x.max() - x.min() + 0.2
-
-
-def test_convex_and_concave() -> None:
-    assert [is_convex(s) for s in SEGMENTS] == [False, False, False, False, True, False]

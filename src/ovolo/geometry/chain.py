@@ -147,8 +147,3 @@ def _corner(before: Segment, after: Segment, pivot: float) -> list[tuple[float, 
         return []
     p = after.start
     return [(1, p.x, p.y, 0.0, 0.0, 0.0, math.atan2(a.y, a.x), 1.0, turn, pivot * turn)]
-
-
-def is_convex(segment: Segment) -> bool:
-    """Whether the segment bulges into the air."""
-    return isinstance(segment, Arc) and segment.ccw

@@ -1,7 +1,6 @@
 """Outlines written and read back: DXF, SVG, points, and the outline of a job."""
 
 import math
-import tomllib
 from collections.abc import Callable
 from io import StringIO
 
@@ -17,7 +16,6 @@ from ovolo.part.files import (
     outline_dxf,
     outline_points,
     outline_svg,
-    outline_toml,
     read_dxf,
     read_points,
     read_svg,
@@ -75,7 +73,7 @@ def test_the_outline_of_a_job_reads_back_to_the_same_outline(name: str, unit: Un
     job = {
         "title": name,
         "units": unit,
-        "part": tomllib.loads(outline_toml(outline, "outside", unit)),
+        "part": {"outline": outline_points(outline, "outside", unit)},
         "stock": {"diameter": 60 if unit == "mm" else 2.5},
         "tool": [{"name": "round", "kind": "round", "nose_radius": "0.5 mm"}],
     }

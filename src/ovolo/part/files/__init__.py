@@ -9,7 +9,7 @@ from ovolo.part.files.open import read_drawing
 from ovolo.part.files.points import read_points
 from ovolo.part.files.step import read_step
 from ovolo.part.files.svg import read_svg
-from ovolo.part.files.write import counted, outline_csv, outline_dxf, outline_points, outline_svg, outline_toml
+from ovolo.part.files.write import counted, outline_csv, outline_dxf, outline_points, outline_svg
 
 __all__ = [
     "Asked",
@@ -21,7 +21,6 @@ __all__ = [
     "outline_dxf",
     "outline_points",
     "outline_svg",
-    "outline_toml",
     "read_drawing",
     "read_dxf",
     "read_points",

@@ -87,19 +87,6 @@ def _is_near(arc: Arc, ends: Sequence[Point], radius: float, decimals: int, scal
     return math.dist(again.point(again.length / 2), arc.point(arc.length / 2)) <= 2 * scale * 10.0**-decimals
 
 
-def outline_toml(outline: Outline, surface: Surface = "outside", unit: Unit = "mm") -> str:
-    """The outline as the lines of a job.toml, one point a line.
-
-    >>> print(outline_toml(Outline((Line(Point(0, 9), Point(-24, 9)),))))
-    outline = [
-      { z = 0, d = 18 },
-      { z = -24, d = 18 },
-    ]
-    """
-    rows = [", ".join(f"{k} = {v!r}" for k, v in row.items()) for row in outline_points(outline, surface, unit)]
-    return "\n".join(["outline = [", *(f"  {{ {row} }}," for row in rows), "]"])
-
-
 def outline_csv(outline: Outline, unit: Unit = "mm", sagitta: float = 1e-3) -> str:
     """Points along the outline as a table of z and diameter; chords stay within `sagitta` mm of its arcs.
 
