@@ -37,6 +37,13 @@ def test_touching_off_moves_a_bar_and_does_not_roughen_it() -> None:
     assert seen.margin == pytest.approx(0.016449, rel=0.03)
 
 
+def test_the_top_of_a_ridge_moves_with_the_mean_of_its_two_settings() -> None:
+    """Two settings, each off by a normal error u: top less bottom is the ridge plus half their distance, and the mean
+    distance of two normal deviates is 2 u / sqrt(pi); by the higher of the two it would be twice that."""
+    seen = outlook([Touch(9, math.pi / 2, 0.05)] * 2, replace(NONE, setting_r=0.01), runs=40_000)
+    assert seen.band.value == pytest.approx(0.05 + 0.01 / math.sqrt(math.pi), rel=0.005)
+
+
 def test_standing_off_by_the_margin_keeps_the_chance() -> None:
     bad = Errors(play_r=0.02, play_z=0.02)
     margin = outlook(DOME, bad, seed=5).margin

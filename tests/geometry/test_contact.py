@@ -114,3 +114,13 @@ def test_a_leaning_edge_is_kept_off_by_what_stands_beside() -> None:
     # The edge passes the corner at the distance of the nose: the line stands 0.4 off it.
     gap = (7 - leaning[near]) * math.cos(math.radians(32)) - (x[near] + 9) * math.sin(math.radians(32))
     assert np.abs(gap + 0.4).max() < 1e-4
+
+
+@pytest.mark.parametrize("beside", [0.9995, 0.99995])
+def test_a_nose_is_held_up_as_soon_as_it_overlaps_a_corner(beside: float) -> None:
+    """Half a micrometre of a nose of R 1 over the corner of a shoulder: it rests on it, at r + sqrt(1 - x^2)."""
+    shoulder = Chain(
+        (Line(Point(0, 2), Point(-5, 2)), Line(Point(-5, 2), Point(-5, 6)), Line(Point(-5, 6), Point(-9, 6)))
+    )
+    height = contact_height(shoulder, np.array([-5 + beside]), 1.0, UPRIGHT)
+    assert height[0] == pytest.approx(6 + math.sqrt(1 - beside**2), abs=1e-9)

@@ -39,10 +39,12 @@ def test_radius_from_chord_and_height() -> None:
 
 
 def test_segment_two_centimetres_deep() -> None:
-    """P. 50, examples 3 and 4: R 12, depth 2: chord 13.27, angle 67.13°, arc 14.06, area 18.01 (rounded values)."""
-    chord = 2 * math.sqrt(2 * 2 * 12 - 4)
-    arc = _arc(chord, 12)
-    assert chord == pytest.approx(13.27, abs=0.02)
+    """P. 50, examples 3 and 4: R 12, depth 2: chord 13.27, angle 67.13°, arc 14.06, area 18.01 (rounded values).
+
+    The arc is drawn from the printed chord and radius; its depth, angle, length and area are then the outline's own.
+    """
+    arc = _arc(13.27, 12)
+    assert _height(arc) == pytest.approx(2, abs=0.002)
     assert math.degrees(arc.sweep) == pytest.approx(67.13, abs=0.02)
     assert arc.length == pytest.approx(14.06, abs=0.02)
     assert _segment_area(arc) == pytest.approx(18.01, abs=0.02)

@@ -7,7 +7,6 @@ Machinery's Handbook 31st ed., p. 1147, table 1b, K_p (seen). An insert maker's 
 
 import math
 
-import numpy as np
 import pytest
 
 from ovolo.cutting.force import (
@@ -24,18 +23,18 @@ from ovolo.cutting.materials import FORCE_SPREAD, MATERIALS, Material, material
 
 FEEDS = (0.16, 0.25, 0.4, 0.63, 1.0, 1.6)
 
-# material, k_c1.1, m_c, printed k_c [kN/mm^2], refit
+# material, k_c1.1, m_c, printed k_c [kN/mm^2]
 ROWS = [
-    ("St 42", 1780, 0.17, (2.60, 2.40, 2.20, 2.05, 1.90, 1.80), (1811, 0.162)),
-    ("St 50-2 (E295)", 1990, 0.26, (3.50, 3.10, 2.75, 2.45, 2.15, 1.95), (1991, 0.257)),
-    ("St 60-2", 2110, 0.17, (3.05, 2.80, 2.60, 2.40, 2.20, 2.05), (2085, 0.173)),
-    ("St 70-2", 2260, 0.30, (4.35, 3.80, 3.30, 2.90, 2.50, 2.20), (2272, 0.297)),
-    ("42CrMo4", 2500, 0.26, (4.35, 3.90, 3.45, 3.10, 2.75, 2.45), (2526, 0.250)),
-    ("16MnCr5", 2100, 0.26, (3.75, 3.30, 2.95, 2.60, 2.30, 2.05), (2109, 0.262)),
-    ("GE240 (GS-45)", 1600, 0.17, (2.30, 2.10, 1.95, 1.80, 1.70, 1.60), (1610, 0.157)),
-    ("GS-52", 1800, 0.16, (2.55, 2.35, 2.20, 2.05, 1.90, 1.80), (1817, 0.152)),
-    ("GG 16", 950, 0.21, (1.50, 1.35, 1.20, 1.10, 1.00, 0.90), (922, 0.220)),
-    ("GJL-250", 1160, 0.26, (2.05, 1.80, 1.60, 1.45, 1.30, 1.15), (1186, 0.246)),
+    ("St 42", 1780, 0.17, (2.60, 2.40, 2.20, 2.05, 1.90, 1.80)),
+    ("St 50-2 (E295)", 1990, 0.26, (3.50, 3.10, 2.75, 2.45, 2.15, 1.95)),
+    ("St 60-2", 2110, 0.17, (3.05, 2.80, 2.60, 2.40, 2.20, 2.05)),
+    ("St 70-2", 2260, 0.30, (4.35, 3.80, 3.30, 2.90, 2.50, 2.20)),
+    ("42CrMo4", 2500, 0.26, (4.35, 3.90, 3.45, 3.10, 2.75, 2.45)),
+    ("16MnCr5", 2100, 0.26, (3.75, 3.30, 2.95, 2.60, 2.30, 2.05)),
+    ("GE240 (GS-45)", 1600, 0.17, (2.30, 2.10, 1.95, 1.80, 1.70, 1.60)),
+    ("GS-52", 1800, 0.16, (2.55, 2.35, 2.20, 2.05, 1.90, 1.80)),
+    ("GG 16", 950, 0.21, (1.50, 1.35, 1.20, 1.10, 1.00, 0.90)),
+    ("GJL-250", 1160, 0.26, (2.05, 1.80, 1.60, 1.45, 1.30, 1.15)),
 ]
 IDS = [row[0] for row in ROWS]
 
@@ -45,39 +44,46 @@ def _specific(feed: float, k11: float, m: float) -> float:
     return cutting_force(chip_of_edge(1.0, feed, math.radians(45)), k11, m) / feed
 
 
-@pytest.mark.parametrize(("name", "k11", "m", "printed", "refit"), ROWS, ids=IDS)
-def test_printed_rows_to_3_5_percent(
-    name: str, k11: float, m: float, printed: tuple[float, ...], refit: object
-) -> None:
+@pytest.mark.parametrize(("name", "k11", "m", "printed"), ROWS, ids=IDS)
+def test_printed_rows_to_3_5_percent(name: str, k11: float, m: float, printed: tuple[float, ...]) -> None:
     for feed, row in zip(FEEDS, printed, strict=True):
         assert _specific(feed, k11, m) / 1000 == pytest.approx(row, rel=0.035), name
 
 
-@pytest.mark.parametrize(("name", "k11", "m", "printed", "refit"), ROWS, ids=IDS)
-def test_refit_of_the_printed_rows(
-    name: str, k11: float, m: float, printed: tuple[float, ...], refit: tuple[float, float]
-) -> None:
-    thickness = np.log([feed * math.sin(math.radians(45)) for feed in FEEDS])
-    slope, at_one = np.polyfit(thickness, np.log(np.array(printed) * 1000), 1)
-    assert math.exp(at_one) == pytest.approx(refit[0], abs=1), name
-    assert -slope == pytest.approx(refit[1], abs=6e-4), name
+USED = [(row, printed) for row in MATERIALS for name, _, _, printed in ROWS if row.force.grade == name]
 
 
-@pytest.mark.parametrize("row", MATERIALS, ids=[row.name for row in MATERIALS])
-def test_the_table_carries_the_published_constants(row: Material) -> None:
-    force = row.force
-    kienzle = {name: (k11, m) for name, k11, m, _, _ in ROWS}
-    catalogue = {
-        "steel under 0.25 % carbon": (1350, 0.21),
-        "high-alloy steel, annealed": (2450, 0.23),
-        "ferritic or martensitic": (1875, 0.21),
-        "austenitic": (2150, 0.20),
-        "wrought, not aged": (700, 0.25),
-        "wrought, aged": (800, 0.25),
-        "brass": (700, 0.27),
-        "copper alloy": (700, 0.27),
-    }
-    assert (force.k11, force.m) == (kienzle | catalogue)[force.grade]
+@pytest.mark.parametrize(("row", "printed"), USED, ids=[row.name for row, _ in USED])
+def test_the_table_follows_the_printed_rows(row: Material, printed: tuple[float, ...]) -> None:
+    """What a cut takes by our own row of a material, against the figures that the chuck maker prints for its grade."""
+    for feed, figure in zip(FEEDS, printed, strict=True):
+        assert _specific(feed, row.force.k11, row.force.m) / 1000 == pytest.approx(figure, rel=0.035)
+
+
+def test_most_steels_and_cast_iron_are_held_by_printed_rows() -> None:
+    assert {row.name for row, _ in USED} >= {"mild steel", "medium carbon steel", "alloy steel", "cast iron"}
+
+
+# An insert maker's turning catalogue, 2017, p. 558 (seen): group, k_c1.1, m_c.
+CATALOGUE = [
+    ("free-cutting steel", 1350, 0.21),
+    ("tool steel", 2450, 0.23),
+    ("martensitic stainless steel", 1875, 0.21),
+    ("stainless steel", 2150, 0.20),
+    ("aluminium", 700, 0.25),
+    ("aged aluminium", 800, 0.25),
+    ("brass", 700, 0.27),
+    ("bronze", 700, 0.27),
+]
+
+
+@pytest.mark.parametrize(("name", "k11", "m"), CATALOGUE, ids=[row[0] for row in CATALOGUE])
+def test_the_catalogues_groups(name: str, k11: float, m: float) -> None:
+    """Through the force of a cut, at chips of 0.05, 0.1 and 0.4 mm: b h^(1 - m) k_c1.1."""
+    force = material(name).force
+    for thickness in (0.05, 0.1, 0.4):
+        expected = 2 * thickness ** (1 - m) * k11
+        assert cutting_force(Chip(2.0, thickness), force.k11, force.m) == pytest.approx(expected, rel=1e-6)
 
 
 def test_362_newton_and_362_watt_for_st_50() -> None:

@@ -25,14 +25,13 @@ QUARTER: Data = {
 }
 
 
-def _steps(step: float) -> int:
-    """How many moves of about this length the quarter takes."""
-    return round(7.5 * math.pi / 2 / step)
-
-
 def test_thirteen_settings_counting_the_start() -> None:
-    assert _steps(1.0) + 1 == 13
-    assert _steps(0.5) == 2 * _steps(1.0)
+    """Of the settings that are compared with a plan's, thirteen lie 1 mm apart, twice as many moves half."""
+    frame = Frame(job_from_data(pin(QUARTER)))
+    for settings, apart in ((13, 1.0), (25, 0.5)):
+        x, y = frame.chain.points(equal_places(frame, settings))
+        turned = np.arctan2(y, np.maximum(x + 7.5, 0.0))  # the last may be said anywhere along the cylinder behind
+        assert np.diff(turned) * 7.5 == pytest.approx(np.full(settings - 1, apart), rel=0.02)
 
 
 def test_the_first_move_along_the_round() -> None:

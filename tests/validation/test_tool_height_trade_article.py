@@ -1,7 +1,9 @@
-"""Tool off centre height: rows of the right triangle in a trade article, and what old books say of tapers.
+"""Tool off centre height: the right triangle of a trade article, and what old books say of tapers.
 
-"Mind the tool centre height" (reprint of a trade-magazine article, seen); "Turning and Boring Tapers", 1902, and
-Rose, Modern Machine-Shop Practice, Figs 1223-1224 (seen): above or below centre the taper is slightly less.
+"Mind the tool centre height" (reprint of a trade-magazine article, seen) gives the triangle: height error, slide
+position, cutting radius. The rows of figures are derived from it here, not printed there: each cut diameter d follows
+from d^2 = shown^2 + (2 h)^2. "Turning and Boring Tapers", 1902, and Rose, Modern Machine-Shop Practice, Figs 1223-1224
+(seen): above or below centre the taper is slightly less.
 """
 
 import pytest
@@ -12,7 +14,8 @@ from ovolo.cutting.centre_height import diameter_cut, pip_diameter, taper_cut
 @pytest.mark.parametrize(
     ("height", "shown", "cut"), [(0.1, 3, 3.00666), (0.1, 6, 6.00333), (0.1, 10, 10.00200), (0.25, 2, 2.06155)]
 )
-def test_diameter_rows(height: float, shown: float, cut: float) -> None:
+def test_rows_derived_from_the_triangle(height: float, shown: float, cut: float) -> None:
+    assert cut**2 == pytest.approx(shown**2 + (2 * height) ** 2, rel=4e-6)  # the row itself
     assert diameter_cut(shown, height) == pytest.approx(cut, abs=6e-6)
 
 

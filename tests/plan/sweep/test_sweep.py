@@ -14,6 +14,7 @@ from ovolo.plan.steps import Step
 from ovolo.plan.sweep.sweep import (
     bar_region,
     blank_region,
+    body_shapes,
     part_region,
     surface,
     sweep,
@@ -57,6 +58,25 @@ def test_the_shape_is_a_nose_and_two_edges_that_touch_it(tool: Tool) -> None:
     for angle in tool.edges:
         far = 50 * np.array([math.cos(angle), math.sin(angle)])
         assert shape.exterior.distance(shapely.Point(far)) <= tool.nose_radius + 1e-6
+
+
+def test_what_holds_the_nose_begins_where_the_job_says() -> None:
+    """A stem of 8 under a nose of R 1: the shank of 4 begins 7 over the nose centre, to a few micrometres, and as far
+    to either side as it is wide. A nose that stands out by 5 has its bar 4 over its centre."""
+    (shank,) = body_shapes(Tool("blade", "round", 1.0, stem=8.0, shank=4.0))
+    assert shank.min(axis=0) == pytest.approx((-2, 7), abs=0.005)
+    assert shank[:, 0].max() == pytest.approx(2)
+    (bar,) = body_shapes(Tool("bar", "pointed", 1.0, stands_out=5.0))
+    assert bar.min(axis=0) == pytest.approx((0, 4), abs=0.005)
+
+
+def test_a_shank_that_comes_into_the_metal_is_seen() -> None:
+    """A groove 2.5 deep, plunged by a nose that its shank follows: with 0.05 of metal beside it over the shank's end
+    the shank fouls, with the stem 0.05 longer it does not."""
+    for stem, fouls in ((2.45, True), (2.55, False)):
+        tool = Tool("blade", "round", 1.0, stem=stem, shank=4.0)
+        swept = sweep(PLAIN, _steps(tool, (-10, 12), (-10, 8.5)))
+        assert swept.moves[0].fouls == fouls, stem
 
 
 def test_regions() -> None:

@@ -47,6 +47,15 @@ def test_what_a_setting_depends_on_is_exact() -> None:
             assert other.within <= 0.02
 
 
+def test_how_far_a_setting_may_be_off_is_one_count_or_what_of_the_ridge_is_not_used() -> None:
+    """Each setting one count of its slide as travel (0.005 across, 0.01 along), or what the plan's ridge leaves over of
+    the ridge asked for, whichever is more."""
+    spare = PLAN.job.part.ridge - PLAN.prediction.ridge_max
+    for move in (m for m in PLAN.moves if m.station is not None):
+        count = {"cross": 0.005, "saddle": 0.01}[move.slide]
+        assert move.within == pytest.approx(max(count, spare), abs=0.0016), move.n
+
+
 def test_roughing_is_ample() -> None:
     """Half the allowance at most where metal is cut, so that what roughing leaves is never cut into."""
     rough = [m for m in PLAN.moves if m.stage == "rough"]

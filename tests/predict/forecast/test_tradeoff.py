@@ -49,6 +49,12 @@ def test_the_plans_own_number_is_a_point_with_its_ridge_and_its_minutes(dome: Pl
     assert own.minutes == pytest.approx(forecast(dome, runs=200).times.minutes, rel=0.1)
 
 
+def test_the_metal_to_file_is_that_of_the_sweep(dome: Plan, traded: Tradeoff) -> None:
+    """Ridges as rings of a third of spacing times height, against what the sweep of the whole plan leaves to file."""
+    (own,) = [point for point in _of(traded, "round nose 6") if point.stations == dome.stations]
+    assert own.filing == pytest.approx(forecast(dome, runs=200).times.filing / 60, rel=0.2)
+
+
 def test_points_are_exact_where_the_grid_is_fine() -> None:
     """Equal steps of the closed form need as many settings, to one."""
     fine = {"slide": {"cross": {"count": 0.002}, "saddle": {"count": 0.001}}, "finish": {"ridge": 0.05}}

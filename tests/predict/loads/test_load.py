@@ -79,6 +79,16 @@ def test_a_long_bar_is_to_be_supported() -> None:
     assert "overhang" not in _kinds(_planned({"stock.stick_out": 120, "lathe": {"holding": "chuck and centre"}}))
 
 
+def test_a_quarter_of_the_ridge_may_bend_away() -> None:
+    """Our choice, as the fault says it: with a ridge of 0.05 a finishing cut may push the work away by 0.0125."""
+    found = _planned({"stock.stick_out": 120, "lathe": {"speeds": [300]}})
+    bends = {load.n: load.bends or 0.0 for load in found.moves}
+    (over,) = [over for over in found.overloads if over.kind == "bending"]
+    assert "over 25 %" in over.says
+    assert min(bends[n] for n in over.moves) > 0.0125
+    assert sum(0.0125 < bend < 0.025 for bend in bends.values()) > 0
+
+
 def test_bending_is_held_against_the_ridge_in_finishing_only() -> None:
     found = _planned({"stock.stick_out": 150})
     (over,) = [over for over in found.overloads if over.kind == "bending"]

@@ -43,6 +43,15 @@ def test_the_lathes_own_list_is_used_and_nothing_exceeds_the_chuck() -> None:
     assert _one({"lathe": {"speeds": [70, 200, 360, 600, 1000], "chuck_max_rpm": 300}}).rpm == 200
 
 
+def test_without_a_list_the_speed_is_rounded_down_to_two_figures() -> None:
+    """Mild steel at 25 m/min on Ø 25: 318.3 turns a minute, of which 310 are named; 300 would give a figure away."""
+    run = _one({})
+    wanted = 25_000 / (math.pi * run.diameter)
+    assert run.rpm == math.floor(wanted / 10) * 10
+    assert run.rpm % 100 != 0
+    assert 100 < wanted < 1000
+
+
 def test_carbide_runs_faster_but_no_unlisted_lathe_is_driven_past_our_caution() -> None:
     assert _one({"tool.0.material": "carbide"}).rpm > 2 * _one({}).rpm
     brass = _one({"part.material": "brass", "tool.0.material": "carbide"})

@@ -115,6 +115,16 @@ def test_facets_are_those_of_the_formula(dome: Ground) -> None:
     assert corners == pytest.approx([found.alone] * len(corners), abs=1e-6)
 
 
+def test_a_quarter_of_a_degree_tilts_the_longest_facet(dome: Ground) -> None:
+    """Common practice, no source: a graduation is read to a quarter of a degree, 0.00436; the longest facet of a dome
+    of R 9 is 18 tan(half its angle) long, and swings about its middle."""
+    count = facets_for(0.05, 9, math.pi / 2)
+    longest = 18 * math.tan(math.pi / 2 / (2 * (count + 1)))
+    found = facets(dome)
+    (tilts,) = [said for said in found.risks if "quarter of a degree" in said.text]
+    assert tilts.lengths == pytest.approx((longest / 2 * 0.004363,), rel=1e-3)
+
+
 def test_facets_of_a_hollow_are_chords() -> None:
     outline = [{"z": 0, "d": 12}, {"z": -10, "d": 18, "concave": 12}, {"z": -24, "d": 18}]
     hollow = ground({"part.outline": outline, "part.curve": [0, -10], "tool.0.nose_radius": 1})
