@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from ovolo.geometry.segments import Arc, Line, Segment
+from ovolo.geometry.segments import Line, Segment
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
