@@ -46,6 +46,38 @@ def _finished(frame: Frame, slack: Slack | None = None) -> Walk:
     return walk
 
 
+BALL: Data = {
+    "part.outline": [
+        {"z": 0, "d": 0},
+        {"z": -9, "d": 18, "convex": 9},
+        {"z": -17, "d": 8.246, "convex": 9},
+        {"z": -24, "d": 8.246},
+    ],
+    "part.curve": [0, -15.4],
+    "stock.stick_out": 45,
+    "tool.0.nose_radius": 1,
+}
+
+
+@pytest.mark.parametrize(("changes", "sides"), [(COVE, {False}), (BALL, {True, False})], ids=["cove", "ball"])
+def test_the_saddle_is_brought_so_that_the_cut_pushes_it_against_its_screw(changes: Data, sides: set[bool]) -> None:
+    """The metal pushes the nose out along the outline's normal, so the saddle must have come against it: toward the
+    chuck in front of a crest, away from the chuck behind it. In a cove it plunges on the side nearer the chuck only."""
+    frame = _frame(changes)
+    walk, passes = _finished(frame, Slack(0.4, 0.4)), _passes(frame)
+    ways = set()
+    for item in passes:
+        nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
+        came = [k for k, s in enumerate(walk.steps) if s.slide == "cross" and s.end == (item.first, item.y)]
+        plunged = [k for k in came if walk.steps[k].start.y > item.y + 1e-6]
+        if abs(nx[0]) < 0.05 or not plunged:
+            continue
+        last = next(s for s in reversed(walk.steps[: plunged[0]]) if s.slide == "saddle")
+        assert (last.end.x - last.start.x) * nx[0] < 0, item
+        ways.add(bool(nx[0] > 0))
+    assert ways == sides
+
+
 @pytest.mark.parametrize("changes", [None, COVE], ids=["dome", "cove"])
 @pytest.mark.parametrize("slack", [Slack(), Slack(0.4, 0.4)], ids=["readout", "dial"])
 def test_every_way_is_free_of_the_part(changes: Data | None, slack: Slack) -> None:
