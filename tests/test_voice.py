@@ -1,0 +1,45 @@
+"""What people read is written as docs/voice.md says; older texts may only get better."""
+
+import json
+
+import pytest
+from tests import voice
+
+
+def test_no_text_has_more_of_a_bad_habit_than_it_had() -> None:
+    """Where this fails, write the sentence as docs/voice.md says; do not lengthen the list."""
+    allowed = json.loads(voice.ALLOWED.read_text(encoding="utf-8"))
+    assert voice.too_many(voice.slips(), allowed) == []
+
+
+def test_all_kinds_of_text_are_looked_at() -> None:
+    seen = {file for file, _ in voice.texts()}
+    assert {file.rpartition(".")[2] for file in seen} >= {"py", "html", "js", "md", "toml"}
+    assert any("Plan the moves" in text or "plan" in text.lower() for file, text in voice.texts() if "cli/plan" in file)
+
+
+@pytest.mark.parametrize(
+    ("text", "habit"),
+    [
+        ("The readout was not told where it is", "told, tells"),
+        ("Let the cross slide show 24.5", "lets ... show"),
+        ("Take it at 300 turns a minute", "turns a minute"),
+        ("Whoever files it, stops the spindle", "whoever, nobody"),
+        ("Leave 0.2 mm proud", "proud"),
+        ("Mind the jaws", "Mind"),
+        ("It is finished in 13 stations", "station"),
+    ],
+)
+def test_a_slip_is_found(text: str, habit: str) -> None:
+    assert habit in set(voice.slips_of("src/ovolo/cli/plan.py", text))
+
+
+def test_a_long_sentence_is_found_at_the_lathe_only() -> None:
+    long = " ".join(["word"] * 26)
+    assert "long sentence" in set(voice.slips_of("src/ovolo/show/words/table.py", long))
+    assert not set(voice.slips_of("docs/index.md", long))
+
+
+def test_plain_text_has_no_slip() -> None:
+    text = "Set the cross slide to 24.50 with 35 mm projecting from the jaws, at 300 rev/min"
+    assert not set(voice.slips_of("src/ovolo/show/words/table.py", text))
