@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from ovolo.cutting.scatter import Errors, Touch, outlook, station_budget
+from ovolo.cutting.scatter import Errors, Touch, nose_share, outlook, station_budget
 from ovolo.errors import FaultsFound
 
 NONE = Errors(**dict.fromkeys(vars(Errors()), 0.0))
@@ -121,3 +121,45 @@ def test_in_a_bore_a_larger_nose_leaves_metal_too() -> None:
         at_45 = station_budget(Touch(9, side * math.pi / 4), Errors(nose=0.02))
         (nose,) = [part for part in at_45.contributions if part.name == "nose"]
         assert abs(nose.u) == pytest.approx(0.02 * (math.sqrt(2) - 1), rel=1e-4)
+
+
+@pytest.mark.parametrize("end", [-1, 1])
+@pytest.mark.parametrize("degrees", [10, 45, 80, 100, 135, 170])
+def test_a_wrong_nose_against_two_circles(end: int, degrees: float) -> None:
+    """A tool is touched off by the corner of the square about its nose; the true nose is larger by d. The surface that
+    it leaves, by the two circles themselves: the larger one inside the same corner, along the inward normal."""
+    d, r, angle = 0.05, 0.4, math.radians(degrees)
+    corner = (end * r, -r)  # seen from the assumed nose centre
+    centre = (corner[0] - end * (r + d), corner[1] + (r + d))
+    inward = (-math.cos(angle), -math.sin(angle))
+    assumed, true = r, centre[0] * inward[0] + centre[1] * inward[1] + r + d
+    assert nose_share(angle, end) * d == pytest.approx(assumed - true, abs=1e-12)
+
+
+def test_a_left_hand_tool_leads_behind_a_crest() -> None:
+    """The hollow of a pawl: the left-hand tool leaves there what a right-hand one would cut away."""
+    behind = math.radians(110)
+    assert nose_share(behind, 1.0) == pytest.approx(0.2817, abs=1e-4)
+    assert nose_share(behind, -1.0) == pytest.approx(-0.4023, abs=1e-4)
+
+
+def test_stations_off_the_outline_need_less_to_be_left_on() -> None:
+    near = outlook(BAR, replace(NONE, setting_r=0.01), runs=20_000)
+    off = outlook([touch._replace(away=0.004) for touch in BAR], replace(NONE, setting_r=0.01), runs=20_000)
+    assert off.margin == pytest.approx(near.margin - 0.004, abs=1e-12)
+    assert off.high == pytest.approx(near.high, abs=1e-12)  # a ridge is measured above the outline already
+
+
+def test_more_skill_is_never_worse() -> None:
+    """Half of every error: a narrower range, a smaller chance of too deep a place."""
+    half = Errors(**{name: value / 2 for name, value in vars(Errors()).items()})
+    usual, better = (outlook(DOME, errors, depth=0.03) for errors in (Errors(), half))
+    assert better.high - better.low < 0.7 * (usual.high - usual.low) + 0.02
+    assert better.below < usual.below
+    assert better.low > usual.low
+
+
+def test_the_largest_share_is_that_of_the_largest_error() -> None:
+    for kind, errors in (("nose", Errors(nose=0.5)), ("setting", Errors(setting_z=0.2)), ("touching off", Errors())):
+        assert outlook(DOME, errors, runs=1000).shares[0].kind == kind
+    assert outlook(DOME, NONE, runs=200).shares == ()

@@ -8,10 +8,10 @@ surface and only the others roughen it.
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, NamedTuple
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
-from ovolo.cutting.limits import above, at_least, within_limits
+from ovolo.cutting.limits import above, at_least, finite, within_limits
 from ovolo.cutting.materials import FORCE_SPREAD
 from ovolo.cutting.uncertainty import (
     Budget,
@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-__all__ = ["Errors", "Outlook", "Touch", "outlook", "station_budget"]
+__all__ = ["KINDS", "Errors", "Kind", "Outlook", "Share", "Touch", "nose_share", "outlook", "station_budget"]
 
 
 class Touch(NamedTuple):
@@ -40,14 +40,58 @@ class Touch(NamedTuple):
 
     radius: of the point from the axis [mm], 0 or more.
     normal: direction out of the metal, from the +z axis toward +r [rad]: 0 on a face, pi/2 on a cylinder.
-    ridge:  left between this station and the next one [mm].
-    bends:  how far work or tool gives way there [mm]; leaves metal.
+    ridge:  left between this station and the next one, above the outline [mm].
+    bends:  how far the bar bends there [mm]; leaves metal.
+    away:   distance of the station itself from the outline when all is set as meant [mm]: the grid of the figures.
+    nose:   what a nose larger by 1 leaves there (`nose_share`) [-]; left out: of a right-hand tool.
     """
 
     radius: float
     normal: float
     ridge: float = 0.0
     bends: float = 0.0
+    away: float = 0.0
+    nose: float | None = None
+
+
+def nose_share(angle: float, toward_end: float = -1.0, toward_metal: float = -1.0) -> float:
+    """What a nose larger by 1 than assumed leaves above the outline; negative where it cuts in [-].
+
+    The tool is touched off by its reference point, so a larger nose brings its centre as much farther from that point.
+
+    angle:        of the outline's normal out of the metal, from +z toward the air [rad].
+    toward_end:   where the reference point lies as seen from the nose centre, in nose radii along z: -1 for a
+                  right-hand tool (toward the chuck), +1 for a left-hand one, 0 below the nose.
+    toward_metal: the same square to the axis, -1 toward the metal.
+    Source: derived; r (cos + sin - 1) for the side that leads, as an ignored nose leaves.
+
+    >>> round(nose_share(math.pi / 4), 3), round(nose_share(3 * math.pi / 4), 3)  # it leads; behind a crest
+    (0.414, -1.0)
+    >>> round(nose_share(3 * math.pi / 4, toward_end=1.0), 3)  # a left-hand tool leads there
+    0.414
+    """
+    return -toward_end * math.cos(angle) - toward_metal * math.sin(angle) - 1.0
+
+
+Kind = Literal["touching off", "setting", "backlash", "nose", "centre height", "bending"]
+"""The causes of scatter, as they can be lessened one by one."""
+
+KINDS: dict[Kind, tuple[str, ...]] = {
+    "touching off": ("touching_z", "touching_r"),
+    "setting": ("setting_z", "setting_r", "count_z", "count_r"),
+    "backlash": ("play_z", "play_r"),
+    "nose": ("nose",),
+    "centre height": ("height",),
+    "bending": ("force",),
+}
+"""The fields of `Errors` that belong to each cause."""
+
+
+class Share(NamedTuple):
+    """By how much the range of the outline is narrower without one cause, everything else as it is [mm]."""
+
+    kind: Kind
+    narrower: float
 
 
 @dataclass(frozen=True)
@@ -113,18 +157,34 @@ class Outlook(NamedTuple):
 
     band:     height of the whole form error, highest ridge less deepest place [mm].
     deepest:  deepest place of the surface [mm], negative below the outline.
-    below:    chance that the outline is cut into anywhere; below_error: standard error of that chance.
-    margin:   how much to stand off so that this chance stays under what was asked [mm].
+    highest:  highest place [mm], ridges included.
+    depth:    a depth below the outline that matters [mm], such as what a tolerance allows.
+    below:    chance that the surface is anywhere deeper than that; below_error: standard error of that chance.
+    margin:   how much metal to leave on so that 95 of 100 runs (`chance`) nowhere cut below the outline [mm].
     u_first:  largest standard uncertainty of a station, to first order [mm]; u_drawn: the same from the draws.
+    shares:   what each cause adds, the largest first.
     """
 
     band: Scatter
     deepest: Scatter
+    highest: Scatter
+    depth: float
     below: float
     below_error: float
     margin: float
     u_first: float
     u_drawn: float
+    shares: tuple[Share, ...]
+
+    @property
+    def low(self) -> float:
+        """No more than 2.5 runs in 100 are anywhere deeper than this [mm], negative below the outline."""
+        return self.deepest.low
+
+    @property
+    def high(self) -> float:
+        """No more than 2.5 runs in 100 are anywhere higher than this [mm]: in 95 of 100 all lies between."""
+        return self.highest.high
 
 
 def station_budget(touch: Touch, errors: Errors) -> Budget:
@@ -141,12 +201,18 @@ def station_budget(touch: Touch, errors: Errors) -> Budget:
 
 
 def outlook(
-    touches: Sequence[Touch], errors: Errors, runs: int = 10_000, seed: int = 1, chance: float = 0.05
+    touches: Sequence[Touch],
+    errors: Errors,
+    runs: int = 10_000,
+    seed: int = 1,
+    chance: float = 0.05,
+    depth: float = 0.0,
 ) -> Outlook:
-    """Draw whole runs with all their errors, and see what becomes of the surface.
+    """Draw whole runs with all their errors, and see where the surface comes to lie.
 
     touches: the stations in order along the outline, one or more. runs: 100 or more.
     seed:    the same seed gives the same figures. chance: of cutting below the outline that the margin allows.
+    depth:   how far below the outline begins to matter [mm], 0 or more.
     Between two stations the top of the ridge is taken to move with the mean of both. Limits: errors small beside
     nose and spacing (an error e along the surface changes a ridge h by a share of 2 e/s, which is left out); stations
     that the nose touches from outside.
@@ -154,39 +220,73 @@ def outlook(
 
     >>> dome = [Touch(9 * math.sin(k * math.pi / 58), k * math.pi / 58, 0.02) for k in range(30)]
     >>> seen = outlook(dome, Errors(), runs=2000)
-    >>> seen.margin > 0.02 and abs(seen.u_first - seen.u_drawn) < 0.002
+    >>> seen.low < 0 < 0.02 < seen.high and abs(seen.u_first - seen.u_drawn) < 0.002
     True
     """
     import numpy as np
 
     _touch_limits(touches)
-    within_limits(at_least("runs", runs, 100))
+    within_limits(at_least("runs", runs, 100), at_least("depth", depth, 0))
     drawn = _deviations(touches, errors, runs, np.random.default_rng(seed))
-    tops = _tops(drawn, touches)
-    lowest = drawn.min(axis=1)
-    first = max(station_budget(touch, errors).u for touch in touches)
-    below, below_error = chance_below(lowest)
+    lowest, highest = _ends(drawn, touches)
+    below, below_error = chance_below(lowest, -depth)
     return Outlook(
-        summarise(tops.max(axis=1) - lowest),
+        summarise(highest - lowest),
         summarise(lowest),
+        summarise(highest),
+        depth,
         below,
         below_error,
         stand_off(lowest, chance),
-        first,
+        max(station_budget(touch, errors).u for touch in touches),
         float(drawn.std(axis=0, ddof=1).max()),
+        _shares(touches, errors, min(runs, _RUNS_FOR_SHARES), seed),
     )
 
 
+_RUNS_FOR_SHARES = 2_000
+"""Enough to tell which cause weighs most; their figures are said to one digit."""
+
+
+def _shares(touches: Sequence[Touch], errors: Errors, runs: int, seed: int) -> tuple[Share, ...]:
+    """What each cause adds to the range in which 95 of 100 runs lie, the largest first; nothing that adds nothing."""
+    whole = _range(touches, errors, runs, seed)
+    found = [
+        Share(kind, whole - _range(touches, replace(errors, **dict.fromkeys(names, 0.0)), runs, seed))
+        for kind, names in KINDS.items()
+        if any(getattr(errors, name) for name in names)
+    ]
+    return tuple(sorted((share for share in found if share.narrower > 0), key=lambda share: -share.narrower))
+
+
+def _range(touches: Sequence[Touch], errors: Errors, runs: int, seed: int) -> float:
+    import numpy as np
+
+    lowest, highest = _ends(_deviations(touches, errors, runs, np.random.default_rng(seed)), touches)
+    return float(np.quantile(highest, 0.975) - np.quantile(lowest, 0.025))
+
+
+def _ends(drawn: "Floats", touches: Sequence[Touch]) -> "tuple[Floats, Floats]":
+    """Deepest and highest place of each run: stations lie off the outline by `away` besides, tops are ridges."""
+    import numpy as np
+
+    lowest = drawn + np.array([touch.away for touch in touches])
+    return lowest.min(axis=1), _tops(drawn, touches).max(axis=1)
+
+
 def _deviation_of(touch: Touch) -> Callable[..., Any]:
-    return lambda *off: _deviation(touch.radius, touch.normal, touch.bends, *off)
+    return lambda *off: _deviation(touch.radius, touch.normal, touch.bends, _share_of(touch), *off)
 
 
-def _deviation(radius: Any, angle: Any, bends: Any, *off: Any) -> Any:
-    """Deviation at stations, for numbers or arrays; `off` in the order of `Errors.at_each_station` and `for_the_run`.
+def _share_of(touch: Touch) -> float:
+    """The nose's share; in a bore, where the normal points to the axis, the tool is touched off on the other side."""
+    if touch.nose is not None:
+        return touch.nose
+    return nose_share(touch.normal, toward_metal=math.copysign(1.0, -math.sin(touch.normal)))
 
-    A nose larger by `nose`, touched off on face and diameter, leaves nose (cos + sin - 1), as an ignored nose does; in
-    a bore, where the normal points to the axis, it is touched off on the other side, and leaves as much.
-    """
+
+def _deviation(radius: Any, angle: Any, bends: Any, share: Any, *off: Any) -> Any:
+    """Deviation at stations, numbers or arrays; `off` in the order of `Errors.at_each_station` and `for_the_run`."""
     import numpy as np
 
     setting_z, setting_r, count_z, count_r, play_z, play_r, touching_z, touching_r, nose, height, force = off
@@ -195,18 +295,19 @@ def _deviation(radius: Any, angle: Any, bends: Any, *off: Any) -> Any:
     across = setting_r + count_r + play_r + touching_r
     # sqrt(x^2 + h^2) - x, written so that it keeps its digits and is h at the axis.
     from_height = np.hypot(radius, height) - radius
-    return along * out_z + (across + from_height) * out_r + nose * (out_z + np.abs(out_r) - 1) + bends * force
+    return along * out_z + (across + from_height) * out_r + nose * share + bends * force
 
 
 def _deviations(touches: Sequence[Touch], errors: Errors, runs: int, source: "np.random.Generator") -> "Floats":
     """Deviation of every station in every run: an array of runs by stations."""
     import numpy as np
 
-    radius, angle, _, bends = np.array(touches, dtype=np.float64).T
+    rows = [(touch.radius, touch.normal, touch.bends, _share_of(touch)) for touch in touches]
+    radius, angle, bends, share = np.array(rows, dtype=np.float64).T
     shape = (runs, len(touches))
     each = [_off(quantity, shape, source) for quantity in errors.at_each_station()]
     common = [_off(quantity, (runs, 1), source) for quantity in errors.for_the_run()]
-    found = np.asarray(_deviation(radius, angle, bends, *each, *common), dtype=np.float64)
+    found = np.asarray(_deviation(radius, angle, bends, share, *each, *common), dtype=np.float64)
     return np.broadcast_to(found, shape)
 
 
@@ -223,7 +324,7 @@ def _tops(drawn: "Floats", touches: Sequence[Touch]) -> "Floats":
     import numpy as np
 
     if len(touches) == 1:
-        return drawn
+        return drawn + touches[0].away
     ridges = np.array([touch.ridge for touch in touches[:-1]])
     return np.asarray(ridges + (drawn[:, :-1] + drawn[:, 1:]) / 2, dtype=np.float64)
 
@@ -237,4 +338,5 @@ def _touch_limits(touches: Sequence[Touch]) -> None:
             above(f"normal of station {n}", touch.normal, -math.tau),
             at_least(f"ridge of station {n}", touch.ridge, 0),
             at_least(f"bending at station {n}", touch.bends, 0),
+            finite(f"distance of station {n} from the outline", touch.away),
         )

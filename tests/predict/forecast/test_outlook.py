@@ -44,7 +44,8 @@ def test_the_margin_brings_the_chance_down_to_what_was_asked(dome: Plan) -> None
     """Stood off by the margin, one run in twenty still cuts in: the same draws, shifted."""
     bare = forecast(dome, runs=4000).scatter
     assert bare is not None
-    assert bare.below > 0.05
+    assert 0 < bare.below < 0.2  # deeper than 0.05 mm, as the job gives no tolerance
+    assert bare.depth == 0.05
     assert bare.margin == pytest.approx(-bare.deepest.value + 1.645 * bare.deepest.u, rel=0.35)
     assert bare.band.value > dome.prediction.ridge_max
 

@@ -1,6 +1,7 @@
 """The outlook in words: few figures, the rest on request, nothing to more digits than it deserves."""
 
 import re
+from dataclasses import replace
 
 import pytest
 from tests.documents.jobs import pin
@@ -24,13 +25,19 @@ def view() -> OutlookView:
 
 
 def test_the_few_figures_are_five_sentences(view: OutlookView) -> None:
-    starts = ["Spindle for mild steel", "The heaviest cut, move", "With usual errors", "It takes about", "Filing until"]
+    starts = [
+        "Spindle for mild steel",
+        "Heaviest cut, move",
+        "The finished outline will lie",
+        "It takes about",
+        "To file:",
+    ]
     assert [sentence[: len(start)] for sentence, start in zip(view.few, starts, strict=True)] == starts
 
 
 def test_whose_pace_it_is_is_said(view: OutlookView) -> None:
     mine = _plan({"pace.setting": 5})
-    assert "by an unhurried hand" in view.few[3]
+    assert "working steadily" in view.few[3]
     assert "at your own pace" in outlook_view(mine, forecast(mine, runs=200)).few[3]
 
 
@@ -44,14 +51,14 @@ def test_finishing_along_the_axis_is_wound_with_the_top_slide_where_there_is_one
 
 
 def test_forces_are_told_to_two_figures(view: OutlookView) -> None:
-    (load,) = [sentence for sentence in view.few if "heaviest" in sentence]
-    force = re.search(r"about (\d+) N", load)
+    (load,) = [sentence for sentence in view.few if "Heaviest" in sentence]
+    force = re.search(r"about (\d+) N\*?", load)
     assert force
     assert force[1].endswith("0")
 
 
-def test_there_are_five_groups(view: OutlookView) -> None:
-    assert len(view.groups) == 5
+def test_there_are_six_groups(view: OutlookView) -> None:
+    assert len(view.groups) == 6
 
 
 def test_the_cautions_of_filing_come_first(view: OutlookView) -> None:
@@ -74,7 +81,7 @@ def test_without_a_material_the_rest_is_still_told() -> None:
     seen = outlook_view(made, forecast(made, runs=200))
     assert len(seen.few) == 3
     assert any("part.material" in text for text in seen.cautions)
-    assert seen.groups[0].title == "Scatter"
+    assert seen.groups[0].title == "Where the outline will lie"
 
 
 def test_inches_are_told_in_inches() -> None:
@@ -85,18 +92,57 @@ def test_inches_are_told_in_inches() -> None:
     data["tool"][0]["nose_radius"] = 0.125
     made = make_plan(job_from_data(data))
     seen = outlook_view(made, forecast(made, runs=200))
-    assert "comes to about 0.00" in seen.few[2]
-    assert " in, ridges included" in seen.few[2]
-    figures = [line for group in seen.groups[:4] for line in group.lines]
+    assert re.search(r"between 0\.00\d\d in under and 0\.00\d\d in over", seen.few[2])
+    figures = [line for group in seen.groups[:5] for line in group.lines]
     assert not any(re.search(r"\bmm|µm", text) for text in (*seen.few, *seen.cautions, *figures))
     assert any(re.search(r"about 0\.000\d+ in³ of metal", text) for text in seen.few)
 
 
-def test_a_sure_hand_is_told_that_nothing_is_cut_into() -> None:
+def test_a_perfect_hand_lies_between_the_outline_and_the_ridge() -> None:
+    """Nothing is off: nowhere under the outline, nowhere over the ridge that the sweep found."""
     made = _plan()
     none = Errors(**dict.fromkeys(vars(Errors()), 0.0))
-    text = " ".join(outlook_view(made, forecast(made, errors=none, runs=200)).few)
-    assert "not likely to be cut into" in text
+    found = forecast(made, errors=none, runs=200)
+    assert found.scatter is not None
+    assert 0 <= found.scatter.low < 0.006  # the grid of whole counts
+    assert found.scatter.high == pytest.approx(made.prediction.ridge_max, abs=0.0015)
+    (text,) = [said for said in outlook_view(made, found).few if "outline will lie" in said]
+    assert "Chance of more than 0.050 mm under it anywhere: under 1 %." in text
+    assert "adds most" not in text
+
+
+def test_the_largest_cause_is_named_with_what_lessens_it() -> None:
+    made = _plan()
+    for errors, cause in ((Errors(nose=0.2), "Nose adds most"), (Errors(setting_z=0.1), "Setting adds most")):
+        (text,) = [s for s in outlook_view(made, forecast(made, errors=errors, runs=500)).few if "will lie" in s]
+        assert cause in text
+
+
+def test_every_assumed_error_is_shown_with_its_field(view: OutlookView) -> None:
+    (group,) = [group for group in view.groups if group.title.startswith("Assumed errors")]
+    text = "\n".join(group.lines)
+    for field in ("errors.setting.cross", "errors.setting.saddle", "errors.touching.cross", "errors.touching.saddle"):
+        assert f"({field})" in text
+    assert "errors.height" in text
+    assert "tool.nose_radius_u, errors.nose" in text
+
+
+def test_the_jobs_own_errors_are_assumed() -> None:
+    careful = _plan({"errors": {"setting": {"cross": 0.001, "saddle": 0.002}, "touching": {"cross": 0.003}}})
+    view = outlook_view(careful, forecast(careful, runs=200))
+    text = "\n".join(line for group in view.groups for line in group.lines)
+    assert "cross slide set to a figure: 0.001 mm" in text
+    assert "touching off, once: 0.003 mm across (errors.touching.cross), 0.020 mm along" in text
+
+
+def test_a_force_outside_the_fit_is_marked_in_the_headline_too() -> None:
+    made = _plan()
+    found = forecast(made, runs=200)
+    moves = tuple(load._replace(guess=True) for load in found.loads.moves)
+    view = outlook_view(made, replace(found, loads=replace(found.loads, moves=moves)))
+    (load,) = [sentence for sentence in view.few if "Heaviest" in sentence]
+    assert re.search(r"about \d+ N\* and \d+ W\* at the edge. The bar bends by .*mm\* at most", load)
+    assert any(text.startswith("* A rough figure: ") for text in view.cautions)
 
 
 @pytest.mark.parametrize(("value", "text"), [(1234, "1200"), (0.00456, "0.0046"), (99.6, "100"), (5, "5")])

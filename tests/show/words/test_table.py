@@ -106,7 +106,7 @@ def test_csv_tells_power_feed_in_figures_of_its_own() -> None:
 
 
 def test_inches_are_told_in_inches() -> None:
-    made = plan({"units": "in", "stock.diameter": 40})
+    made = plan({"units": "in", "stock.diameter": 40, "sure": ["inches"]})
     table = moves_table(made)
     assert table.unit == "in"
     assert table.sections[0].rows[0].travel == "0.07087"
@@ -131,10 +131,12 @@ def test_no_spreadsheet_takes_a_tool_for_a_formula() -> None:
 def test_what_is_left_is_said_in_sentences() -> None:
     made = plan()
     said = left(made).sentences
-    assert said[0] == (
-        "The highest ridge left stands 0.049 mm above the outline, at z 0.00, Ø 6.80; 0.050 mm was asked for."
+    assert said[0] == ("Highest ridge left: 0.049 mm above the outline, at z 0.00, Ø 6.80; 0.050 mm was specified.")
+    assert said[1:] == (
+        "It takes 1 setting.",
+        "If every figure is set exactly, nothing is cut below the outline.",
+        "A word more",
     )
-    assert said[1:] == ("It takes 1 setting.", "As set exactly, nothing is cut below the outline.", "A word more")
 
 
 def test_one_setting_fewer_is_told_apart_from_what_was_asked() -> None:
@@ -146,10 +148,13 @@ def test_one_setting_fewer_is_told_apart_from_what_was_asked() -> None:
 
 
 def test_it_is_compared_with_as_many_equal_steps_of_a_pointed_tool() -> None:
-    """R 9 in 13 settings: 0.565 mm, as an independent sweep has it."""
+    """R 9 in 13 settings, as an independent sweep has it: 0.565 mm by a point, 0.079 by a nose of R 3 allowed for."""
     many = replace(plan(), stations=13)
     said = left(many).sentences[2]
-    assert said == "As many equal steps along the curve, set with a pointed tool, would leave 0.565 mm."
+    assert said == (
+        "As many equal steps along the curve would leave 0.565 mm calculated for a sharp tool, 0.079 mm with the nose "
+        "allowed for."
+    )
 
 
 def test_a_gouge_is_said_in_words() -> None:

@@ -10,7 +10,7 @@ export function drawTrade(into, points, view, chosen) {
   const x = (n) => LEFT + ((n - least) / Math.max(1, most - least)) * (W - LEFT - RIGHT);
   const y = (ridge) => TOP + (1 - Math.min(ridge / high, 1)) * (H - TOP - BOTTOM);
   const seen = points.filter((p) => p[1] <= high * 1.0001);
-  const own = [view.stations, points.find((p) => p[0] === view.stations)?.[1] ?? view.ridge_max];
+  const own = [view.stations, view.ridge_max]; // as the plan's sweep has it: the figure of the sentence
   const figure = (ridge) => (ridge / unit).toFixed(view.unit === "mm" ? 3 : 4);
   const chart = s("svg", { class: "chart", viewBox: `0 0 ${W} ${H}`, role: "img", "aria-label": `${own[0]} settings leave ${figure(own[1])} ${view.unit}` });
   chart.append(s("path", { class: "thin", d: `M${LEFT} ${TOP}V${H - BOTTOM}H${W - RIGHT}` }));

@@ -14,18 +14,22 @@ import shapely
 
 from ovolo.cutting.filing import Lowering, lowering, revolved_volume
 from ovolo.cutting.pace import Doings, Pace, Times, feed_seconds, times
-from ovolo.cutting.scatter import Errors, Outlook, Touch, outlook, station_budget
+from ovolo.cutting.scatter import Errors, Outlook, Touch, nose_share, outlook, station_budget
+from ovolo.part.targets import curve_limits
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.sweep.sweep import part_region
-from ovolo.predict.forecast.settings import gaps, settings_of
+from ovolo.predict.forecast.settings import Setting, gaps, settings_of
 from ovolo.predict.loads.engaged import engaged
 from ovolo.predict.loads.load import Loads, loads
 from ovolo.predict.loads.spindle import FEEDS
 from ovolo.shop.slides import Slide
+from ovolo.shop.tools import Tool
+from ovolo.units import Unit
 
 __all__ = [
     "Blend",
     "Forecast",
+    "depth_of",
     "doings_by_move",
     "doings_of",
     "errors_of",
@@ -65,9 +69,10 @@ class Blend(NamedTuple):
 
 @dataclass(frozen=True)
 class Forecast:
-    """What to expect; `scatter` is None where the curve has no stations, and `margin` is to be added to the outline."""
+    """What to expect; `scatter` is None where the curve has no stations. `errors`: what it assumes."""
 
     loads: Loads
+    errors: Errors
     scatter: Outlook | None
     doings: Doings
     times: Times
@@ -78,7 +83,7 @@ def forecast(
     plan: Plan, pace: Pace | None = None, errors: Errors | None = None, runs: int | None = None, seed: int = 1,
     chance: float = 0.05,
 ) -> Forecast:  # fmt: skip
-    """Everything that can be told of a plan before it is cut.
+    """What to expect of a plan before it is cut: loads, where the outline will lie, minutes, metal to file.
 
     pace: the user's own; errors: his and the machine's. Left out: those of the job.
     runs, seed, chance: as `scatter.outlook` takes them; runs left out: 10,000, fewer from 200 stations on.
@@ -87,10 +92,11 @@ def forecast(
     found = loads(plan)
     touches = touches_of(plan, found)
     runs = runs or runs_for(len(touches))
-    scatter = outlook(touches, errors or errors_of(plan), runs, seed, chance) if touches else None
+    assumed = errors or errors_of(plan)
+    scatter = outlook(touches, assumed, runs, seed, chance, depth_of(plan)) if touches else None
     doings = doings_of(plan, found)
     ridge = plan.prediction.ridge_max
-    return Forecast(found, scatter, doings, times(doings, pace), Blend(doings.filed, ridge, lowering(ridge)))
+    return Forecast(found, assumed, scatter, doings, times(doings, pace), Blend(doings.filed, ridge, lowering(ridge)))
 
 
 def runs_for(stations: int) -> int:
@@ -102,16 +108,33 @@ def runs_for(stations: int) -> int:
     return min(10_000, max(1_000, 2_000_000 // max(stations, 1)))
 
 
+def depth_of(plan: Plan) -> float:
+    """What may be missing below the outline [mm]: what the tolerance allows, else 0.05 mm or 0.002 in (ours)."""
+    part, low, high = plan.job.part, *sorted(plan.job.part.curve)
+    on_curve = [r for segment in part.outline.segments for z, r in (segment.start, segment.end) if low <= z <= high]
+    return curve_limits(part.tolerance, 2 * max(on_curve, default=0.0), part.ridge, _unit(plan)).below
+
+
+def _unit(plan: Plan) -> Unit:
+    """The unit in which the job is written."""
+    return "mm" if plan.job.shop.unit == 1.0 else "in"
+
+
 def errors_of(plan: Plan) -> Errors:
-    """Errors to reckon with: the counts, backlash and nose uncertainty of the job, else the usual ones."""
+    """Errors that are assumed [mm]: those of the job's `[errors]`, else the usual ones; its counts and backlash."""
     shop = plan.job.shop
     noses = [tool.nose_radius_u for tool in plan.tools if tool.nose_radius_u is not None]
     return Errors(
+        setting_z=shop.errors.setting_saddle,
+        setting_r=shop.errors.setting_cross,
         count_z=shop.fine.step,
         count_r=shop.cross.step,
         play_z=_play(shop.fine),
         play_r=_play(shop.cross),
-        nose=max(noses, default=Errors.nose),
+        touching_z=shop.errors.touching_saddle,
+        touching_r=shop.errors.touching_cross,
+        height=shop.errors.height,
+        nose=max(noses, default=shop.errors.nose),
     )
 
 
@@ -129,10 +152,13 @@ def _play(slide: Slide) -> float:
 
 
 def touches_of(plan: Plan, found: Loads) -> tuple[Touch, ...]:
-    """The stations as the scatter takes them: radius, direction, ridge to the next one, bending under the cut.
+    """The stations as the scatter takes them: radius, direction, ridge to the next one, bending under the cut, own
+    distance off the outline, and what an error of the nose does there.
 
     No ridge is taken for higher than the sweep has it.
     """
+    tools = {tool.name: tool for tool in plan.job.shop.tools}
+    made = {move.n: tools[move.tool] for move in plan.moves}
     settings = settings_of(plan)
     heights = [*gaps(plan.frame, settings), 0.0] if settings else []
     bends = {load.n: load.bends or 0.0 for load in found.moves}
@@ -142,9 +168,25 @@ def touches_of(plan: Plan, found: Loads) -> tuple[Touch, ...]:
             setting.normal,
             min(height, plan.prediction.ridge_max),
             bends.get(setting.move, 0.0),
+            _away(setting),
+            _nose(plan, setting, made[setting.move]),
         )
         for setting, height in zip(settings, heights, strict=True)
     )
+
+
+def _away(setting: Setting) -> float:
+    """How far a station lies off the outline [mm]: whole counts seldom lie on it. A form tool touches."""
+    return max(math.dist(setting.centre, setting.foot) - setting.nose_radius, 0.0) if setting.nose_radius else 0.0
+
+
+def _nose(plan: Plan, setting: Setting, tool: Tool) -> float:
+    """What a nose larger by 1 leaves at a setting; nothing for a form tool, which has none."""
+    if not setting.nose_radius:
+        return 0.0
+    z, r = (part / tool.nose_radius for part in tool.reference)
+    into_air = math.atan2(plan.frame.sign * math.sin(setting.normal), math.cos(setting.normal))
+    return nose_share(into_air, z, r)
 
 
 def doings_of(plan: Plan, found: Loads) -> Doings:

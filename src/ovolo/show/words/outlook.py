@@ -1,4 +1,4 @@
-"""What to expect of a plan: the few figures that matter in sentences, and the rest in groups for whoever asks.
+"""What to expect of a plan: the few figures that matter in sentences, and the rest in groups for those who want it.
 
 Nothing is shown to more digits than it deserves: forces and times to two figures, as published forces lie 25 % apart.
 """
@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ovolo.cutting.filing import blend_steps
+from ovolo.cutting.force import THINNEST_FITTED
 from ovolo.cutting.pace import Pace, Times
-from ovolo.cutting.scatter import Outlook
+from ovolo.cutting.scatter import Kind, Outlook
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.outlook import Forecast
@@ -41,6 +42,7 @@ class OutlookView:
 def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> OutlookView:
     """What to expect, in the job's own unit; without `spindle` the few figures leave its speed out."""
     unit = unit_of(plan.job)
+    doubtful = [load for load in expected.loads.moves if load.guess]
     said = (
         _spindle_sentence(plan, expected.loads) if spindle else "",
         _load_sentence(expected.loads, unit),
@@ -51,11 +53,13 @@ def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> Out
     groups = (
         Group("Spindle and feed", tuple(_spindle_lines(plan, expected.loads, unit))),
         Group("Load of each cut", tuple(_load_lines(expected.loads, unit))),
-        Group("Scatter", tuple(_scatter_lines(expected.scatter, unit))),
+        Group("Where the outline will lie", tuple(_scatter_lines(expected.scatter, unit))),
+        Group("Assumed errors (standard uncertainties)", tuple(_error_lines(plan, expected))),
         Group("Where the time goes", tuple(_time_lines(expected.times))),
         Group("The blend: filing and polishing the ridges away", (*_blend_lines(expected, unit), *blend_steps())),
     )
-    cautions = (*(_caution(over) for over in expected.loads.overloads), *expected.loads.missing)
+    mark = [_guessed(len(doubtful), len(expected.loads.moves), unit)] if doubtful else []
+    cautions = (*(_caution(over) for over in expected.loads.overloads), *mark, *expected.loads.missing)
     return OutlookView(
         tuple(sentence for sentence in said if sentence), cautions, tuple(group for group in groups if group.lines)
     )
@@ -79,18 +83,40 @@ def _spindle_sentence(plan: Plan, found: Loads) -> str:
         return ""
     many = len({run.tool for run in found.turnings}) > 1
     runs = ", ".join(f"{run.stage}{f' with {run.tool}' if many else ''} at {run.rpm:.0f}" for run in found.turnings)
-    return f"Spindle for {row.name}: {runs} turns a minute; never faster than chuck and lathe are marked for."
+    return f"Spindle for {row.name}: {runs} rev/min; never faster than chuck and lathe are marked for."
 
 
 def _load_sentence(found: Loads, unit: Unit) -> str:
     if not found.moves:
         return ""
     heavy = max(found.moves, key=lambda load: load.force)
+    star = MARK if heavy.guess else ""
     said = (
-        f"The heaviest cut, move {heavy.n}, takes about {about(heavy.force)} N and {about(heavy.power)} W at the edge"
+        f"Heaviest cut, move {heavy.n}: about {about(heavy.force)} N{star} and {about(heavy.power)} W{star} at the edge"
     )
-    bends = [load.bends for load in found.moves if load.bends is not None]
-    return f"{said}; work and tool give way by {_small(max(bends), unit)} at most." if bends else f"{said}."
+    bent = max(
+        (load for load in found.moves if load.bends is not None), key=lambda load: load.bends or 0.0, default=None
+    )
+    if bent is None:
+        return f"{said}."
+    star = MARK if bent.guess else ""
+    return (
+        f"{said}. The bar bends by {_small(bent.bends or 0.0, unit)}{star} at most; what chuck, spindle, tool post and "
+        f"slides add is not known."
+    )
+
+
+MARK = "*"
+"""Put behind every figure that the force law gives outside the range that it was fitted for."""
+
+
+def _guessed(many: int, of: int, unit: Unit) -> str:
+    """What the mark means, and how many cuts have it."""
+    least = f"{about(from_mm(THINNEST_FITTED, unit), 1)} {unit}"
+    return (
+        f"{MARK} A rough figure: {many} of {of} cuts have a chip thinner than {least}, for which the force law was not "
+        f"fitted. The true force may well be higher."
+    )
 
 
 def _small(mm: float, unit: Unit) -> str:
@@ -104,23 +130,56 @@ def _small(mm: float, unit: Unit) -> str:
 
 
 def _scatter_sentence(scatter: Outlook | None, unit: Unit) -> str:
+    """Where the outline will lie, the chance of too deep a place, and what would lessen it first."""
     if scatter is None:
         return ""
-    band = ridge_text(scatter.band.value, unit)
-    said = f"With usual errors of hand and machine the form error comes to about {band}, ridges included"
-    if scatter.below < 0.01:
-        return f"{said}; it is not likely to be cut into."
-    chance = f"{about(100 * scatter.below, 2)} %"
-    return (
-        f"{said}. The chance that the outline is cut into somewhere is {chance}; standing off by "
-        f"{ridge_text(scatter.margin, unit)} keeps it under 5 %."
+    said = (
+        f"The finished outline will lie between {_off(scatter.low, unit)} and {_off(scatter.high, unit)} the drawn one "
+        f"in 95 of 100 runs, ridges included. Chance of more than {ridge_text(scatter.depth, unit)} under it anywhere: "
+        f"{_percent(scatter.below)}."
     )
+    if not scatter.shares:
+        return said
+    first = scatter.shares[0]
+    less = ridge_text(first.narrower, unit)
+    return f"{said} {first.kind.capitalize()} adds most, {less}: {LESSEN[first.kind]}."
+
+
+LESSEN: dict[Kind, str] = {
+    "touching off": "measure the first finished diameter and length, and correct the figures by what they are off",
+    "setting": "come to each figure slowly from the same side, and read again after locking",
+    "backlash": "take up the backlash before each figure, or fit a readout",
+    "nose": "measure the nose radius, and write it with its uncertainty (tool.nose_radius_u)",
+    "centre height": "set the tool to centre height by a facing cut that leaves no pip",
+    "bending": "support the bar on a centre, or leave less for finishing",
+}
+"""What lessens each cause of scatter first (common practice, no source)."""
+
+
+def _off(mm: float, unit: Unit) -> str:
+    """A height as so much under or over.
+
+    >>> _off(-0.0204, "mm"), _off(0.08, "mm")
+    ('0.020 mm under', '0.080 mm over')
+    """
+    return f"{ridge_text(abs(mm), unit)} {'under' if mm < 0 else 'over'}"
+
+
+def _percent(share: float) -> str:
+    """A chance in per cent, no finer than the draws know it.
+
+    >>> _percent(0.034), _percent(0.0004), _percent(0.9996)
+    ('3 %', 'under 1 %', 'over 99 %')
+    """
+    if share < 0.01:
+        return "under 1 %"
+    return "over 99 %" if share > 0.99 else f"{100 * share:.0f} %"
 
 
 def _time_sentence(times: Times, pace: Pace) -> str:
     parts = sorted(_parts(times), key=lambda part: -part[1])[:3]
     most = ", ".join(f"{name} {clock(seconds)}" for name, seconds in parts)
-    whose = "by an unhurried hand" if pace == Pace() else "at your own pace"
+    whose = "working steadily" if pace == Pace() else "at your own pace"
     return f"It takes about {clock(times.total)} {whose}: {most}, and the rest."
 
 
@@ -155,8 +214,8 @@ def _blend_sentence(expected: Forecast, unit: Unit) -> str:
         return ""
     over = ridge_text(blend.lowering.ridges, unit)
     return (
-        f"Filing until the blue just leaves the valleys takes about {_volume_text(blend.volume, unit)} of metal, and "
-        f"up to {over} off the diameter over the ridges; the valleys are at size."
+        f"To file: about {_volume_text(blend.volume, unit)} of metal, up to {over} off the diameter over the ridges. "
+        f"Stop when the blue just leaves the valleys."
     )
 
 
@@ -185,8 +244,7 @@ def _spindle_lines(plan: Plan, found: Loads, unit: Unit) -> list[str]:
     for run in found.turnings:
         size = length_text(run.diameter, unit)
         out.append(
-            f"{run.stage} with {run.tool}: {run.rpm:.0f} turns a minute, {speed_text(run.speed, unit)} at Ø {size} "
-            f"({run.why})"
+            f"{run.stage} with {run.tool}: {run.rpm:.0f} rev/min, {speed_text(run.speed, unit)} at Ø {size} ({run.why})"
         )
         along = plan.job.shop.coarse if run.stage == "rough" else plan.job.shop.fine
         wound = [_wound(run, slide, unit) for slide in (plan.job.shop.cross, along)]
@@ -201,44 +259,64 @@ def _wound(run: Turning, slide: Slide, unit: Unit) -> str:
     turns = hand_turns(run, slide)
     if turns is None:
         return f"the {slide_name(slide.name)} {about(from_mm(run.feed * run.rpm, unit))} {unit} a minute"
-    return f"the {slide_name(slide.name)} {about(turns)} turns a minute"
+    return f"the {slide_name(slide.name)} {about(turns)} turns in a minute"
 
 
 def _load_lines(found: Loads, unit: Unit) -> list[str]:
     if not found.moves:
         return []
-    head = f"{'move':>5}  {'edge':>6}  {'chip':>7}  {'force':>6}  {'power':>6}  {'gives way':>10}"
+    head = f"{'move':>5}  {'edge':>6}  {'chip':>7}  {'force':>6}  {'power':>6}  {'bends':>10}"
     under = f"{'':>5}  {unit:>6}  {unit:>7}  {'N':>6}  {'W':>6}  {unit:>10}"
     return [head, under, *(_load_line(load, unit) for load in found.moves), _GUESS]
 
 
-_GUESS = "* thinner than the force law was fitted for; published forces lie 25 % apart anyway"
+_GUESS = f"{MARK} chip thinner than the force law was fitted for; published forces lie 25 % apart anyway"
 
 
 def _load_line(load: MoveLoad, unit: Unit) -> str:
-    bends = "" if load.bends is None else _small(load.bends, unit).removeprefix("less than ").removesuffix(f" {unit}")
-    less = "<" if load.bends is not None and "less" in _small(load.bends, unit) else ""
-    star = "*" if load.guess else ""
-    extra = 0 if unit == "mm" else 1
+    star, extra = MARK if load.guess else "", 0 if unit == "mm" else 1
     edge = format_figure(load.chip.width, unit, 1 + extra)
     chip = format_figure(load.chip.thickness, unit, 3 + extra)
-    return (
-        f"{load.n:>5}  {edge:>6}  {chip:>7}  {about(load.force) + star:>6}  {about(load.power):>6}  {less + bends:>10}"
-    ).rstrip()
+    force, power = (about(value) + star for value in (load.force, load.power))
+    bends = "" if load.bends is None else _small(load.bends, unit).replace("less than ", "<").removesuffix(f" {unit}")
+    return f"{load.n:>5}  {edge:>6}  {chip:>7}  {force:>6}  {power:>6}  {bends + (star if bends else ''):>10}".rstrip()
 
 
 def _scatter_lines(scatter: Outlook | None, unit: Unit) -> list[str]:
     if scatter is None:
         return []
-    band, deepest = scatter.band, scatter.deepest
+    band, deepest, highest = scatter.band, scatter.deepest, scatter.highest
     return [
-        f"form error: {ridge_text(band.value, unit)} on average, from {ridge_text(band.low, unit)} to "
-        f"{ridge_text(band.high, unit)} in 95 of 100 runs",
-        f"deepest place: {ridge_text(deepest.value, unit)} on average (below the outline where negative)",
-        f"one station, standard uncertainty: {ridge_text(scatter.u_drawn, unit)} drawn, "
+        f"deepest place: {_off(deepest.value, unit)} on average, {_off(deepest.low, unit)} to "
+        f"{_off(deepest.high, unit)} in 95 of 100 runs",
+        f"highest place: {_off(highest.value, unit)} on average, {_off(highest.low, unit)} to "
+        f"{_off(highest.high, unit)} in 95 of 100 runs",
+        f"form error, highest less deepest: {ridge_text(band.value, unit)} on average",
+        f"leave {ridge_text(scatter.margin, unit)} on everywhere, and 95 of 100 runs are nowhere under the outline",
+        *(f"without {share.kind}: range narrower by {ridge_text(share.narrower, unit)}" for share in scatter.shares),
+        f"one setting, standard uncertainty: {ridge_text(scatter.u_drawn, unit)} drawn, "
         f"{ridge_text(scatter.u_first, unit)} to first order (JCGM 100)",
-        f"{band.runs} runs drawn (JCGM 101); the average is settled to {_settled(band.value_error, unit)}, the "
-        f"chance to {about(100 * scatter.below_error, 1)} %",
+        f"{band.runs} runs drawn (JCGM 101); averages are settled to {_settled(band.value_error, unit)}, the chance to "
+        f"{about(100 * scatter.below_error, 1)} %",
+    ]
+
+
+def _error_lines(plan: Plan, expected: Forecast) -> list[str]:
+    """Every error that is assumed, with the field of the job that sets it."""
+    if expected.scatter is None:
+        return []
+    unit, e, along = unit_of(plan.job), expected.errors, slide_name(plan.job.shop.fine.name)
+    return [
+        f"cross slide set to a figure: {ridge_text(e.setting_r, unit)} of travel (errors.setting.cross)",
+        f"{along} set to a figure: {ridge_text(e.setting_z, unit)} (errors.setting.saddle)",
+        f"finest figure: {ridge_text(e.count_r, unit)} across, {ridge_text(e.count_z, unit)} along (slide counts)",
+        f"backlash left: {ridge_text(e.play_r, unit)} across, {ridge_text(e.play_z, unit)} along (a tenth of "
+        "slide backlash on dials; our estimate)",
+        f"touching off, once: {ridge_text(e.touching_r, unit)} across (errors.touching.cross), "
+        f"{ridge_text(e.touching_z, unit)} along (errors.touching.saddle)",
+        f"centre height: {ridge_text(e.height, unit)} (errors.height)",
+        f"nose radius: {ridge_text(e.nose, unit)} (tool.nose_radius_u, errors.nose)",
+        f"cutting force, and so the bending: {100 * e.force:.0f} % (published forces lie that far apart)",
     ]
 
 

@@ -256,7 +256,7 @@ def _ridge_sentence(plan: Plan, unit: Unit) -> str:
     highest, asked = ridge_text(plan.prediction.ridge_max, unit), ridge_text(plan.job.part.ridge, unit)
     place, digits = plan.prediction.ridge_at, 2 if unit == "mm" else 3
     where = f"z {format_figure(place.x, unit, digits)}, Ø {format_figure(2 * place.y, unit, digits)}"
-    return f"The highest ridge left stands {highest} above the outline, at {where}; {asked} was asked for."
+    return f"Highest ridge left: {highest} above the outline, at {where}; {asked} was specified."
 
 
 def _settings_sentence(plan: Plan, unit: Unit) -> str:
@@ -270,11 +270,16 @@ def _settings_sentence(plan: Plan, unit: Unit) -> str:
 
 
 def _equal_steps_sentence(plan: Plan, unit: Unit) -> str | None:
-    """How it compares with the usual way; nothing where the curve needs no steps."""
-    leaves = steps_leave(plan.frame, plan.stations)
-    if leaves is None:
+    """How it compares with equal steps, by a sharp point and by the plan's own nose; nothing where there is none."""
+    sharp = steps_leave(plan.frame, plan.stations)
+    if sharp is None:
         return None
-    return f"As many equal steps along the curve, set with a pointed tool, would leave {ridge_text(leaves, unit)}."
+    said = f"As many equal steps along the curve would leave {ridge_text(sharp, unit)} calculated for a sharp tool"
+    noses = {tool.nose_radius for tool in plan.tools if tool.edge.noses}
+    if len(noses) != 1:
+        return f"{said}."
+    fair = steps_leave(plan.frame, plan.stations, noses.pop())
+    return said + (f", {ridge_text(fair, unit)} with the nose allowed for." if fair is not None else ".")
 
 
 def _told_apart(height: float, other: float, unit: Unit) -> str:
@@ -286,5 +291,5 @@ def _told_apart(height: float, other: float, unit: Unit) -> str:
 
 def _gouge_sentence(plan: Plan, unit: Unit) -> str:
     if plan.prediction.gouge_max < 5e-4:
-        return "As set exactly, nothing is cut below the outline."
+        return "If every figure is set exactly, nothing is cut below the outline."
     return f"The deepest cut goes {ridge_text(plan.prediction.gouge_max, unit)} below the outline."
