@@ -54,9 +54,9 @@ def test_no_choice_ever_exceeds_the_chuck(speed: float, diameter: float, limit: 
     ("speed", "diameter", "limit", "rpm", "why"),
     [
         (30, 25, None, 360, "next below 382"),
-        (30, 2, None, 1000, "the fastest; 4775 turns a minute would suit"),
+        (30, 2, None, 1000, "the fastest; 4775 rev/min would suit"),
         (30, 2, 800, 600, "the limit of 800"),
-        (10, 100, None, 70, "the slowest; 32 turns a minute would suit"),
+        (10, 100, None, 70, "the slowest; 32 rev/min would suit"),
         (30, 25, 1500, 360, "next below"),
     ],
 )

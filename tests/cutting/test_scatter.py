@@ -106,8 +106,8 @@ def test_the_figures_settle_with_the_runs() -> None:
         (lambda: Errors(setting_z=-0.01), "setting_z"),
         (lambda: outlook([], Errors()), "no station"),
         (lambda: outlook(DOME, Errors(), runs=50), "runs"),
-        (lambda: outlook([Touch(-1, 0)], Errors()), "radius of station 1"),
-        (lambda: outlook([Touch(1, math.nan)], Errors()), "normal of station 1"),
+        (lambda: outlook([Touch(-1, 0)], Errors()), "radius of setting 1"),
+        (lambda: outlook([Touch(1, math.nan)], Errors()), "normal of setting 1"),
     ],
 )
 def test_what_does_not_make_sense_is_refused(call: object, where: str) -> None:

@@ -124,11 +124,11 @@ def test_the_speed_stands_ahead_of_the_first_roughing_and_the_first_finishing_mo
     assert [before["move"] for before in speeds] == firsts
     assert [before["move"] for before in data["before"]] == sorted(before["move"] for before in data["before"])
     for before, run in zip(speeds, loads(made).turnings, strict=True):
-        assert before["text"].startswith(f"Spindle at {run.rpm:.0f} turns a minute")
+        assert before["text"].startswith(f"Spindle at {run.rpm:.0f} rev/min")
         assert run.rpm in (130, 450, 800)
         turns = hand_turns(run, made.job.shop.cross)
         assert turns is not None
-        assert f"the cross slide about {float(f'{turns:.2g}'):g} turns a minute" in before["text"]
+        assert f"the cross slide about {float(f'{turns:.2g}'):g} turns/min" in before["text"]
         assert "the saddle about" in before["text"]
         assert before["text"].endswith("mm a minute")
     assert data["checksum"] == checksum(data)

@@ -21,7 +21,7 @@ def test_every_kind_of_note_has_its_words() -> None:
         (facts.Nub(6.0), "mm", "a nub of Ø 6 mm"),
         (facts.Nub(0.25 * INCH), "in", "a nub of Ø 0.25 in"),
         (facts.FinishedFrom(Point(-2.0, 3.0), with_nub=True), "mm", "from z = -2 mm, Ø 6 mm on"),
-        (facts.HoleStays(4.0, 3.4641, 3.4641), "mm", "Ø 4 mm, 3.46 mm deep: 3.46 mm proud"),
+        (facts.HoleStays(4.0, 3.4641, 3.4641), "mm", "Ø 4 mm, 3.46 mm deep: a facing allowance of 3.46 mm"),
         (facts.BetweenDivisions("top", 0.01, 0.05, (0.05, 0.025)), "mm", "count = 0.05 or 0.025 (slide.top)"),
         (facts.ToleranceAllows("h7", 20.0, 0.01, keeps=False), "mm", "lets only 0.01 mm stand"),
         (facts.NoseTooVague("knife", 0.02, 0.05, 0.025, 0.04, full_radius=False), "mm", "to 0.04 mm first"),

@@ -1,6 +1,6 @@
 """Load of a cut, spindle speed and feed: Kienzle's force law and what follows from it.
 
-Lengths in mm, force in N, power in W, cutting speed in m/min, spindle speed in turns a minute, specific cutting
+Lengths in mm, force in N, power in W, cutting speed in m/min, spindle speed in rev/min, specific cutting
 force in N/mm^2, specific energy in W s/mm^3 (the same as J/mm^3). Published constants differ by 25 % between sources;
 a blunt tool adds as much again. Take a force from here as a size, not as a measurement.
 """
@@ -215,7 +215,7 @@ def unit_power(hp_per_cubic_inch_a_minute: float) -> float:
 
 
 def wanted_speed(speed: float, diameter: float) -> float:
-    """Spindle speed for a cutting speed at a diameter: n = 1000 v/(pi D) [turns a minute].
+    """Spindle speed for a cutting speed at a diameter: n = 1000 v/(pi D) [rev/min].
 
     speed: v [m/min]; diameter: D, the largest one cut [mm], more than 0. Source: every textbook.
 
@@ -237,7 +237,7 @@ def cutting_speed(rpm: float, diameter: float) -> float:
 
 
 class SpindleChoice(NamedTuple):
-    """A spindle speed of the lathe [turns a minute], the cutting speed it gives [m/min], and why this one."""
+    """A spindle speed of the lathe [rev/min], the cutting speed it gives [m/min], and why this one."""
 
     rpm: float
     speed: float
@@ -248,14 +248,14 @@ def choose_spindle(speed: float, diameter: float, speeds: Iterable[float], limit
     """The lathe's fastest speed that exceeds neither the speed wanted nor the limit of chuck or work.
 
     speed: wanted at `diameter` [m/min]; diameter: the largest one cut [mm].
-    speeds: what the lathe has [turns a minute]; limit: of the chuck, as marked on it [turns a minute].
+    speeds: what the lathe has [rev/min]; limit: of the chuck, as marked on it [rev/min].
     Where even the slowest is too fast for the tool, the slowest is taken, and `why` says so. A limit is never
     exceeded: raises `FaultsFound` if the slowest speed does.
 
     >>> choose_spindle(30, 25, (70, 200, 360, 600, 1000))
-    SpindleChoice(rpm=360, speed=28.274333882308138, why='next below 382 turns a minute')
+    SpindleChoice(rpm=360, speed=28.274333882308138, why='next below 382 rev/min')
     >>> choose_spindle(30, 2, (70, 200, 360, 600, 1000), limit=800).why
-    'the limit of 800 turns a minute'
+    'the limit of 800 rev/min'
     """
     listed = sorted(set(speeds))
     _check_speeds(listed, limit)
@@ -266,7 +266,7 @@ def choose_spindle(speed: float, diameter: float, speeds: Iterable[float], limit
 
 
 def hand_feed(feed: float, rpm: float, travel_per_turn: float) -> float:
-    """How fast to wind a handwheel for a feed [turns a minute].
+    """How fast to wind a handwheel for a feed [turns/min].
 
     feed: mm of the slide a turn of the work; rpm: of the spindle;
     travel_per_turn: mm of slide a turn of the handwheel (half of a diameter dial's figure).
@@ -293,9 +293,9 @@ def _check_speeds(listed: list[float], limit: float | None) -> None:
 
 def _why(rpm: float, wanted: float, allowed: list[float], listed: list[float], limit: float | None) -> str:
     if rpm > wanted:
-        return f"the slowest; {wanted:.0f} turns a minute would suit the tool"
+        return f"the slowest; {wanted:.0f} rev/min would suit the tool"
     if rpm < allowed[-1]:
-        return f"next below {wanted:.0f} turns a minute"
+        return f"next below {wanted:.0f} rev/min"
     if limit is not None and listed[-1] > limit and wanted > limit:
-        return f"the limit of {limit:g} turns a minute"
-    return f"the fastest; {wanted:.0f} turns a minute would suit the tool"
+        return f"the limit of {limit:g} rev/min"
+    return f"the fastest; {wanted:.0f} rev/min would suit the tool"

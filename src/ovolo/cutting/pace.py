@@ -75,7 +75,7 @@ class Times(NamedTuple):
 def feed_seconds(length: float, feed: float, rpm: float) -> float:
     """Time of a cut: 60 l/(f n) [s].
 
-    length: of the cut [mm]; feed: mm a turn; rpm: spindle [turns a minute]. Source: every textbook.
+    length: of the cut [mm]; feed: mm a turn; rpm: spindle [rev/min]. Source: every textbook.
 
     >>> feed_seconds(30, 0.1, 600)
     30.0

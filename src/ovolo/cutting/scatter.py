@@ -334,9 +334,9 @@ def _touch_limits(touches: Sequence[Touch]) -> None:
         raise FaultsFound([Fault("stations", None, "one or more", "there is no station to judge", "Plan some first")])
     for n, touch in enumerate(touches, 1):
         within_limits(
-            at_least(f"radius of station {n}", touch.radius, 0),
-            above(f"normal of station {n}", touch.normal, -math.tau),
-            at_least(f"ridge of station {n}", touch.ridge, 0),
-            at_least(f"bending at station {n}", touch.bends, 0),
-            finite(f"distance of station {n} from the outline", touch.away),
+            at_least(f"radius of setting {n}", touch.radius, 0),
+            above(f"normal of setting {n}", touch.normal, -math.tau),
+            at_least(f"ridge of setting {n}", touch.ridge, 0),
+            at_least(f"bending at setting {n}", touch.bends, 0),
+            finite(f"distance of setting {n} from the outline", touch.away),
         )

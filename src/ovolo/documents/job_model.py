@@ -209,10 +209,10 @@ class LatheTable(Table):
     """What is known of the lathe."""
 
     speeds: Annotated[list[Amount], Field(max_length=MOST_SPEEDS)] = Field(
-        [], description="spindle speeds, turns a minute", examples=[[70, 200, 360, 600, 1000]]
+        [], description="spindle speeds, rev/min", examples=[[70, 200, 360, 600, 1000]]
     )
     motor_w: Amount | None = Field(None, description="power of the motor, W")
-    chuck_max_rpm: Amount | None = Field(None, description="fastest speed marked on the chuck, turns a minute")
+    chuck_max_rpm: Amount | None = Field(None, description="fastest speed marked on the chuck, rev/min")
     holding: Literal["chuck", "chuck and centre", "between centres"] = Field("chuck", description="what holds the work")
     centre_hole: Positive | None = Field(
         None, description="diameter of the mouth of the centre hole in the end of the stock", examples=[4]

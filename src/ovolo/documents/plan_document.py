@@ -122,18 +122,17 @@ def _speed(plan: Plan, run: Turning) -> Before:
     along = shop.coarse if run.stage == "rough" else shop.fine
     wound = " and ".join(_wound(run, slide, unit) for slide in (shop.cross, along))
     text = (
-        f"Spindle at {run.rpm:.0f} turns a minute, never faster than chuck and lathe are marked for; under a cut wind "
-        f"{wound}"
+        f"Spindle at {run.rpm:.0f} rev/min, never faster than chuck and lathe are marked for; under a cut wind {wound}"
     )
     return Before(first.n, "speed", text)
 
 
 def _wound(run: Turning, slide: Slide, unit: Unit) -> str:
-    """The feed by hand: turns a minute where a turn of the handwheel is known, else travel."""
+    """The feed by hand: turns/min where a turn of the handwheel is known, else travel."""
     name = "the saddle" if slide.name == "saddle" else f"the {slide.name} slide"
     turns = hand_turns(run, slide)
     if turns is not None:
-        return f"{name} about {_about(turns)} turns a minute"
+        return f"{name} about {_about(turns)} turns/min"
     return f"{name} about {_about(from_mm(feed_of(run, slide) * run.rpm, unit))} {unit} a minute"
 
 

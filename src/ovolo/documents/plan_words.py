@@ -75,21 +75,21 @@ def _finished_from(note: FinishedFrom, unit: Unit) -> str:
 
 
 def _hole_stays(note: HoleStays, unit: Unit) -> str:
-    cone = f"Ø {_length(note.diameter, unit)}, {_length(note.depth, unit)} deep"
-    return f"Its hole stays in the end, {cone}: {_length(note.proud, unit)} proud would hold it."
+    size = f"Ø {_length(note.diameter, unit)}, {_length(note.depth, unit)} deep"
+    return f"Its hole stays in the end, {size}: a facing allowance of {_length(note.proud, unit)} would hold it."
 
 
 def _tolerance(note: ToleranceAllows, unit: Unit) -> str:
     size, allowed = f"{note.tolerance} on Ø {_length(note.diameter, unit, 4)}", _length(note.allowed, unit)
     if note.keeps:
-        return f"{size} lets {allowed} stand on the curve: the ridge asked for keeps that."
+        return f"{size} lets {allowed} stand on the curve: the ridge specified keeps that."
     return f"{size} lets only {allowed} stand on the curve: file the ridges, or ask for a finer one."
 
 
 def _nose(note: NoseTooVague, unit: Unit) -> str:
     return (
-        f"The ridge asked for, {_length(note.ridge, unit)}, is finer than the nose of {note.tool} is known: its radius "
-        f"is told to {_length(note.known, unit)} (nose_radius_u), and that allows a ridge of "
+        f"The ridge specified, {_length(note.ridge, unit)}, is finer than the nose of {note.tool} is known: its radius "
+        f"is given to {_length(note.known, unit)} (nose_radius_u), and that allows a ridge of "
         f"{_length(note.allows, unit)}. Measure it to {_length(note.wanted, unit)} first: "
         f"{_GROOVE if note.full_radius else _CORNER}."
     )
@@ -101,7 +101,7 @@ _GROOVE = (
 )
 _CORNER = (
     "it is too short an arc for a groove, so hold it against radius gauges under a loupe; of an insert the ISO 1832 "
-    "code tells it"
+    "code gives it"
 )
 
 
@@ -111,7 +111,7 @@ def _steps(note: EqualStepsNowhere | EqualStepsTaken, unit: Unit) -> str:
 
 def _steps_nowhere(note: EqualStepsNowhere, unit: Unit) -> str:
     steps = _steps(note, unit)
-    return f"Nowhere on this curve do {steps} keep the ridge: it is finished as if they had not been asked for."
+    return f"Nowhere on this curve do {steps} keep the ridge: it is finished in settings of any size."
 
 
 def _steps_taken(note: EqualStepsTaken, unit: Unit) -> str:
@@ -133,11 +133,11 @@ _WORDS: dict[type, Callable[[Any, Unit], str]] = {
     AsWritten: lambda note, unit: note.text,
     BetweenDivisions: _between_divisions,
     CentreUnchecked: _always(
-        "How large the centre and its hole are is not told: nothing was checked against the centre."
+        "How large the centre and its hole are is not given: nothing was checked against the centre."
     ),
-    ChuckUnchecked: _always("How far the bar stands out is not told: nothing was checked against the chuck."),
+    ChuckUnchecked: _always("How far the bar projects is not given: nothing was checked against the chuck."),
     EqualStepsNoForm: _always(
-        "Equal steps are planned for noses only: with a form tool it is finished as if not asked for."
+        "Equal steps are planned for noses only: with a form tool it is finished in settings of any size."
     ),
     EqualStepsNowhere: _steps_nowhere,
     EqualStepsTaken: _steps_taken,

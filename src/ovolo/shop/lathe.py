@@ -42,7 +42,7 @@ class Cutter:
 class Lathe:
     """What is known of the lathe; None or nothing where the job doesn't say.
 
-    speeds: of the spindle [turns a minute]. motor_w: power of the motor [W]. chuck_max_rpm: as marked on the chuck.
+    speeds: of the spindle [rev/min]. motor_w: power of the motor [W]. chuck_max_rpm: as marked on the chuck.
     centre_hole, centre_body: diameters of the mouth of the centre hole and of the centre behind its point of 60° [mm].
     jaws: how far the jaws of the chuck stand over the bar [mm].
     power_feed: the slides that the lathe itself can feed; a leadscrew drives the saddle of nearly every lathe.

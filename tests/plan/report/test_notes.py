@@ -40,7 +40,7 @@ def test_the_hole_that_stays_in_the_end_is_told(proud: float, wide: str) -> None
     deep = 2 / math.tan(math.radians(30)) - proud
     (note,) = [note for note in notes_of(_handle(proud)) if "hole stays" in note]
     assert f"Ø {wide} mm, {deep:.3g} mm deep" in note
-    assert "3.46 mm proud" in note
+    assert "a facing allowance of 3.46 mm" in note
 
 
 def test_enough_metal_in_front_holds_the_whole_hole() -> None:
@@ -69,7 +69,7 @@ def test_a_nose_not_known_well_enough_is_told_with_what_it_allows() -> None:
     """Half of what the radius may be off can show on the curve."""
     nose = {"tool.0.nose_radius_u": 0.05, "finish.ridge": 0.02}
     (note,) = [note for note in notes_of(make_plan(job_from_data(pin(nose)))) if "nose" in note]
-    assert "told to 0.05 mm (nose_radius_u)" in note
+    assert "given to 0.05 mm (nose_radius_u)" in note
     assert "allows a ridge of 0.025 mm" in note
     assert "Measure it to 0.04 mm" in note
     enough = make_plan(job_from_data(pin({**nose, "finish.ridge": 0.03})))

@@ -44,7 +44,7 @@ def test_the_lathes_own_list_is_used_and_nothing_exceeds_the_chuck() -> None:
 
 
 def test_without_a_list_the_speed_is_rounded_down_to_two_figures() -> None:
-    """Mild steel at 25 m/min on Ø 25: 318.3 turns a minute, of which 310 are named; 300 would give a figure away."""
+    """Mild steel at 25 m/min on Ø 25: 318.3 rev/min, of which 310 are named; 300 would give a figure away."""
     run = _one({})
     wanted = 25_000 / (math.pi * run.diameter)
     assert run.rpm == math.floor(wanted / 10) * 10

@@ -25,5 +25,5 @@ def test_nothing_is_said_where_the_usual_way_is_no_worse() -> None:
 def test_minutes_and_what_to_expect_are_there() -> None:
     found = plan_further(plan())
     assert 5 < int(found["minutes"]) < 60
-    assert "turns a minute" in found["expected"]["few"][0]
+    assert "rev/min" in found["expected"]["few"][0]
     assert [group["title"] for group in found["expected"]["groups"]]

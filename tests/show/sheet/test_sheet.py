@@ -66,7 +66,7 @@ def test_the_first_page_draws_and_the_last_one_checks() -> None:
     assert "Checking" in pages[-1]
     assert "finished Ø" in pages[-1]
     assert any("Cautions" in page and "Eye protection" in page for page in pages)
-    assert any("turns a minute" in page for page in pages[:2])
+    assert any("rev/min" in page for page in pages[:2])
 
 
 @pytest.mark.parametrize(
@@ -210,7 +210,7 @@ def test_a_reader_without_a_screen_has_all_he_is_referred_to() -> None:
     ahead = _joined(" ".join(pages[:2]))
     assert "What to expect says by how much to stand off" in ahead
     assert "standing off by" in ahead[ahead.index("standing off by") :]
-    assert ahead.count("turns a minute") >= 2
+    assert ahead.count("rev/min") >= 2
     assert "Spindle for mild steel" not in ahead, "the speeds stand in the setting-up"
 
 

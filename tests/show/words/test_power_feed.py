@@ -30,6 +30,6 @@ def test_it_is_tried_in_the_air_and_the_manual_comes_first() -> None:
 
 
 def test_what_the_margin_was_reckoned_with_is_named_in_the_unit_of_the_job() -> None:
-    assert "0.1 mm a turn of the work and 300 turns a minute" in power_feed(plan())[1]  # no material: no speed is told
+    assert "0.1 mm a turn of the work and 300 rev/min" in power_feed(plan())[1]  # no material: no speed is told
     assert "0.1 mm a turn of the work and the spindle speed told here" in power_feed(planned("bridge-pin"))[1]
     assert power_feed(planned("winch-pin-inch"))[1].startswith("What is left is 0.04 in or more")

@@ -11,7 +11,7 @@ def test_each_stage_and_tool_has_its_speed() -> None:
     said = speeds(planned("bridge-pin"))
     assert said[0].startswith("Roughing with round nose 6: ")
     assert said[1].startswith("Finishing with round nose 6: ")
-    assert "turns a minute" in said[0]
+    assert "rev/min" in said[0]
     assert said[-1].startswith("Never faster than chuck and lathe are marked for")
 
 

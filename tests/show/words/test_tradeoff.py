@@ -51,7 +51,7 @@ def test_the_recommendation_says_why(view: TradeoffView) -> None:
 
 def test_where_nothing_keeps_the_ridge_it_is_said() -> None:
     none = tradeoff_view(plan(), TRADED._replace(recommended=None, points=(COARSE,)))
-    assert none.sentences[0] == "No tool alone keeps the 0.050 mm asked for."
+    assert none.sentences[0] == "No tool alone keeps the 0.050 mm specified."
     assert len(none.sentences) == 3
 
 
@@ -70,7 +70,7 @@ def test_text_csv_and_json_say_the_same(view: TradeoffView) -> None:
 
 
 def test_inches_are_told_in_inches() -> None:
-    inch = tradeoff_view(plan({"units": "in", "stock.diameter": 40}), TRADED)
+    inch = tradeoff_view(plan({"units": "in", "stock.diameter": 40, "sure": ["inches"]}), TRADED)
     assert inch.unit == "in"
     assert inch.rows[0].ridge == "0.0037"
     assert "ridge_in" in tradeoff_as_csv(inch)

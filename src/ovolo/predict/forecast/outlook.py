@@ -24,7 +24,6 @@ from ovolo.predict.loads.load import Loads, loads
 from ovolo.predict.loads.spindle import FEEDS
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
-from ovolo.units import Unit
 
 __all__ = [
     "Blend",
@@ -50,7 +49,7 @@ USUAL_TURN = {"cross": 2.0, "saddle": 20.0, "top": 2.0}
 """Travel of a handwheel's turn where the job doesn't say [mm] (common practice, no source)."""
 
 USUAL_RPM = 300.0
-"""Spindle speed for the time of a cut where the job names no material [turns a minute] (our assumption)."""
+"""Spindle speed for the time of a cut where the job names no material [rev/min] (our assumption)."""
 
 _SURFACE = 0.001
 """The swept surface is true to this, mm."""
@@ -112,12 +111,7 @@ def depth_of(plan: Plan) -> float:
     """What may be missing below the outline [mm]: what the tolerance allows, else 0.05 mm or 0.002 in (ours)."""
     part, low, high = plan.job.part, *sorted(plan.job.part.curve)
     on_curve = [r for segment in part.outline.segments for z, r in (segment.start, segment.end) if low <= z <= high]
-    return curve_limits(part.tolerance, 2 * max(on_curve, default=0.0), part.ridge, _unit(plan)).below
-
-
-def _unit(plan: Plan) -> Unit:
-    """The unit in which the job is written."""
-    return "mm" if plan.job.shop.unit == 1.0 else "in"
+    return curve_limits(part.tolerance, 2 * max(on_curve, default=0.0), part.ridge, plan.job.units).below
 
 
 def errors_of(plan: Plan) -> Errors:

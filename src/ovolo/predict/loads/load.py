@@ -77,7 +77,7 @@ class MoveLoad(NamedTuple):
     chip: width along the edge and mean thickness [mm]. force: along the speed [N]; power: at the edge [W].
     guess: whether the chip is thinner than the force law was fitted for.
     bends: how far work and boring bar give way, square to the axis [mm]; None where that can't be told.
-    rpm: of the spindle [turns a minute]; feed [mm a turn]; length: of the slide's way that cuts [mm].
+    rpm: of the spindle [rev/min]; feed [mm a turn]; length: of the slide's way that cuts [mm].
     """
 
     n: int
@@ -224,7 +224,7 @@ def _bending(plan: Plan, found: Sequence[MoveLoad]) -> Overload | None:
     limit = BENDING_SHARE * plan.job.part.ridge
     over = [load for load in found if stages[load.n] == "finish" and (load.bends or 0.0) > limit]
     says = (
-        f"work and tool give way by {100 * _most(over, 'bends') / plan.job.part.ridge:.0f} % of the ridge asked for, "
+        f"the bar bends by {100 * _most(over, 'bends') / plan.job.part.ridge:.0f} % of the ridge specified, "
         f"over {100 * BENDING_SHARE:.0f} %"
     )
     remedy = "Chuck it shorter or support it on a centre; leave less for finishing, or wind more slowly"

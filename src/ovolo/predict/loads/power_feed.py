@@ -26,7 +26,7 @@ FEED = FEEDS["rough"]
 """Power feed that the figures allow for, in finishing too [mm a turn]: a feed box is seldom reset between the two."""
 
 RPM = 300.0
-"""Spindle speed that they allow for where the job names no material (our assumption) [turns a minute]."""
+"""Spindle speed that they allow for where the job names no material (our assumption) [rev/min]."""
 
 LATE = 1.0
 """So long after the figure shows the lever is down (our estimate, no source) [s]."""
@@ -59,7 +59,7 @@ class FeedOff(NamedTuple):
 def overrun(feed: float, rpm: float, late: float = LATE) -> float:
     """How far a slide runs on before its feed is off: one turn, and what a late hand lets pass, f(1 + n t/60) [mm].
 
-    feed: mm a turn; rpm: spindle [turns a minute]; late: t [s]. Source: derived.
+    feed: mm a turn; rpm: spindle [rev/min]; late: t [s]. Source: derived.
 
     >>> round(overrun(0.1, 600), 6)
     1.1

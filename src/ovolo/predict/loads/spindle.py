@@ -1,6 +1,6 @@
 """Spindle speed and feed for each tool and stage of a plan, from the lathe's own list where the job gives one.
 
-Speeds in turns a minute, feed in mm a turn of the work. A maker's own sheet for bar and tool comes first.
+Speeds in rev/min, feed in mm a turn of the work. A maker's own sheet for bar and tool comes first.
 """
 
 import math
@@ -31,10 +31,10 @@ FEEDS: dict[Stage, float] = {"rough": 0.1, "finish": 0.05}
 """Feed aimed at [mm a turn], wound by hand (common practice, no source)."""
 
 MOST_RPM = 2000.0
-"""No faster speed is named for a lathe whose speeds aren't listed (our caution, no source) [turns a minute]."""
+"""No faster speed is named for a lathe whose speeds aren't listed (our caution, no source) [rev/min]."""
 
 MOST_TURNS = 60.0
-"""A handwheel is not wound steadily faster than this under a cut (our estimate, no source) [turns a minute]."""
+"""A handwheel is not wound steadily faster than this under a cut (our estimate, no source) [turns/min]."""
 
 
 class Turning(NamedTuple):
@@ -92,11 +92,11 @@ def _chosen(lathe: Lathe, wanted: float, diameter: float) -> SpindleChoice:
     most = min(lathe.chuck_max_rpm or MOST_RPM, MOST_RPM)
     rpm = wanted_speed(wanted, diameter)
     if rpm > most:
-        why = f"no faster, as the lathe's speeds are not listed; {rpm:.0f} turns a minute would suit the tool"
+        why = f"no faster, as the lathe's speeds are not listed; {rpm:.0f} rev/min would suit the tool"
         return SpindleChoice(most, cutting_speed(most, diameter), why)
     step = 10 ** (math.floor(math.log10(rpm)) - 1)
     down = math.floor(rpm / step) * step
-    return SpindleChoice(down, cutting_speed(down, diameter), f"at most {rpm:.0f} turns a minute suit the tool")
+    return SpindleChoice(down, cutting_speed(down, diameter), f"at most {rpm:.0f} rev/min suit the tool")
 
 
 def feed_of(turning: Turning, slide: Slide) -> float:
@@ -112,7 +112,7 @@ def feed_of(turning: Turning, slide: Slide) -> float:
 
 
 def hand_turns(turning: Turning, slide: Slide) -> float | None:
-    """How fast to wind the handwheel [turns a minute]; None where the travel of one turn isn't known.
+    """How fast to wind the handwheel [turns/min]; None where the travel of one turn isn't known.
 
     >>> turning = Turning("rough", "knife", 20.0, 600.0, 37.7, 0.1, "")
     >>> hand_turns(turning, Slide("cross", "diameter", "out", 0.01, per_turn=2.0))

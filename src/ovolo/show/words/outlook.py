@@ -259,7 +259,7 @@ def _wound(run: Turning, slide: Slide, unit: Unit) -> str:
     turns = hand_turns(run, slide)
     if turns is None:
         return f"the {slide_name(slide.name)} {about(from_mm(run.feed * run.rpm, unit))} {unit} a minute"
-    return f"the {slide_name(slide.name)} {about(turns)} turns in a minute"
+    return f"the {slide_name(slide.name)} {about(turns)} turns/min"
 
 
 def _load_lines(found: Loads, unit: Unit) -> list[str]:

@@ -24,7 +24,7 @@ def power_feed(plan: Plan) -> tuple[str, ...]:
         return ()
     unit = unit_of(plan.job)
     feed = format_figure(FEED, unit, 1 if unit == "mm" else 3)
-    speed = "the spindle speed told here" if plan.job.part.material else f"{RPM:.0f} turns a minute"
+    speed = "the spindle speed told here" if plan.job.part.material else f"{RPM:.0f} rev/min"
     return (
         f"{how_many(plan)} Wind the rest of it by hand, and every other cut.",
         f"What is left is {hand_text(LEAST[unit], unit)} or more, and as much as the slide runs on in a second and one "

@@ -30,7 +30,7 @@ def speeds(plan: Plan) -> tuple[str, ...]:
 def _said(turning: Turning, unit: Unit) -> str:
     feed = format_figure(turning.feed, unit, 2 if unit == "mm" else 3)
     return (
-        f"{_STAGES[turning.stage]} with {turning.tool}: {turning.rpm:.0f} turns a minute, "
+        f"{_STAGES[turning.stage]} with {turning.tool}: {turning.rpm:.0f} rev/min, "
         f"{speed_text(turning.speed, unit)} at Ø {plain_size(round(turning.diameter, 2), unit)} {unit}; "
         f"feed about {feed} {unit} a turn."
     )

@@ -85,7 +85,7 @@ def _sentences(plan: Plan, traded: Tradeoff, unit: Unit) -> list[str]:
     asked = ridge_text(traded.asked, unit)
     best, quickest = traded.recommended, traded.quickest
     if best is None:
-        out.append(f"No tool alone keeps the {asked} asked for.")
+        out.append(f"No tool alone keeps the {asked} specified.")
     else:
         out.append(_recommended(best, traded, asked, unit))
     if quickest is not None and best is not None and quickest.minutes < best.minutes - 0.5:
@@ -106,7 +106,7 @@ def _sentences(plan: Plan, traded: Tradeoff, unit: Unit) -> list[str]:
 def _recommended(best: TradeoffPoint, traded: Tradeoff, asked: str, unit: Unit) -> str:
     """Which point, and why not one finer or one coarser."""
     said = (
-        f"Take {best.stations} settings with {best.tool}: the least time of all that keep the {asked} asked for, "
+        f"Take {best.stations} settings with {best.tool}: the least time of all that keep the {asked} specified, "
         f"about {_minutes(best.minutes)}."
     )
     mine = [point for point in traded.points if point.tool == best.tool]
