@@ -114,7 +114,13 @@ def test_the_outlook_is_short_and_in_full_on_request(capsys: pytest.CaptureFixtu
     assert "Load of each cut" not in short
     assert _run(PIN, "--details") == 0
     long = capsys.readouterr().out
-    for head in ("Spindle and feed", "Load of each cut", "Scatter", "Where the time goes", "The blend"):
+    for head in (
+        "Spindle and feed",
+        "Load of each cut",
+        "Where the outline will lie",
+        "Where the time goes",
+        "The blend",
+    ):
         assert f"\n{head}" in long
 
 

@@ -47,7 +47,7 @@ def _in_short(plan: Plan, minutes: str) -> str:
     used = f"{tools} and {plan.tools[-1].name}" if tools else plan.tools[-1].name
     return (
         f"{settings} ridges of at most {ridge_text(plan.prediction.ridge_max, unit)} "
-        f"({ridge_text(plan.job.part.ridge, unit)} asked for): {len(plan.moves)} moves with {used}, about {minutes}."
+        f"({ridge_text(plan.job.part.ridge, unit)} specified): {len(plan.moves)} moves with {used}, about {minutes}."
     )
 
 
