@@ -9,6 +9,9 @@ from ovolo.app.toml import document_from_toml
 from ovolo.store import Store
 
 _NOTE = "examples"
+SAID = "an example"
+"""What their history says."""
+
 FIRST = "bridge-pin"
 """It is put on the list last, so that it stands at the top."""
 
@@ -27,5 +30,5 @@ def add_examples(store: Store) -> int:
         return 0
     files = sorted(folder.glob("*.toml"), key=lambda file: (file.stem == FIRST, file.name), reverse=False)
     for file in files:
-        store.add("job", document_from_toml(file.read_text(encoding="utf-8")), "an example")
+        store.add("job", document_from_toml(file.read_text(encoding="utf-8")), SAID)
     return len(files)

@@ -9,7 +9,7 @@ from typing import Any, Literal, NamedTuple
 
 from ovolo.app.names import KEPT, NAME
 
-__all__ = ["AT_THE_LATHE", "CODES", "FILE", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
+__all__ = ["AT_THE_LATHE", "BESIDES", "CODES", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
 
 Data = dict[str, Any]
 
@@ -64,6 +64,19 @@ WOUND = _object(
         **dict.fromkeys(("travel", "before", "after"), NUMBER),
     }
 )
+STARTED: Data = {
+    "type": "object",
+    "properties": {
+        "form": TEXT,
+        "sizes": {"type": "object", "additionalProperties": TEXT},
+        "outline": {"type": "array", "items": ANY},
+        "surface": {"enum": ["outside", "bore"]},
+        "units": {"enum": ["mm", "in"]},
+        "title": TEXT,
+        "shop": {"type": "string", "description": "the id of a kept shop; the usual drawer without"},
+        "once": {"type": "string", "description": "asked again with the same word it gives the same job"},
+    },
+}
 _OUT_OF_REACH = "What no tool reaches, as a drawing of so many mm; no picture where that is not what is in the way"
 
 TASKS: tuple[Entry, ...] = (
@@ -90,11 +103,12 @@ TASKS: tuple[Entry, ...] = (
         "convention", "POST", "/api/convention", "How a slide reads, from what happened when it was wound", WOUND, ANY
     ),
     Entry("drawing", "POST", "/api/drawing", "The outline in a drawing file", UPLOAD, ANY),
+    Entry("usual", "GET", "/api/usual", "The usual drawer of tools, in mm and in inches", None, ANY),
     Entry("openapi", "GET", "/api/openapi.json", "This description", None, ANY),
 )
 """What is done by a worker with what is sent; nothing is kept."""
 
-QUICK = frozenset({"part_view", "shop_view", "convention", "preview", "openapi"})
+QUICK = frozenset({"part_view", "shop_view", "convention", "preview", "openapi", "sketch", "usual", "begin"})
 """Tasks of a fraction of a second: they have a worker of their own, so that no plan holds them up."""
 
 _ONE = f"/api/{KEPT}/{NAME}"
@@ -113,6 +127,7 @@ TO_KEEP: tuple[Entry, ...] = (
         _KEPT,
         status=201,
     ),
+    Entry("start", "POST", "/api/start", "Keep a new job, from a form or an outline", STARTED, _KEPT, 201, ("404",)),
     Entry("get", "GET", _ONE, "One as it stands", None, _KEPT, more=("404",)),
     Entry(
         "save", "PUT", _ONE, "Save a new version",
@@ -129,6 +144,7 @@ TO_KEEP: tuple[Entry, ...] = (
     Entry("copy", "POST", f"{_ONE}/copy", "Keep a copy", None, _KEPT, status=201, more=("404",)),
     Entry("history", "GET", f"{_ONE}/history", "Every version, the newest first", None, _LIST, more=("404",)),
     Entry("plan_of", "GET", f"/api/jobs/{NAME}/plan", "Its plan, as the page shows it", None, ANY, more=("404",)),
+    Entry("thumbnail", "GET", f"/api/jobs/{NAME}/thumbnail", "Its part as a small picture", None, ANY, more=("404",)),
     Entry("file", "GET", f"/api/jobs/{NAME}/files/{{name}}", "A file made from it", None, ANY, more=("404",)),
 )  # fmt: skip
 """What is kept, and what is made from it."""
@@ -152,5 +168,5 @@ AT_THE_LATHE: tuple[Entry, ...] = (
 )  # fmt: skip
 """Runs at the lathe."""
 
-FILE = "file"
-"""The task of the workers that writes a file; its address stands among what is kept."""
+BESIDES = ("file", "sketch", "begin", "run_plan", "run_page")
+"""Tasks of the workers for what is kept: a file of a plan, a small picture of a part, the document of a new job, a run."""

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import asyncio
+import json
 import re
+from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -10,15 +13,19 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from ovolo.app.answers import BadRequest, body_json, body_text, kept_as_data, number_of, table_of
-from ovolo.app.interface import FILE, TO_KEEP
+from ovolo.app.interface import TO_KEEP
 from ovolo.app.scripting import done
 from ovolo.app.toml import document_as_toml, document_from_toml
-from ovolo.errors import Fault
+from ovolo.app.workers import Workers
+from ovolo.errors import Fault, JobFaults, OvoloError
 from ovolo.show.formats import FORMATS, MEDIA
 from ovolo.store import Kept, Store
 from ovolo.store.records import Kind
 
-__all__ = ["ROUTES"]
+__all__ = ["ROUTES", "started"]
+
+REMEMBERED = 200
+"""So many new jobs are known by what was asked for."""
 
 KINDS: dict[str, Kind] = {"jobs": "job", "shops": "shop"}
 
@@ -56,6 +63,45 @@ async def add(request: Request) -> Response:
     else:
         document = table_of(await body_json(request))
     return _answer(await run_in_threadpool(_store(request).add, _kind(request), document), 201)
+
+
+async def start(request: Request) -> Response:
+    """Keep a new job, started from a form or around an outline."""
+    return _answer(await started(request, table_of(await body_json(request))), 201)
+
+
+async def started(request: Request, asked: dict[str, Any]) -> Kept:
+    """The job that is asked for. Asked again with the same `once` it is the one made before: a button pressed twice
+    makes one."""
+    made: dict[str, asyncio.Task[Kept]] = request.app.state.started
+    once = json.dumps(asked, sort_keys=True)
+    if not asked.get("once") or once not in made:
+        if len(made) > REMEMBERED:
+            made.clear()
+        made[once] = asyncio.ensure_future(_begun(request, asked))
+    try:
+        return await asyncio.shield(made[once])
+    except OvoloError:
+        made.pop(once, None)
+        raise
+
+
+async def _begun(request: Request, asked: dict[str, Any]) -> Kept:
+    store, shop = _store(request), asked.get("shop")
+    tables = (await run_in_threadpool(store.get, shop)).document if isinstance(shop, str) and shop else None
+    if tables is not None and tables.get("units", "mm") != asked.get("units", "mm"):
+        says, remedy = "this shop counts in another unit", "Choose its unit, or the usual drawer"
+        raise JobFaults([Fault("shop", asked.get("units"), str(tables.get("units", "mm")), says, remedy)])
+    workers: Workers = request.app.state.workers
+    document = json.loads(await workers.do("begin", {**asked, "shop": tables}))
+    return await run_in_threadpool(store.add, "job", document, "started")
+
+
+async def thumbnail(request: Request) -> Response:
+    """The part of a kept job as a small picture, for the list."""
+    answer = await done(request, "sketch", (await _kept(request)).document, kind=MEDIA["svg"])
+    answer.headers["cache-control"] = "max-age=31536000, immutable"  # its address names when it was last changed
+    return answer
 
 
 async def get(request: Request) -> Response:
@@ -123,7 +169,8 @@ async def plan_of(request: Request) -> Response:
 async def file(request: Request) -> Response:
     """A file made from a kept job."""
     kept, name = await _kept(request), request.path_params["name"]
-    where = {"content-disposition": f'attachment; filename="{_stem(kept.title)}-{name}"'}
+    how = "inline" if request.query_params.get("inline") == "1" else "attachment"
+    where = {"content-disposition": f'{how}; filename="{_stem(kept.title)}-{name}"'}
     if name == "job.toml":
         text = await run_in_threadpool(document_as_toml, kept.document)
         where = {"content-disposition": f'attachment; filename="{_stem(kept.title)}.toml"'}
@@ -131,7 +178,7 @@ async def file(request: Request) -> Response:
     if name not in FORMATS:
         known = ", ".join(("job.toml", *FORMATS))
         raise BadRequest(404, Fault("file", name[:60], known, "there is no such file", "Ask for one of them"))
-    return await done(request, FILE, kept.document, name, kind=MEDIA[name.partition(".")[2]], **where)
+    return await done(request, "file", kept.document, name, kind=MEDIA[name.partition(".")[2]], **where)
 
 
 def _stem(title: str) -> str:

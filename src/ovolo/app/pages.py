@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import hashlib
-from functools import lru_cache
+import json
+import secrets
+from collections.abc import Sequence
+from functools import cache, lru_cache
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 import font_source_sans_pro
 import jinja2
+from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -18,7 +23,12 @@ from starlette.staticfiles import StaticFiles
 
 from ovolo.app.answers import kept_as_data
 from ovolo.app.catalogue import FORMS, MATERIALS, PACES
+from ovolo.app.examples import SAID as EXAMPLE
+from ovolo.app.keeping import started
 from ovolo.app.names import NAME
+from ovolo.app.workers import Workers
+from ovolo.documents.starts import STARTS
+from ovolo.errors import FaultsFound
 from ovolo.show.formats import FORMATS
 from ovolo.show.paper.style import style
 from ovolo.store import NotKept, Store
@@ -31,15 +41,13 @@ CUTS = ("Regular", "Semibold")
 """The cuts of the face that the pages use."""
 
 TABS = ("part", "shop", "plan", "turn")
-SHOWN_FIRST = ("plan.json", "moves.csv")
-"""Files that the page Plan names by itself; the others follow."""
 
 
 @lru_cache(maxsize=1)
 def _templates() -> jinja2.Environment:
     loader = jinja2.FileSystemLoader(HERE / "templates")
     made = jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True)
-    made.globals.update(static=static, tabs=TABS)
+    made.globals.update(static=static, tabs=TABS, picture=picture)
     return made
 
 
@@ -58,6 +66,12 @@ def static(name: str) -> str:
     return f"/static/{_stamp()}/{name}"
 
 
+@cache
+def picture(form: str) -> Markup:
+    """The picture of a form to start from; docs/pictures/make.py draws them."""
+    return Markup((HERE / "static" / "starts" / f"{form.replace(' ', '-')}.svg").read_text(encoding="utf-8"))
+
+
 def _page(template: str, status: int = 200, **shown: Any) -> Response:
     text = _templates().get_template(template).render(**shown)
     return HTMLResponse(text, status, headers={"cache-control": "no-store"})
@@ -69,11 +83,54 @@ def _store(request: Request) -> Store:
 
 
 async def jobs(request: Request) -> Response:
-    """The list of jobs."""
+    """The first screen: new jobs from a form, one's own jobs, the examples."""
+    return await _first_screen(request)
+
+
+async def new(request: Request) -> Response:
+    """A new job, asked for by the form of a page without its script."""
+    async with request.form(max_fields=20) as form:
+        given = {name: str(value) for name, value in form.items()}
+    sizes = {name.removeprefix("size."): value for name, value in given.items() if name.startswith("size.")}
+    asked = {**{name: value for name, value in given.items() if not name.startswith("size.")}, "sizes": sizes}
+    try:
+        kept = await started(request, asked)
+    except FaultsFound as wrong:
+        return await _first_screen(request, 422, [str(fault) for fault in wrong.faults])
+    return RedirectResponse(f"/jobs/{kept.id}/plan", 303)
+
+
+async def _first_screen(request: Request, status: int = 200, faults: Sequence[str] = ()) -> Response:
     store = _store(request)
     found = await run_in_threadpool(store.listed, "job")
     gone = await run_in_threadpool(store.listed, "job", deleted=True)
-    return _page("jobs.html", jobs=found, deleted=gone, title="Jobs")
+    shops = await run_in_threadpool(store.listed, "shop")
+    examples = await run_in_threadpool(store.as_made, EXAMPLE)
+    shown = {
+        "mine": [each for each in found if each.id not in examples],
+        "examples": [each for each in found if each.id in examples],
+        "deleted": gone,
+        "shops": shops,
+        "starts": STARTS,
+        "labels": LABELS,
+        "once": secrets.token_hex(8),
+        "faults": faults,
+    }
+    return _page("jobs.html", status, title="Jobs", **shown)
+
+
+LABELS = {
+    "diameter": "Diameter Ø",
+    "to_diameter": "Far end Ø",
+    "neck": "Neck Ø",
+    "shoulder": "Shoulder Ø",
+    "belly": "Belly Ø",
+    "waist": "Waist Ø",
+    "radius": "Radius R",
+    "fillet": "Fillet R",
+    ("handle", "end"): "End Ø",
+}
+"""What a size is called on the first screen, where not as in the form itself."""
 
 
 async def job(request: Request) -> Response:
@@ -87,9 +144,20 @@ async def job(request: Request) -> Response:
         return _page("missing.html", 404, title="Not here", id=request.path_params["id"])
     facts = {"kept": kept_as_data(kept), "forms": FORMS if tab == "part" else []}
     materials = [(name, name) for name in MATERIALS]
-    extra = [name for name in FORMATS if name not in SHOWN_FIRST]
-    offered: dict[str, Any] = {"materials": materials, "extra_files": extra, "paces": PACES}
+    files = [(group, list(formats)) for group, formats in groupby(FORMATS.values(), key=lambda each: each.group)]
+    offered: dict[str, Any] = {"materials": materials, "files": files, "paces": PACES}
     return _page(f"{tab}.html", title=kept.title, tab=tab, id=kept.id, facts=facts, **offered)
+
+
+async def plain(request: Request) -> Response:
+    """Drawing, set-up and moves of a job as a page without any script."""
+    kept = await run_in_threadpool(_store(request).get, request.path_params["id"])
+    workers: Workers = request.app.state.workers
+    try:
+        view = json.loads(await workers.do("plan_view", kept.document))
+    except FaultsFound as wrong:
+        return _page("plain.html", 422, title=kept.title, id=kept.id, view=None, faults=wrong.faults)
+    return _page("plain.html", title=kept.title, id=kept.id, view=view, faults=[])
 
 
 async def first_tab(request: Request) -> Response:
@@ -123,7 +191,9 @@ class Files(StaticFiles):
 
 ROUTES = [
     Route("/", jobs),
+    Route("/new", new, methods=["POST"]),
     Route(f"/jobs/{NAME}", first_tab),
+    Route(f"/jobs/{NAME}/plain", plain),
     Route(f"/jobs/{NAME}/{{tab}}", job),
     Route("/fonts/{cut}.ttf", font),
     Route("/drawings.css", drawing_styles),

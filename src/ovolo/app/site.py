@@ -38,5 +38,5 @@ def make_site(
         exception_handlers=HANDLERS,
         lifespan=lifespan,
     )
-    app.state.store, app.state.pages = store, runs.Pages()
+    app.state.store, app.state.pages, app.state.started = store, runs.Pages(), {}
     return app

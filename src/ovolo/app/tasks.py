@@ -15,13 +15,13 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from ovolo.app.interface import FILE
+from ovolo.app.interface import BESIDES
 from ovolo.app.interface import TASKS as ENTRIES
 from ovolo.app.openapi import description
-from ovolo.app.run_page import run_page
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
+from ovolo.documents.starting import started, started_around
 from ovolo.errors import Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, read_drawing
 from ovolo.plan import previews
@@ -37,7 +37,7 @@ from ovolo.show.drawing.understood import understood_as_svg
 from ovolo.show.drawing.unreached import draw_unreached, unreached_view
 from ovolo.show.formats import write
 from ovolo.show.pages.convention import work_out
-from ovolo.show.pages.part_page import part_page
+from ovolo.show.pages.part_page import part_alone, part_page, part_sketch
 from ovolo.show.pages.plan_further import plan_further as further
 from ovolo.show.pages.plan_page import plan_page
 from ovolo.show.pages.shop_page import shop_page
@@ -45,6 +45,7 @@ from ovolo.show.paper.cuts import Cuts
 from ovolo.show.paper.svg import document
 from ovolo.show.words.methods import methods_view
 from ovolo.show.words.tradeoff import tradeoff_view
+from ovolo.units import Unit
 
 __all__ = ["TASKS", "planned"]
 
@@ -213,6 +214,48 @@ def openapi(_: Body) -> bytes:
     return _json(description())
 
 
+def sketch(job: Body) -> bytes:
+    """A small picture of the part; empty where it can't be drawn."""
+    return part_sketch(job).encode()
+
+
+def usual(_: Body) -> bytes:
+    return _json({unit: started("dome", unit=unit)["tool"] for unit in UNITS})
+
+
+UNITS: tuple[Unit, ...] = ("mm", "in")
+
+
+def begin(body: Body) -> bytes:
+    """The document of a new job: from a form and some of its sizes, or around an outline from a drawing.
+
+    `shop` holds the tables of a kept shop that counts in the same unit.
+    """
+    unit: Unit = "in" if body.get("units") == "in" else "mm"
+    shop = body.get("shop") if isinstance(body.get("shop"), Mapping) else None
+    if "outline" in body:
+        part = part_alone(
+            {"units": unit, "part": {"outline": body["outline"], "surface": body.get("surface", "outside")}}
+        )
+        if part is None:
+            raise _refuse("outline", None, "", "no part can be made of this outline", "Bring the drawing in again")
+        document = started_around(part.outline, part.surface, unit, "From a drawing", shop=shop)
+    else:
+        sizes = body.get("sizes")
+        told = {str(k): str(v) for k, v in sizes.items() if v not in (None, "")} if isinstance(sizes, Mapping) else {}
+        document = started(str(body.get("form")), told, unit, shop)
+    if document["part"].get("surface") == "bore" and not any(map(_bores, document["tool"])):
+        usual = started("bell mouth", unit=unit)["tool"]
+        document = {**document, "tool": [*document["tool"], *usual]}
+    title = body.get("title")
+    return _json({**document, **({"title": title.strip()} if isinstance(title, str) and title.strip() else {})})
+
+
+def _bores(tool: Mapping[str, Any]) -> bool:
+    """Whether a tool of a kept shop is one for holes, as far as its name and its bar say."""
+    return "bar_diameter" in tool or "boring" in str(tool.get("name", "")).lower()
+
+
 def file(job: Body, name: str) -> bytes:
     """A file of a job's plan, by its name in `show.formats`."""
     made = write(name, planned(job))
@@ -227,9 +270,5 @@ def run_plan(name: str, document: Body) -> bytes:
     return _json(whole_plan(document))
 
 
-TASKS: dict[str, Callable[..., bytes]] = {
-    **{name: globals()[name] for name in (*(e.does for e in ENTRIES), FILE)},
-    "run_plan": run_plan,
-    "run_page": run_page,
-}
+TASKS: dict[str, Callable[..., bytes]] = {name: globals()[name] for name in (*(e.does for e in ENTRIES), *BESIDES)}
 """The tasks by name."""

@@ -83,6 +83,18 @@ def _bell_mouth(s: Sizes) -> list[Form]:
     return [mouth, {"form": "cylinder", "to": -s["length"]}]
 
 
+def _groove(s: Sizes) -> list[Form]:
+    cove = {"form": "cove", "length": s["width"], "depth": s["depth"]}
+    first = {"form": "cylinder", "diameter": s["diameter"], "length": s["length"]}
+    return [first, cove, {"form": "cylinder", "length": s["length"]}]
+
+
+def _fillet(s: Sizes) -> list[Form]:
+    neck = {"form": "cylinder", "diameter": s["diameter"], "length": s["length"]}
+    shoulder = {"form": "face", "diameter": s["shoulder"]}
+    return [neck, {"form": "fillet", "radius": s["radius"]}, shoulder, {"form": "cylinder", "length": s["end"]}]
+
+
 STARTS: dict[str, Start] = {
     "dome": Start(
         "a domed end on a pin",
@@ -132,6 +144,22 @@ STARTS: dict[str, Start] = {
         _bell_mouth,
         "bore",
         "bronze",
+    ),
+    "groove": Start(
+        "a hollow groove round a pin",
+        {"diameter": ("20", "0.75"), "width": ("10", "0.375"), "depth": ("2.5", "0.09375"), "length": ("15", "0.625")},
+        _groove,
+    ),
+    "fillet": Start(
+        "a fillet at a shoulder",
+        {
+            "diameter": ("16", "0.625"),
+            "shoulder": ("26", "1"),
+            "radius": ("4", "0.1875"),
+            "length": ("20", "0.75"),
+            "end": ("8", "0.3125"),
+        },
+        _fillet,
     ),
 }
 """The forms by their names."""

@@ -119,6 +119,12 @@ class Store:
                 for r in connection.execute(query)
             ]
 
+    def as_made(self, said: str) -> set[str]:
+        """The names of the documents that stand as they were made, where that was said to be `said`."""
+        query = select(DOCUMENT.c.id).join(VERSION, VERSION.c.document == DOCUMENT.c.id)
+        with self._engine.connect() as connection:
+            return set(connection.execute(query.where(DOCUMENT.c.latest == 1, VERSION.c.said == said)).scalars())
+
     def version(self, name: str, n: int) -> Document:
         """One version of a document. Raises NotKept."""
         with self._engine.connect() as connection:

@@ -24,8 +24,14 @@ kept.addEventListener("replaced", () => { fillFields(document.body, kept, true);
 $("stop").addEventListener("click", () => planning?.abort());
 zoom.addEventListener("view", showScale);
 for (const link of document.querySelectorAll("[data-file]")) {
-  link.href = `${kept.address}/files/${link.dataset.file}`;
-  link.addEventListener("click", async (event) => { if (kept.dirty) { event.preventDefault(); await kept.save(); location.href = link.href; } });
+  link.addEventListener("click", async (event) => {
+    if (!kept.dirty) return;
+    event.preventDefault(); // the file shall hold what was typed
+    await kept.save();
+    if (kept.dirty) return;
+    if ("inline" in link.dataset) window.open(link.href);
+    else location.href = link.href;
+  });
 }
 $("save-svg").addEventListener("click", () => savePicture("svg", view || refusal?.shown, zoom));
 $("save-turned").addEventListener("click", () => turned.save(view?.title || "job"));
@@ -117,8 +123,8 @@ function showRefusal(found) {
 function clearPlan() {
   walk?.end();
   walk = view = trade = null;
-  for (const id of ["rows", "inset", "setting-up", "expected-at", "tools-used", "speeds"]) $(id).replaceChildren();
-  for (const id of ["moves-figure", "leaves-figure", "settings-figure", "minutes-figure", "scrub-figure"]) $(id).textContent = "–";
+  for (const id of ["rows", "inset", "setting-up", "expected-at", "tools-used", "speeds", "cautions", "now-more"]) $(id).replaceChildren();
+  for (const id of ["moves-figure", "leaves-figure", "settings-figure", "minutes-figure", "scrub-figure", "now-figure"]) $(id).textContent = "–";
   for (const id of ["strip-figure", "trade-figure"]) $(id).hidden = true;
   $("settings").disabled = true;
   $("scrub").value = $("scrub").max = 0;
@@ -155,7 +161,7 @@ function show(next) {
   $("scene").replaceChildren(svg);
   walk?.end();
   walk = new Walk(svg, next, first ? 0 : Math.min(walk.done, next.moves.length));
-  walk.addEventListener("choose", () => scrollTo());
+  walk.addEventListener("choose", () => { scrollTo(); showNow(); });
   zoom.take(svg, next.box);
   showRows(next);
   showSettingUp(next);
@@ -206,6 +212,21 @@ function showRows(next) {
     h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "move"), h("th", { scope: "col" }, "slide"), h("th", { scope: "col", class: "figure" }, `stop at`), h("th", { scope: "col" }, "cut"), h("th", { scope: "col" }, "setting"))),
     h("tbody", {}, ...section.rows.flatMap((row) => [...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "5" }, text))), rowOf(row)]))));
   $("rows").replaceChildren(...sections);
+  rowByMove = new Map(next.sections.flatMap((section) => section.rows.map((row) => [row.n, row])));
+}
+
+// The move itself, large, beside the slider.
+
+let rowByMove = new Map();
+
+function wordsOf(row) { return `${row.slide} ${row.direction} to ${row.figure.split(": ")[0]}`; }
+
+function showNow() {
+  const n = walk?.marked ?? 0, row = rowByMove.get(n), next = rowByMove.get(n + 1), total = rowByMove.size;
+  $("now-figure").textContent = row ? wordsOf(row) : "Before the first move";
+  const kind = row ? (row.cuts ? (row.heavy ? "heavy cut" : "light cut") : "no cut") : "";
+  const more = [row ? `move ${n} of ${total}` : `${total} moves`, kind, row?.setting ? `setting ${row.setting}` : "", next ? `next: ${wordsOf(next)}` : "the last move"];
+  $("now-more").textContent = more.filter(Boolean).join(" · ");
 }
 
 function rowOf(row) {
@@ -213,7 +234,7 @@ function rowOf(row) {
   const [figure, ...counted] = row.figure.split(": ");
   const way = `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`;
   const off = row.feed_off ? [h("span", { class: "counted" }, `feed off at ${row.feed_off}`)] : [];
-  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, way, ...off, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])), h("td", { class: "figure" }, figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "cuts") : ""), h("td", {}, row.setting ?? ""));
+  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, way, ...off, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])), h("td", { class: "figure" }, figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "light") : ""), h("td", {}, row.setting ?? ""));
 }
 
 $("rows").addEventListener("click", (event) => { const row = event.target.closest("tr[data-n]"); if (row) walk?.to(Number(row.dataset.n)); });
@@ -234,15 +255,45 @@ function scrollTo() {
   if (top < box.scrollTop + 40 || top + row.offsetHeight > box.scrollTop + box.clientHeight) box.scrollTop = top - box.clientHeight / 2;
 }
 
+/** The set-up is open until somebody has gone through it, and opens again where another one is needed. */
+const SET_UP = `ovolo-set-up-${kept.id}`;
+let setUpFor = "";
+
+function wasSetUp(words) { try { return localStorage.getItem(SET_UP) === words; } catch { return false; } }
+
+$("set-up-done").addEventListener("click", () => {
+  try { localStorage.setItem(SET_UP, setUpFor); } catch { /* it opens again next time, that is all */ }
+  $("set-up").open = false;
+  $("rows").focus();
+});
+
 function showSettingUp(next) {
+  const words = next.setting_up.map((item) => item.lines.join(" ")).join(" ");
+  if (words !== setUpFor) { setUpFor = words; $("set-up").open = !wasSetUp(words); }
   $("setting-up").replaceChildren(...next.setting_up.map((item) => h("li", {}, h("h3", {}, item.title), ...item.lines.map((line) => h("p", {}, line)))));
 }
 
-/** What to expect: the spindle and what is too much beside the figures, all the rest for whoever opens it. */
+/** What to expect: the spindle beside the figures, what to watch for below the drawing, all the rest where it is opened. */
 function showExpected({ few, cautions, groups }) {
-  $("speeds").replaceChildren(...few.slice(0, 1).map((line) => h("p", {}, line)), ...cautions.map((line) => h("p", { class: "caution" }, line)));
+  $("speeds").replaceChildren(...few.slice(0, 1).map((line) => h("p", {}, line)));
+  showCautions(cautions);
   const whole = groups.map((group) => h("section", {}, h("h3", {}, group.title), group.lines.some((line) => /\S {2,}\S/.test(line)) ? h("pre", { tabindex: "0" }, group.lines.join("\n")) : h("ul", { class: "plain" }, ...group.lines.map((line) => h("li", {}, line)))));
   $("expected-at").replaceChildren(...few.map((line) => h("p", {}, line)), ...whole);
+}
+
+/** The first ones, the others on demand; each move that they name can be gone to. */
+function showCautions(cautions) {
+  const items = cautions.map((line) => h("li", { class: "caution" }, ...linked(line)));
+  const rest = items.splice(FIRST);
+  $("cautions").replaceChildren(...items, ...(rest.length ? [h("li", {}, h("details", {}, h("summary", {}, `${rest.length} more to watch for`), h("ul", { class: "plain" }, ...rest)))] : []));
+}
+
+const FIRST = 3;
+
+function linked(line) {
+  const named = line.match(/^Moves? [\d, ]*(?:and )?\d+/)?.[0] ?? "";
+  const parts = named.split(/(\d+)/).map((part) => (/^\d+$/.test(part) ? h("button", { type: "button", class: "to-move", "aria-label": `Go to move ${part}`, onclick: () => walk?.to(Number(part)) }, part) : part));
+  return [...parts, line.slice(named.length)];
 }
 
 // How many settings are worth it, reckoned when somebody looks.

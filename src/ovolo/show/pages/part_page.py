@@ -12,15 +12,16 @@ from ovolo.documents.job_model import Sure
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.errors import Fault, FaultsFound, JobFaults
+from ovolo.part.part import Part
 from ovolo.plan.model import Job
 from ovolo.shop.shop import Stock
 from ovolo.show.pages.part_dimensions import dimensions, handles
 from ovolo.show.pages.paths import FAR, HALVES, METAL, axis, fine, section_lines
 from ovolo.show.paper import svg
 from ovolo.show.paper.section import section_of
-from ovolo.show.paper.svg import path
+from ovolo.show.paper.svg import line, path
 
-__all__ = ["part_page"]
+__all__ = ["part_alone", "part_page", "part_sketch"]
 
 _TOOL = {"name": "any", "nose_radius": 0.01, "kind": "pointed"}
 
@@ -31,12 +32,12 @@ def part_page(document: Mapping[str, Any]) -> dict[str, Any]:
     try:
         job: Job | None = job_from_data(document)
     except FaultsFound as wrong:
-        faults, job = list(wrong.faults), _part_alone(document)
+        faults, job = list(wrong.faults), _job_alone(document)
     shown = {"faults": [fault.as_dict() for fault in faults], "whole": not faults}
     return shown if job is None else {**shown, **_drawn(job, document, whole=not faults)}
 
 
-def _part_alone(document: Mapping[str, Any]) -> Job | None:
+def _job_alone(document: Mapping[str, Any]) -> Job | None:
     """The part, where it can be drawn although something else is wrong."""
     part = document.get("part")
     sure = list(get_args(Sure))  # what may be a slip is asked about once, and drawn as it stands
@@ -50,6 +51,32 @@ def _part_alone(document: Mapping[str, Any]) -> Job | None:
         except JobFaults:
             continue
     return None
+
+
+def part_alone(document: Mapping[str, Any]) -> Part | None:
+    """The part of a job, whatever else is wrong with the job; None where there is none to draw."""
+    job = _job_alone(document)
+    return None if job is None else job.part
+
+
+def part_sketch(document: Mapping[str, Any]) -> str:
+    """The part as a small picture; empty where it can't be drawn. Never raises for what a person may have typed."""
+    part = part_alone(document)
+    if part is None:
+        return ""
+    outline, bore = part.outline, part.surface == "bore"
+    x0, _, x1, y1 = outline.bounds()
+    outer = 1.5 * y1 if bore else y1
+    section = section_of(part, Stock(radius=outer if bore else outline.end.y, hole=2 * outline.end.y), x0)
+    ring = [(outline.start.x, outer if bore else 0.0), *outline.flattened(1e-2), (x0, outer if bore else 0.0)]
+    body, room = shapely.make_valid(shapely.Polygon(ring)), 0.04 * max(x1 - x0, 2 * outer)
+    drawn = [
+        *(path(fine(body, half, 1e-3), "metal") for half in (HALVES if bore else HALVES[:1])),
+        *section_lines(section, blank=False),
+        line((x0 - room, 0), (x1 + room, 0), "axis"),
+    ]
+    box = x0 - room, -(outer + room), x1 - x0 + 2 * room, 2 * (outer + room)
+    return svg.scene(box, "scene sketch", str(document.get("title", "part")), drawn)
 
 
 def _drawn(job: Job, document: Mapping[str, Any], *, whole: bool) -> dict[str, Any]:
