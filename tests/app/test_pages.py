@@ -9,6 +9,9 @@ from pydantic import BaseModel
 
 from ovolo.app.pages import HERE, TABS
 from ovolo.documents.job_model import CrossTable, LatheTable, PaceTable, SaddleTable, TopTable
+from ovolo.documents.starting import started
+from ovolo.documents.starts import STARTS
+from ovolo.show.pages.part_page import part_sketch
 
 
 @pytest.fixture(scope="module")
@@ -59,7 +62,8 @@ def test_what_is_not_there_is_said(client: httpx.Client, name: str) -> None:
 
 
 def test_nothing_comes_from_another_host() -> None:
-    for file in [*(HERE / "static").iterdir(), *(HERE / "templates").iterdir()]:
+    files = [*(HERE / "static").rglob("*"), *(HERE / "templates").rglob("*")]
+    for file in (each for each in files if each.suffix in (".js", ".css", ".html", ".svg")):
         text = file.read_text(encoding="utf-8").replace("http://www.w3.org/2000/svg", "")
         assert "http:" not in text, file
         assert "https:" not in text, file
@@ -70,3 +74,34 @@ def test_the_face_is_served(client: httpx.Client) -> None:
     answer = client.get("/fonts/Regular.ttf")
     assert answer.headers["content-type"] == "font/ttf"
     assert len(answer.content) > 50_000
+
+
+def test_the_pictures_of_the_forms_are_those_of_today(client: httpx.Client) -> None:
+    for name in STARTS:
+        text = (HERE / "static" / "starts" / f"{name.replace(' ', '-')}.svg").read_text(encoding="utf-8")
+        assert text == part_sketch(started(name)), "python docs/pictures/make.py"
+        assert f'name="form" value="{name}"' in client.get("/").text
+
+
+def test_a_form_of_a_page_without_its_script_makes_a_job(client: httpx.Client) -> None:
+    asked = {"form": "end radius", "units": "mm", "once": "a", "size.diameter": "22", "size.radius": "5"}
+    first = client.post("/new", data=asked, follow_redirects=False)
+    assert first.status_code == 303
+    assert client.post("/new", data=asked, follow_redirects=False).headers["location"] == first.headers["location"]
+    kept = client.get(f"/api{first.headers['location'].removesuffix('/plan')}").json()
+    assert kept["document"]["part"]["form"][1]["diameter"] == 22
+    wrong = client.post("/new", data={**asked, "size.radius": "none"}, follow_redirects=False)
+    assert wrong.status_code == 422
+    assert "radius" in wrong.text
+
+
+def test_examples_stand_apart_from_ones_own(client: httpx.Client, name: str) -> None:
+    text = client.get("/").text
+    assert text.index("Your jobs") < text.index(f'data-id="{name}"')
+
+
+def test_a_plan_can_be_read_without_any_script(client: httpx.Client, name: str) -> None:
+    text = client.get(f"/jobs/{name}/plain").text
+    assert "Set-up" in text
+    assert text.count("<tr>") > 30
+    assert '<script type="module"' not in text

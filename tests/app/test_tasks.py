@@ -20,3 +20,23 @@ def test_every_task_gives_json_or_a_file(pin: dict[str, Any]) -> None:
 
 def test_what_surrounds_a_drawing_on_a_page_has_its_style(pin: dict[str, Any]) -> None:
     assert "<style" not in json.loads(tasks.TASKS["plan_further"](pin))["strip"]
+
+
+def test_a_new_job_takes_the_tools_of_the_shop_and_a_bar_that_bores(pin: dict[str, Any]) -> None:
+    shop = {"title": "mine", "units": "mm", "tool": pin["tool"], "slide": {"cross": {"reads": "radius"}}}
+    dome = json.loads(tasks.TASKS["begin"]({"form": "dome", "shop": shop, "title": "Capstan pin"}))
+    assert (dome["title"], dome["tool"], dome["slide"]) == ("Capstan pin", pin["tool"], shop["slide"])
+    bush = json.loads(tasks.TASKS["begin"]({"form": "bell mouth", "shop": shop}))
+    assert len(bush["tool"]) == len(pin["tool"]) + 1
+
+
+def test_a_new_job_is_made_around_an_outline() -> None:
+    outline = [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}]
+    made = json.loads(tasks.TASKS["begin"]({"outline": outline, "units": "mm"}))
+    assert made["part"]["outline"] == outline
+    assert tasks.planned(made).stations > 3
+
+
+def test_a_sketch_is_empty_where_there_is_nothing_to_draw(pin: dict[str, Any]) -> None:
+    assert tasks.TASKS["sketch"](pin).startswith(b"<svg")
+    assert tasks.TASKS["sketch"]({"title": "x"}) == b""

@@ -5,13 +5,22 @@ import re
 from playwright.sync_api import Locator, Page, expect
 
 
-def new_job(page: Page) -> str:
-    """Start a new job; gives its address."""
+def start(page: Page, form: str) -> None:
+    """Open the figures of a form on the first screen."""
     page.goto("/")
-    page.get_by_role("button", name="New job: a domed end").click()
-    page.wait_for_url(re.compile(r"/jobs/\w+/part$"))
-    expect(page.locator("#sentence")).to_contain_text("Nothing is wrong with the part.")
-    return page.url.removesuffix("/part")
+    page.locator("summary").filter(has=page.get_by_text(form, exact=True)).click()
+
+
+def new_job(page: Page, tab: str = "part") -> str:
+    """Start a new job, a domed end; gives its address."""
+    start(page, "Dome")
+    page.get_by_role("button", name="Make the plan").click()
+    page.wait_for_url(re.compile(r"/jobs/\w+/plan$"))
+    address = page.url.removesuffix("/plan")
+    if tab == "part":
+        page.goto(f"{address}/part")
+        expect(page.locator("#sentence")).to_contain_text("Nothing is wrong with the part.")
+    return address
 
 
 def open_pin(page: Page, tab: str = "plan") -> str:
@@ -61,7 +70,7 @@ def open_refused(page: Page) -> str:
 
 def planned(page: Page) -> None:
     """Wait until the plan stands, with all that follows it."""
-    expect(page.locator("#sentence strong")).to_be_visible()
+    expect(page.locator("#sentence strong")).to_be_visible(timeout=30_000)
     expect(page.locator("#settings")).to_be_enabled()
     expect(page.locator("#minutes-figure")).not_to_have_text("–")
 

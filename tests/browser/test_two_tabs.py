@@ -16,7 +16,7 @@ def _two(context: BrowserContext, page: Page) -> tuple[Page, str]:
     typed(page.get_by_label("Stick-out"), "40")
     saved(page)
     typed(other.get_by_label("Stick-out"), "50")
-    expect(other.locator("#clash")).to_contain_text("changed in another window")
+    expect(other.locator("#clash")).to_contain_text("Stick-out: 50 here, 40 there")
     return other, job
 
 
@@ -42,6 +42,24 @@ def test_the_second_tab_may_show_the_other(context: BrowserContext, page: Page, 
     expect(other.get_by_label("Stick-out")).to_have_value("50")
 
 
+def test_two_tabs_that_change_different_fields_are_put_together(
+    context: BrowserContext, page: Page, watched: Watched
+) -> None:
+    watched.expected = ("409",)
+    job = open_pin(page, "part")
+    other = context.new_page()
+    other.goto(f"{job}/part")
+    expect(other.locator("#sentence")).to_contain_text("Nothing is wrong with the part.")
+    typed(page.get_by_label("Stick-out"), "40")
+    saved(page)
+    typed(other.locator("#f-stock\\.diameter"), "21")
+    saved(other)
+    expect(other.get_by_label("Stick-out")).to_have_value("40")
+    expect(other.locator("#clash")).to_be_hidden()
+    stock = page.request.get(f"/api{job}").json()["document"]["stock"]
+    assert (stock["stick_out"], stock["diameter"]) == (40, 21)
+
+
 def test_while_the_server_is_away_nothing_typed_is_lost(page: Page, watched: Watched) -> None:
     watched.expected = ("Failed to load resource", "ERR_FAILED")
     job = open_pin(page, "part")
@@ -53,7 +71,7 @@ def test_while_the_server_is_away_nothing_typed_is_lost(page: Page, watched: Wat
     typed(page.get_by_label("Stick-out"), "44")
     expect(page.locator("#saved")).to_contain_text("does not answer")
     page.unroute("**/api/**", away)
-    saved(page)
+    expect(page.locator("#saved")).to_contain_text("answers again")
     assert page.request.get(f"/api{job}").json()["document"]["stock"]["stick_out"] == 44
 
 

@@ -202,3 +202,11 @@ def test_nothing_acknowledged_is_lost_when_the_process_is_killed(store: Store, a
     assert again.version >= acknowledged
     assert all(json.dumps(store.version(kept.id, n)) for n in versions)
     assert store.save(kept.id, again.revision, titled("afterwards")).title == "afterwards"
+
+
+def test_what_stands_as_it_was_made_is_known(store: Store) -> None:
+    first = store.add("job", {"title": "a"}, "an example")
+    second = store.add("job", {"title": "b"}, "an example")
+    store.add("job", {"title": "c"}, "made")
+    store.save(second.id, second.revision, {"title": "b2"})
+    assert store.as_made("an example") & {first.id, second.id} == {first.id}

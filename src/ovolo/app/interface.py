@@ -9,7 +9,7 @@ from typing import Any, Literal, NamedTuple
 
 from ovolo.app.names import KEPT, NAME
 
-__all__ = ["AT_THE_LATHE", "BESIDES", "CODES", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
+__all__ = ["AT_THE_LATHE", "CODES", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
 
 Data = dict[str, Any]
 
@@ -167,6 +167,3 @@ AT_THE_LATHE: tuple[Entry, ...] = (
     Entry("code", "GET", f"{_RUN}/code.svg", "The address of its page as a QR code", None, ANY, more=("404",)),
 )  # fmt: skip
 """Runs at the lathe."""
-
-BESIDES = ("file", "sketch", "begin", "run_plan", "run_page")
-"""Tasks of the workers for what is kept: a file of a plan, a small picture of a part, the document of a new job, a run."""

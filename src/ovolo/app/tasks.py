@@ -15,9 +15,9 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from ovolo.app.interface import BESIDES
 from ovolo.app.interface import TASKS as ENTRIES
 from ovolo.app.openapi import description
+from ovolo.app.run_page import run_page
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
@@ -270,5 +270,11 @@ def run_plan(name: str, document: Body) -> bytes:
     return _json(whole_plan(document))
 
 
-TASKS: dict[str, Callable[..., bytes]] = {name: globals()[name] for name in (*(e.does for e in ENTRIES), *BESIDES)}
+BESIDES = (file, sketch, begin, run_plan, run_page)
+"""For what is kept: a file of a plan, a small picture of a part, a new job, a run."""
+
+TASKS: dict[str, Callable[..., bytes]] = {
+    **{entry.does: globals()[entry.does] for entry in ENTRIES},
+    **{task.__name__: task for task in BESIDES},
+}
 """The tasks by name."""

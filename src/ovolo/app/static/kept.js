@@ -1,28 +1,50 @@
-// A job as it is kept: changed here, saved in the background, undone, and never lost when another tab has changed it too.
+// A job as it is kept: changed here, saved in the background, undone, put together with what another window changed.
 
-import { $, Refused, ask, faultText, h, withValue } from "./common.js";
+import { $, Refused, ask, at, faultText, h, shown, withValue } from "./common.js";
+import { Draft, keepTyping } from "./draft.js";
+import { merged, same, taking } from "./merge.js";
 
 const WAIT = 250; // ms of quiet before a change is saved
+const AGAIN = 2000; // ms until a server that does not answer is asked again
 
 export class Kept extends EventTarget {
   constructor(kept) {
     super();
+    this.draft = new Draft(kept.id);
     this.take(kept);
     this.dirty = null; // what was changed since the last save, in words
     this.saving = null;
     this.timer = 0;
+    this.resume();
     addEventListener("pagehide", () => this.lastSave());
     addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
+    addEventListener("online", () => { if (this.dirty) this.save(); });
     document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden" && this.dirty) this.save(); });
   }
 
   take(kept) {
     this.id = kept.id;
     this.revision = kept.revision;
-    this.document = kept.document;
+    this.document = this.base = kept.document; // `base` is how it stands on the server at this revision
     this.canUndo = kept.can_undo;
     this.canRedo = kept.can_redo;
     this.buttons();
+  }
+
+  /** What was typed before a reload, on top of what the server has: it may have been saved meanwhile, or not. */
+  resume() {
+    const draft = this.draft.get();
+    if (!draft) return;
+    this.dirty = draft.said;
+    this.document = draft.document;
+    this.join({ document: this.base, revision: this.revision }, draft.base);
+    if (this.dirty && !this.clashed) { this.say("Saving…"); setTimeout(() => this.goOn()); }
+  }
+
+  /** The page before may have sent it while it was left: look first, then save what is still missing. */
+  async goOn() {
+    try { this.join(await ask("GET", this.address), this.base); } catch (wrong) { this.retry(wrong); return; }
+    if (this.dirty && !this.clashed) await this.save();
   }
 
   get address() { return `/api/jobs/${this.id}`; }
@@ -34,7 +56,8 @@ export class Kept extends EventTarget {
   replace(document, said) {
     this.document = document;
     this.dirty = said;
-    this.say("Saving…");
+    this.draft.put({ base: this.base, document, said });
+    if (!this.failed) this.say("Saving…");
     clearTimeout(this.timer);
     this.timer = setTimeout(() => this.save(), WAIT);
     this.dispatchEvent(new Event("change"));
@@ -53,26 +76,43 @@ export class Kept extends EventTarget {
   async send() {
     const said = this.dirty, sent = this.document;
     this.dirty = null;
-    this.failed = false;
     try {
       const kept = await ask("PUT", this.address, { revision: this.revision, document: sent, said });
       this.revision = kept.revision;
+      this.base = kept.document;
       this.canUndo = kept.can_undo;
       this.canRedo = kept.can_redo;
       this.buttons();
-      if (!this.dirty) this.say("Saved");
+      if (this.dirty) this.draft.put({ base: this.base, document: this.document, said: this.dirty });
+      else this.draft.clear();
+      this.answered(this.dirty ? "Saving…" : "Saved");
       this.dispatchEvent(new Event("saved"));
     } catch (wrong) {
       this.dirty = this.dirty || said;
-      if (wrong instanceof Refused && wrong.status === 409) this.clash(wrong.current);
+      if (wrong instanceof Refused && wrong.status === 409) this.join(wrong.current, this.base);
       else this.retry(wrong);
     }
   }
 
+  /** The server has answered: where it had not before, that is said, and what waited for it goes on. */
+  answered(words) {
+    const back = this.failed;
+    this.failed = false;
+    this.say(back ? "The server answers again: saved" : words);
+    if (back) this.dispatchEvent(new Event("back"));
+  }
+
+  /** The server does not answer: said in this one place; the draft keeps what is typed, and it is sent later. */
   retry(wrong) {
-    this.failed = true;
-    this.say(wrong instanceof Refused ? `Not saved: ${wrong.message}` : "Not saved: the server does not answer. Trying again.", true);
-    this.timer = setTimeout(() => this.save(), 2000);
+    this.failed = !(wrong instanceof Refused);
+    this.say(wrong instanceof Refused ? `Not saved: ${wrong.message}` : "The server does not answer. What you type is kept here and sent when it does.", true);
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => (this.dirty ? this.save() : this.look()), AGAIN);
+  }
+
+  /** Look whether the server answers, where there is nothing to save. */
+  async look() {
+    try { await ask("GET", this.address); this.answered("Saved"); } catch (wrong) { this.retry(wrong); }
   }
 
   lastSave() {
@@ -81,31 +121,43 @@ export class Kept extends EventTarget {
     ask("PUT", this.address, body, { keepalive: true }).catch(() => {});
   }
 
-  /** Another tab was faster: both versions are shown and kept; the person says which stands. */
-  clash(current) {
+  /** Another window was faster: both changes are put together; where both changed one field, the person is asked. */
+  join(current, base) {
+    const mine = this.document, said = this.dirty, { document, both } = merged(base, mine, current.document);
+    this.revision = current.revision;
+    this.base = current.document;
+    if (both.length) { this.clash(current.document, document, both); return; }
+    this.document = document;
+    this.dirty = same(document, current.document) ? null : said || "changed";
+    if (this.dirty) this.draft.put({ base: this.base, document, said: this.dirty });
+    else { this.draft.clear(); this.say("Saved"); }
+    if (!same(document, mine)) this.dispatchEvent(new Event("replaced"));
+  }
+
+  clash(theirs, mine, both) {
     this.clashed = true;
+    this.document = mine;
     this.say("Not saved", true);
-    const bar = $("clash");
-    const mine = h("button", { type: "button", onclick: () => this.settle(current, true) }, "Keep mine");
-    const theirs = h("button", { type: "button", onclick: () => this.settle(current, false) }, "Show the other");
-    bar.replaceChildren(h("p", {}, "This job was changed in another window while you changed it here. Both versions stay in its history. Which one shall stand?"), mine, theirs);
+    const bar = $("clash"), names = both.map((path) => `${nameOf(path)}: ${shown(at(mine, path)) || "empty"} here, ${shown(at(theirs, path)) || "empty"} there`);
+    const settle = (document) => h("button", { type: "button", onclick: () => this.settle(document) });
+    const [keep, show] = [settle(mine), settle(taking(mine, both, theirs))];
+    keep.textContent = "Keep mine";
+    show.textContent = "Show the other";
+    bar.replaceChildren(h("p", {}, `Changed in another window too. ${names.join("; ")}. Which one shall stand? Both stay in the history.`), keep, show);
     bar.hidden = false;
   }
 
-  async settle(current, mine) {
+  /** Mine is saved in any case, so that it is in the history; then what was chosen. */
+  async settle(document) {
     $("clash").hidden = true;
     this.clashed = false;
-    const own = this.document, said = this.dirty || "changed";
-    this.take(current);
-    this.document = own;
-    this.dirty = said;
-    await this.save(); // what was changed here is kept in the history either way
-    if (!mine && !this.clashed) {
-      this.document = current.document;
-      this.dirty = "the version of the other window";
-      await this.save();
-      this.dispatchEvent(new Event("replaced"));
-    }
+    const chosen = !same(document, this.document), said = this.dirty || "changed";
+    this.replace(this.document, said);
+    await this.save();
+    if (!chosen || this.clashed) return;
+    this.replace(document, "the figures of the other window");
+    await this.save();
+    this.dispatchEvent(new Event("replaced"));
   }
 
   /** Undo or redo. */
@@ -140,8 +192,16 @@ export class Kept extends EventTarget {
   }
 }
 
+/** What a field is called on the page, or its path. */
+function nameOf(path) {
+  const field = document.querySelector(`[data-path="${path.join(".")}"]`);
+  return field?.labels?.[0]?.textContent.trim() || field?.getAttribute("aria-label") || path.join(" ");
+}
+
 /** The buttons of the sheet's head, and what the keyboard does on every page. */
 export function bindSheet(kept) {
+  const typing = keepTyping(kept.id);
+  setTimeout(typing, 400); // once the fields are there
   $("title").addEventListener("input", (event) => { event.target.size = Math.min(60, Math.max(12, event.target.value.length)); });
   $("undo").addEventListener("click", () => kept.walk("undo"));
   $("redo").addEventListener("click", () => kept.walk("redo"));
@@ -156,7 +216,7 @@ export function bindSheet(kept) {
     if (!link || link.hasAttribute("data-file") || event.ctrlKey || event.metaKey || event.shiftKey || !(kept.dirty || kept.saving)) return;
     event.preventDefault(); // the next page shall find what was typed on this one
     await kept.save();
-    if (!kept.clashed) location.href = link.href;
+    if (!kept.clashed && !kept.failed) location.href = link.href;
   });
   $("history").addEventListener("click", () => showHistory(kept));
   for (const dialog of document.querySelectorAll("dialog")) dialog.querySelector(".close")?.addEventListener("click", () => dialog.close());

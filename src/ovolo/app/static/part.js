@@ -18,6 +18,7 @@ bindSheet(kept);
 showPieces();
 bindFields(document.body, kept);
 kept.addEventListener("change", () => { draw(); refreshPieces(); });
+kept.addEventListener("back", () => draw());
 kept.addEventListener("replaced", () => { refreshPieces(); fillFields(document.body, kept, true); draw(); });
 zoom.addEventListener("view", () => { const { words, text } = scaleOf(zoom); $("scale").textContent = `scale ${words}`; $("scale").title = text; });
 $("add-form").replaceChildren(...given.forms.map((form) => new Option(form.form, form.form, form.form === "cylinder", form.form === "cylinder")));
@@ -30,7 +31,7 @@ async function draw() {
   try {
     drawing = ask("POST", "/api/part", kept.document);
     show(await drawing);
-  } catch (wrong) { $("sentence").textContent = wrong instanceof Refused ? wrong.message : "The server does not answer; what is typed is kept here."; }
+  } catch (wrong) { if (wrong instanceof Refused) $("sentence").textContent = wrong.message; else kept.retry(wrong); }
   clearTimeout(late);
   $("busy").hidden = true;
   drawing = null;

@@ -20,6 +20,7 @@ $("f-finish.by.slide").addEventListener("change", chooseSteps);
 bindFields(document.body, kept);
 showSteps();
 kept.addEventListener("change", () => { showSteps(); plan(); });
+kept.addEventListener("back", () => plan());
 kept.addEventListener("replaced", () => { fillFields(document.body, kept, true); showSteps(); plan(); });
 $("stop").addEventListener("click", () => planning?.abort());
 zoom.addEventListener("view", showScale);
@@ -91,7 +92,7 @@ function refuse(wrong) {
     showFaults(wrong.faults, $("faults"));
     drawRefusal();
     say(view ? "There is no plan for this yet; what is shown is the one before." : "There is no plan for this yet.");
-  } else say("The server does not answer. What is shown is the plan before.");
+  } else kept.retry(wrong);
 }
 
 /** What no tool reaches, drawn as large as the screen has room for; nothing changes where tools are not in the way. */
@@ -148,7 +149,7 @@ function show(next) {
   $("scene").classList.remove("stale");
   showFaults([], $("faults"));
   $("sentence").replaceChildren(next.sentence.before, h("strong", {}, next.sentence.figure), next.sentence.after);
-  $("tools-used").replaceChildren(...next.figures.tools.split(", ").map((name) => h("li", {}, name)));
+  $("tools-used").replaceChildren(...next.tools.map((name) => h("li", {}, name)));
   $("moves-figure").textContent = next.figures.moves;
   $("leaves-figure").textContent = next.figures.leaves;
   $("settings-figure").textContent = next.figures.settings;

@@ -14,6 +14,7 @@ bindFields(document.body, kept);
 showParts();
 $("pace").open = kept.document.pace !== undefined;
 kept.addEventListener("change", () => { refresh(); });
+kept.addEventListener("back", () => draw());
 kept.addEventListener("replaced", () => { refresh(true); });
 draw();
 
@@ -42,7 +43,7 @@ async function draw() {
     for (const name of ["cross", "saddle", "top"]) $(`says-${name}`).textContent = view.slides[name] || "";
     const here = view.faults.filter((fault) => !fault.where.startsWith("part") && !fault.where.startsWith("stock"));
     showFaults(here, $("faults"));
-  } catch (wrong) { $("faults").replaceChildren(h("p", {}, wrong.message)); }
+  } catch (wrong) { if (wrong instanceof Refused) $("faults").replaceChildren(h("p", {}, wrong.message)); else kept.retry(wrong); }
   drawing = null;
   if (again) { again = false; draw(); }
 }

@@ -38,6 +38,7 @@ def plan_page(plan: Plan) -> dict[str, Any]:
         "ridge_max": plan.prediction.ridge_max,
         "ridge_asked": plan.job.part.ridge,
         "figures": _figures(plan),
+        "tools": [tool.name for tool in plan.tools],
         "box": box_of(plan),
         "scene": scene(cuts),
         "feet": feet(plan),
@@ -62,7 +63,6 @@ def _figures(plan: Plan) -> Mapping[str, str]:
         "moves": str(len(plan.moves)),
         "settings": str(plan.stations),
         "leaves": format_figure(plan.prediction.ridge_max, unit, digits),
-        "tools": ", ".join(tool.name for tool in plan.tools),
     }
 
 
