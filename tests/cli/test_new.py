@@ -50,6 +50,15 @@ def test_what_was_understood_is_said_and_drawn(tmp_path: Path) -> None:
     assert "As understood" in page.read_text(encoding="utf-8")
 
 
+def test_a_picture_is_what_its_name_says(tmp_path: Path) -> None:
+    drawing = ["--from", str(DRAWINGS / "winch-lever-whole.dxf")]
+    assert _run(tmp_path, *drawing, "--picture", str(tmp_path / "seen.PNG")).exit_code == 0
+    assert (tmp_path / "seen.PNG").read_bytes()[:8] == b"\x89PNG\r\n\x1a\n"
+    wrong = _run(tmp_path, *drawing, "--replace", "--picture", str(tmp_path / "seen.jpg"))
+    assert wrong.exit_code == 2
+    assert "writes .svg or .png" in wrong.output
+
+
 def test_the_hand_made_and_the_written_file_give_the_same_job(tmp_path: Path) -> None:
     jobs = []
     for name in ("bridge-pin-half.dxf", "bridge-pin-r12.dxf"):

@@ -29,6 +29,7 @@ from ovolo.geometry.outline import Outline
 from ovolo.part.files import Asked, Drawing, counted, read_drawing
 from ovolo.part.part import Surface
 from ovolo.show.drawing.understood import understood_as_svg
+from ovolo.show.paper.typeset import svg_as_png
 from ovolo.units import Unit, format_length, from_mm, parse_length
 
 __all__ = ["new"]
@@ -115,7 +116,9 @@ class _Answers:
 @click.option("--gap", metavar="LENGTH", help="Join ends that are no farther apart (0.01 mm).")
 @click.option("--tolerance", metavar="LENGTH", help="How far arcs may stray from curves or points (0.001 mm).")
 @click.option("--smooth", metavar="LENGTH", help="Let the outline stray so far from points that scatter.")
-@click.option("--picture", "picture_file", metavar="FILE", help="Draw what was understood beside what is in the file.")
+@click.option(
+    "--picture", "picture_file", metavar="FILE", help="Draw what was understood beside it: .svg or .png."
+)
 @click.option("--replace", is_flag=True, help="Write over a job that is there already.")
 @click.option("--yes", is_flag=True, help="Ask nothing: take the usual value wherever no option says otherwise.")
 def new(target: str, source: Path | None, form: str | None, picture_file: str | None, **given: Any) -> None:
@@ -128,6 +131,7 @@ def new(target: str, source: Path | None, form: str | None, picture_file: str | 
         raise click.UsageError(f"Give a drawing by --from, or a form by --form: {', '.join(STARTS)}.")
     if source is None and picture_file is not None:
         raise click.UsageError("--picture shows what is in a drawing: it goes with --from.")
+    _check_picture(picture_file)
     files = {"--output": target} | ({"--picture": picture_file} if picture_file is not None else {})
     check_targets(files, source or Path())
     _check_free(target, replace=given["replace"])
@@ -154,7 +158,7 @@ def _from_drawing(source: Path, target: str, picture_file: str | None, given: di
     texts = _checked(made, target)
     if picture_file is not None:
         # Seen before the job is written, and before anything is planned.
-        write_all({picture_file: understood_as_svg(drawing, source.name, answers.unit)})
+        write_all({picture_file: _picture(drawing, source.name, answers.unit, picture_file)})
         click.echo(f"Picture: {picture_file}", err=True)
     if asks and not click.confirm("Is that the part?", default=True, err=True):
         raise click.UsageError("No job was written. --axis, --layer, --free-end and others say how to read it.")
@@ -177,6 +181,19 @@ def _from_form(name: str, target: str, given: dict[str, Any], asks: bool) -> Non
     given = {**given, "material": given["material"] or start.material}
     made = _job(outline, surface, source, start.says.capitalize(), given, answers, shop)
     write_all(_checked(made, target))
+
+
+def _picture(drawing: Drawing, name: str, unit: Unit, target: str) -> str | bytes:
+    """What was understood, as the name of its file says."""
+    svg = understood_as_svg(drawing, name, unit)
+    return svg_as_png(svg) if Path(target).suffix.lower() == ".png" else svg
+
+
+def _check_picture(target: str | None) -> None:
+    """Refuse a picture whose name says what no picture is written as; without an ending it is an SVG."""
+    ending = "" if target in (None, STANDARD_OUTPUT) else Path(str(target)).suffix.lower()
+    if ending not in ("", ".svg", ".png"):
+        raise click.UsageError(f"--picture writes .svg or .png, and {target} ends in {ending}.")
 
 
 def _job_unit(given: Mapping[str, Any], asks: bool) -> Unit:

@@ -112,6 +112,18 @@ def test_what_is_left_out_by_rule(attributes: dict[str, str], why: str) -> None:
     assert [d.why for d in _read(build).dropped] == [why]
 
 
+def test_a_layer_that_was_reported_as_left_out_may_be_left_out_by_name() -> None:
+    def drawn(space: Any, _: Any) -> None:
+        space.add_line((0, 9), (-24, 9))
+        space.add_line((0, 3), (-24, 3), dxfattribs={"layer": "Dimensions"})
+
+    assert any("layer Dimensions" in note for note in _read(drawn, Asked(axis="x")).notes)
+    again = _read(drawn, Asked(axis="x", without=("dimensions",)))
+    assert again.outline == _read(drawn, Asked(axis="x")).outline
+    with pytest.raises(JobFaults, match="no such layer"):
+        _read(drawn, Asked(axis="x", without=("elsewhere",)))
+
+
 def test_a_layer_asked_for_is_taken_whatever_its_name() -> None:
     drawing = _read(lambda space, _: space.add_line((0, 9), (-24, 9), dxfattribs={"layer": "hidden"}),
                     Asked(axis="x", layers=("hidden",)))  # fmt: skip

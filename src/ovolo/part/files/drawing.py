@@ -59,10 +59,11 @@ class Piece(NamedTuple):
 
 
 class Dropped(NamedTuple):
-    """A piece that is not part of the outline, and why."""
+    """A piece that is not part of the outline, why, and its layer where that is known."""
 
     segment: Segment
     why: str
+    layer: str = ""
 
 
 class Found(NamedTuple):

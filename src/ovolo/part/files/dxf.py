@@ -214,7 +214,7 @@ class _Reader:
             if why == "centre line":
                 self._keep_centre(s, layer, is_line)
             elif why:
-                self.dropped.append(Dropped(s, why))
+                self.dropped.append(Dropped(s, why, layer))
             else:
                 self.pieces.append(Piece(s, layer))
 
@@ -222,7 +222,7 @@ class _Reader:
         if is_line:
             self.pieces.append(Piece(s, layer, True))
         else:
-            self.dropped.append(Dropped(s, f"layer {layer}, of centre lines"))
+            self.dropped.append(Dropped(s, f"layer {layer}, of centre lines", layer))
 
     @staticmethod
     def _unfolded(insert: Any) -> Iterator[DXFEntity]:

@@ -228,7 +228,7 @@ class _Reader:
             if why == "centre line" and isinstance(s, Line):
                 self.pieces.append(Piece(s, layer, True))
             elif why:
-                self.dropped.append(Dropped(s, why))
+                self.dropped.append(Dropped(s, why, layer))
             else:
                 self.pieces.append(Piece(s, layer))
 

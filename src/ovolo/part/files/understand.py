@@ -27,7 +27,7 @@ def understand(found: Found, asked: Asked, where: str) -> Drawing:
     """The drawing's outline. Raises JobFaults, named after the file or the option that would help."""
     pieces, dropped, notes = list(found.pieces), list(found.dropped), list(found.notes)
     _check_numbers(pieces, where)
-    pieces, left_out = _chosen(pieces, asked)
+    pieces, left_out = _chosen(pieces, asked, {d.layer.casefold() for d in dropped if d.layer})
     dropped += left_out
     centre = [p for p in pieces if p.centre_line]
     dropped += [Dropped(p.segment, "centre line") for p in centre]
@@ -64,10 +64,10 @@ def _check_numbers(pieces: Sequence[Piece], where: str) -> None:
             refuse_file(where, None, says, "Draw the part near the origin, or check the units", "100 m")
 
 
-def _chosen(pieces: list[Piece], asked: Asked) -> tuple[list[Piece], list[Dropped]]:
-    """Pieces on the layers asked for. A centre line stays: it shows the axis."""
+def _chosen(pieces: list[Piece], asked: Asked, aside: set[str]) -> tuple[list[Piece], list[Dropped]]:
+    """Pieces on the layers asked for. A centre line stays: it shows the axis. `aside`: layers already left out."""
     only, without = ({name.casefold() for name in names} for names in (asked.layers, asked.without))
-    known = {p.layer.casefold() for p in pieces}
+    known = {p.layer.casefold() for p in pieces} | aside
     for option, names in (("layers", only), ("without", without)):
         missing = sorted(names - known)
         if missing:
@@ -79,7 +79,7 @@ def _chosen(pieces: list[Piece], asked: Asked) -> tuple[list[Piece], list[Droppe
     for p in pieces:
         name = p.layer.casefold()
         if name in without or (only and name not in only and not p.centre_line):
-            left.append(Dropped(p.segment, f"layer {p.layer}"))
+            left.append(Dropped(p.segment, f"layer {p.layer}", p.layer))
         else:
             kept.append(p)
     return kept, left
