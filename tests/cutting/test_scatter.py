@@ -163,3 +163,13 @@ def test_the_largest_share_is_that_of_the_largest_error() -> None:
     for kind, errors in (("nose", Errors(nose=0.5)), ("setting", Errors(setting_z=0.2)), ("touching off", Errors())):
         assert outlook(DOME, errors, runs=1000).shares[0].kind == kind
     assert outlook(DOME, NONE, runs=200).shares == ()
+
+
+def test_each_tool_is_touched_off_by_itself() -> None:
+    """Two settings side by side on a cylinder: of one tool they go up and down together, of two they do not."""
+    errors = Errors(setting_z=0, setting_r=0, count_z=0, count_r=0, height=0, nose=0, force=0)
+    one = outlook([Touch(9, math.pi / 2), Touch(9, math.pi / 2)], errors, runs=2000)
+    two = outlook([Touch(9, math.pi / 2), Touch(9, math.pi / 2, tool=1)], errors, runs=2000)
+    assert one.band.value == pytest.approx(0, abs=1e-9)
+    # Of two that are off independently by 0.01 the lower lies 0.01 / √π under their mean: the mean of a folded normal.
+    assert two.band.value == pytest.approx(0.01 / math.sqrt(math.pi), rel=0.1)

@@ -2,8 +2,8 @@
 
 Lengths in mm, angles in radians. A deviation is measured square to the outline, positive where metal is left,
 negative where the outline is cut into. Some errors differ from station to station (setting, display, play), others
-stay for the whole run (touching off, nose, height, force): the draws keep the two apart, since common errors move the
-surface and only the others roughen it.
+stay for the whole run, or for one tool of it (touching off, nose, height, force): the draws keep the two apart, since
+common errors move the surface and only the others roughen it.
 """
 
 import math
@@ -44,6 +44,7 @@ class Touch(NamedTuple):
     bends:  how far the bar bends there [mm]; leaves metal.
     away:   distance of the station itself from the outline when all is set as meant [mm]: the grid of the figures.
     nose:   what a nose larger by 1 leaves there (`nose_share`) [-]; left out: of a right-hand tool.
+    tool:   which of the tools cuts it, counted from 0: each is touched off by itself, each has its own nose and height.
     """
 
     radius: float
@@ -52,6 +53,7 @@ class Touch(NamedTuple):
     bends: float = 0.0
     away: float = 0.0
     nose: float | None = None
+    tool: int = 0
 
 
 def nose_share(angle: float, toward_end: float = -1.0, toward_metal: float = -1.0) -> float:
@@ -101,7 +103,7 @@ class Errors:
     setting:  standard uncertainty of bringing the slide to its figure.
     count:    finest figure of the display: anywhere within plus and minus half of it.
     play:     backlash that is left in spite of closing it: anywhere within plus and minus half of it.
-    touching: standard uncertainty of touching off, once for the whole run.
+    touching: standard uncertainty of touching off, once for each tool.
     height:   standard uncertainty of the centre height. nose: of the nose radius.
     force:    share by which the force, and so the bending, may be off.
     The figures at first are common practice, no source.
@@ -306,9 +308,17 @@ def _deviations(touches: Sequence[Touch], errors: Errors, runs: int, source: "np
     radius, angle, bends, share = np.array(rows, dtype=np.float64).T
     shape = (runs, len(touches))
     each = [_off(quantity, shape, source) for quantity in errors.at_each_station()]
-    common = [_off(quantity, (runs, 1), source) for quantity in errors.for_the_run()]
+    tools = [touch.tool for touch in touches]
+    common = [_common(quantity, tools, runs, source) for quantity in errors.for_the_run()]
     found = np.asarray(_deviation(radius, angle, bends, share, *each, *common), dtype=np.float64)
     return np.broadcast_to(found, shape)
+
+
+def _common(quantity: Quantity, tools: Sequence[int], runs: int, source: "np.random.Generator") -> "Floats | float":
+    """What stays for a run, drawn once for each tool; the force is off by the material: once for all."""
+    many = 1 if quantity.name == "force" else max(tools) + 1
+    drawn = _off(quantity, (runs, many), source)
+    return drawn if many == 1 or isinstance(drawn, int | float) else drawn[:, tools]
 
 
 def _off(quantity: Quantity, shape: tuple[int, int], source: "np.random.Generator") -> "Floats | float":

@@ -156,6 +156,7 @@ def touches_of(plan: Plan, found: Loads) -> tuple[Touch, ...]:
     settings = settings_of(plan)
     heights = [*gaps(plan.frame, settings), 0.0] if settings else []
     bends = {load.n: load.bends or 0.0 for load in found.moves}
+    places = {tool.name: k for k, tool in enumerate(plan.tools)}
     return tuple(
         Touch(
             abs(setting.foot.y),
@@ -164,6 +165,7 @@ def touches_of(plan: Plan, found: Loads) -> tuple[Touch, ...]:
             bends.get(setting.move, 0.0),
             _away(setting),
             _nose(plan, setting, made[setting.move]),
+            places.get(plan.moves[setting.move - 1].tool, 0),
         )
         for setting, height in zip(settings, heights, strict=True)
     )
