@@ -225,6 +225,11 @@ class LatheTable(Table):
         description="how far the chuck's jaws stand over the bar; edges and shank are then kept off them too",
         examples=[12],
     )
+    post: Literal["repeats"] | None = Field(
+        None,
+        description="the tool post brings a tool back to where it was: all are touched off before the first move, and "
+        "a change then costs 20 s where the pace does not say otherwise",
+    )
     power_feed: list[Literal["saddle", "cross"]] = Field(
         ["saddle"],
         description="the slides that have power feed, which the plan may tell to use; [] for none",

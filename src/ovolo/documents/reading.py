@@ -29,7 +29,7 @@ from ovolo.part.part import Part
 from ovolo.part.targets import allowed_ridge, with_unit
 from ovolo.plan.model import Job
 from ovolo.shop.form_tools import form_tool
-from ovolo.shop.lathe import Cutter, Lathe
+from ovolo.shop.lathe import REPEATED_CHANGE, Cutter, Lathe
 from ovolo.shop.pace import Pace
 from ovolo.shop.set_over import SetOver
 from ovolo.shop.shop import Shop, Stock
@@ -277,13 +277,16 @@ def _lathe(file: JobFile) -> Lathe:
         centre_hole=table.centre_hole,
         centre_body=table.centre_body,
         jaws=table.jaws,
+        post=table.post,
         power_feed=tuple(table.power_feed),
     )
 
 
 def _pace(file: JobFile) -> Pace:
     table = file.pace
-    return Pace(table.turn, table.setting, table.lock, table.tool_change, table.measuring, table.filing_mm3)
+    quick = file.lathe.post == "repeats" and "tool_change" not in table.model_fields_set
+    change = REPEATED_CHANGE if quick else table.tool_change
+    return Pace(table.turn, table.setting, table.lock, change, table.measuring, table.filing_mm3)
 
 
 def _by(file: JobFile) -> EqualSteps | None:

@@ -295,6 +295,7 @@ def _lathe(lathe: Lathe, unit: Unit) -> Data:
             "centre_hole": _maybe(lathe.centre_hole, unit),
             "centre_body": _maybe(lathe.centre_body, unit),
             "jaws": _maybe(lathe.jaws, unit),
+            "post": lathe.post,
             "power_feed": list(lathe.power_feed),
         }
     )

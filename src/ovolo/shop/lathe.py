@@ -12,6 +12,9 @@ ToolMaterial = Literal["high-speed steel", "carbide"]
 JAWS = 10.0
 Powered = Literal["saddle", "cross"]
 
+#: What a change of tool takes where the post repeats [s] (common practice, no source).
+REPEATED_CHANGE = 20.0
+
 
 @dataclass(frozen=True)
 class Cutter:
@@ -45,6 +48,7 @@ class Lathe:
     speeds: of the spindle [rev/min]. motor_w: power of the motor [W]. chuck_max_rpm: as marked on the chuck.
     centre_hole, centre_body: diameters of the mouth of the centre hole and of the centre behind its point of 60° [mm].
     jaws: how far the jaws of the chuck stand over the bar [mm].
+    post: "repeats" where the tool post brings a tool back to where it was.
     power_feed: the slides that the lathe itself can feed; a leadscrew drives the saddle of nearly every lathe.
     """
 
@@ -56,6 +60,7 @@ class Lathe:
     centre_hole: float | None = None
     centre_body: float | None = None
     jaws: float | None = None
+    post: Literal["repeats"] | None = None
     power_feed: tuple[Powered, ...] = ("saddle",)
 
     @property

@@ -13,6 +13,21 @@ from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
 from ovolo.show.words.setting_up import setting_up
 
+PIVOTED = {
+    "title": "Lever",
+    "part": {
+        "outline": [
+            {"z": 0, "d": 0},
+            {"z": -9, "d": 18, "convex": 9},
+            {"z": -17, "d": 8, "convex": 9},
+            {"z": -24, "d": 8},
+        ],
+        "curve": [0, -16],
+    },
+    "stock": {"diameter": 20, "proud": 0.5},
+    "tool": [{"name": "right", "nose_radius": 0.4}, {"name": "left", "hand": "left", "nose_radius": 0.4}],
+}
+
 
 def _item(title: str, changes: Mapping[str, object] | None = None) -> str:
     items = [item for item in setting_up(plan(changes)).items if item.title.startswith(title)]
@@ -272,3 +287,20 @@ def test_a_hole_already_shaped_is_chucked_by_its_outside() -> None:
     shop = replace(plan.job.shop, stock=replace(plan.job.shop.stock, assumed=True))
     taken = replace(plan, job=replace(plan.job, shop=shop))
     assert "taken to be Ø 44.00 mm, for stock.diameter is not in the job" in " ".join(setting_up(taken).items[0].lines)
+
+
+def test_in_a_post_that_repeats_all_tools_are_touched_off_before_the_first_move() -> None:
+    job = job_from_data({**PIVOTED, "lathe": {"post": "repeats"}})
+    made = make_plan(job)
+    items = {item.title: " ".join(item.lines) for item in setting_up(made).items}
+    later = [text for title, text in items.items() if title.startswith("Touch off") and title.endswith("before move 1")]
+    assert len(later) == len(made.tools) - 1 > 0
+    for text in later:
+        assert "leave the slides' figures as they are" in text
+        assert text.count("________") == 2
+    change = next(n for n, move in enumerate(made.moves[1:], 2) if move.tool != made.moves[n - 2].tool)
+    (touch,) = [before.text for before in made.before if (before.move, before.kind) == (change, "touch")]
+    assert "noted at the set-up" in touch
+    assert job.shop.pace.tool_change == 20
+    told = job_from_data({**PIVOTED, "lathe": {"post": "repeats"}, "pace": {"tool_change": 60}})
+    assert told.shop.pace.tool_change == 60

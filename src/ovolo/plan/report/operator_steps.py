@@ -8,7 +8,7 @@ from itertools import pairwise
 from ovolo.geometry.segments import Point
 from ovolo.plan.move import Before, Move
 from ovolo.plan.report.machine_limits import about_jaws
-from ovolo.plan.report.measuring_stop import stop_before
+from ovolo.plan.report.measuring_stop import BLANK, stop_before
 from ovolo.plan.report.notes import ending
 from ovolo.plan.report.stands import stand_before
 from ovolo.plan.toolpath.taper_passes import about_slants
@@ -28,7 +28,7 @@ def ahead(
     stops = {before.move for before in out if before.kind == "measure"}
     tool, stage = None, None
     for move in moves:
-        out += _new_tool(move, first=tool is None) if move.tool != tool else []
+        out += _new_tool(frame, move, first=tool is None) if move.tool != tool else []
         stand = stand_before(frame, move) if move.tool != tool or move.n in stops else None
         out += [stand] if stand is not None else []
         if move.stage != stage and move.stage == "finish":
@@ -61,9 +61,20 @@ _INTO_A_BAY = (
 _LOCK = "From here on lock the slide that stands while the other cuts, and read it again after locking"
 
 
-def _new_tool(move: Move, first: bool) -> list[Before]:
+def _new_tool(frame: Frame, move: Move, first: bool) -> list[Before]:
+    if frame.job.shop.lathe.post == "repeats" and not first:
+        return _changed(move)
     again = "" if first else ", with the figures set anew: it lands a shade proud of what is finished rather than below"
     return [
         Before(move.n, "tool", f"{move.tool[:1].upper()}{move.tool[1:]}, on centre height"),
         Before(move.n, "touch", f"Touch off diameter and length with {move.tool}{again}"),
+    ]
+
+
+def _changed(move: Move) -> list[Before]:
+    """A tool whose differences were noted before the first move, in a post that brings it back to its place."""
+    noted = f"Correct both figures by what was noted at the set-up for {move.tool}: cross {BLANK}, along {BLANK}"
+    return [
+        Before(move.n, "tool", f"{move.tool[:1].upper()}{move.tool[1:]}, in its holder"),
+        Before(move.n, "touch", noted),
     ]

@@ -14,6 +14,7 @@ import numpy as np
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
+from ovolo.plan.report.measuring_stop import BLANK
 from ovolo.plan.view.undercuts import bays
 from ovolo.setup.surfaces import Standing, standing
 from ovolo.shop.tools import Tool
@@ -30,11 +31,15 @@ SKIM = 0.2
 
 def touching_off(plan: Plan) -> Iterator[tuple[str, tuple[str, ...]]]:
     """For each tool in the order of use: a title, and what to do."""
+    repeats = plan.job.shop.lathe.post == "repeats"
     for i, tool in enumerate(plan.tools):
         start = next((move.n for move in plan.moves if move.tool == tool.name), 1)
         name = f" with {tool.name}" if len(plan.tools) > 1 else ""
-        name += f", before move {start}" if i else ""
-        place = _Place(plan, tool, standing(plan, start), first=i == 0)
+        name += f", before move {1 if repeats else start}" if i else ""
+        place = _Place(plan, tool, standing(plan, 1 if repeats else start), first=i == 0)
+        if repeats and i:
+            yield f"Touch off{name}", (*place.noted(), *_unmeasured(plan, tool))
+            continue
         yield f"Touch off{name}", tuple(chain(place.diameter(), place.length(), _unmeasured(plan, tool)))
 
 
@@ -204,6 +209,33 @@ class _Place:
         yield (
             f"{'Second best' if skims else 'Instead'}: paper between {corner} and end face, spindle stopped; {told} "
             f"and the paper's measured thickness {more}."
+        )
+
+    def noted(self) -> Iterator[str]:
+        """For a later tool in a post that repeats: how far its figures are from those of the first."""
+        shop, first = self.plan.job.shop, self.plan.tools[0].name
+        yield (
+            f"In its holder, on the surfaces that {first} was touched off on; leave the slides' figures as they are. "
+            "What is noted here is added when the tool comes in, and taken off again when it goes."
+        )
+        share = "twice" if shop.cross.reads == "diameter" else ""
+        paper = f"{share} the paper's measured thickness".strip()
+        sign = "less" if (shop.cross.factor > 0) == self.bore else "and"
+        yield (
+            f"Diameter: paper between tool and the {self.surface} there, spindle stopped. The cross slide should show "
+            f"the size measured {sign} {paper}. Note by how much it shows less: {BLANK}."
+        )
+        name, front = slide_name(shop.coarse.name), figure_text(shop.coarse, self.stands.front)
+        if self.tool.reference[0] > 0 or leans_over(self.tool):
+            yield (
+                "Length: a parallel held flat against the end face, spindle stopped and kept from starting, the edge "
+                f"brought against it. Note by how much the {name} shows less than the place of that face: {BLANK}."
+            )
+            return
+        sign = "and" if shop.coarse.factor > 0 else "less"
+        yield (
+            f"Length: paper between tool and end face. The {name} should show {front} {sign} the paper's measured "
+            f"thickness. Note by how much it shows less: {BLANK}."
         )
 
     def _by_parallel(self) -> str:
