@@ -62,8 +62,8 @@ def _script() -> str:
     """The modules as one script: a page that has to work from a file can import nothing."""
     parts = [(HERE / "static" / "turn" / f"{name}.js").read_text(encoding="utf-8") for name in MODULES]
     joined = "".join(_REMARK.sub("", _EXPORT.sub("", _IMPORT.sub("", part))) for part in parts)
-    begin = 'const source = "<!doctype html>" + document.documentElement.outerHTML;'
-    return f'(() => {{"use strict";\n{joined}{begin}\nstart(source);\n}})();'
+    begin = 'start(document.getElementById("page").outerHTML);'
+    return f'(() => {{"use strict";\n{joined}{begin}\n}})();'
 
 
 @lru_cache(maxsize=1)
@@ -97,7 +97,7 @@ def policy_of(page: bytes) -> str:
     """What a run's page may load and run: its own style and script, by their digests, and nothing else."""
     text = page.decode()
     style = re.search(r"<style>(.*?)</style>", text, re.DOTALL)
-    script = re.search(r"<script>(.*?)</script>", text, re.DOTALL)
+    script = re.search(r'<script id="script">(.*?)</script>', text, re.DOTALL)
     digests = [_digest(found[1]) if found else "'none'" for found in (script, style)]
     return (
         f"default-src 'none'; script-src {digests[0]}; style-src {digests[1]}; img-src data: blob:; font-src data:; "

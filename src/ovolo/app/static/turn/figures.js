@@ -36,7 +36,7 @@ export function turnsPast(slide, from, to) {
 export function large(slide, from, to) {
   if (!slide.dial) return { before: slide.diameter ? "Ø" : "", text: plain(slide, to), beside: "" };
   const { division } = dialPlace(slide, to);
-  return { before: "", text: String(division), beside: `${turnsPast(slide, from, to)}stop at this division · the figure is ${read(slide, to)}` };
+  return { before: "", text: String(division), beside: `${turnsPast(slide, from, to)}stop at ${division} · ${read(slide, to)}` };
 }
 
 /** A change of a figure with its sign, as it is said. @param {Slide} slide @param {number} by */

@@ -9,8 +9,8 @@ const $ = (id) => document.getElementById(id);
 const TWICE = 300;
 const LEAST = 96;
 
-/** Start the page. @param {string} source the page as it came, to be kept as one file */
-export async function start(source) {
+/** Start the page. @param {string} skeleton its body as it came, to be kept as one file */
+export async function start(skeleton) {
   const facts = JSON.parse($("facts").textContent);
   facts.steps.forEach((step, index) => { step.index = index; });
   const brought = JSON.parse($("brought").textContent);
@@ -25,13 +25,13 @@ export async function start(source) {
 
   const run = await runOf(facts, brought, () => { if (app.ready) render(); });
   app.run = run;
-  if (await run.mark("quiet")) app.sound = false;
-  if (await run.mark("speech")) app.speech = true;
-  look((await run.mark("look")) ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "lamp" : "bright"));
+  const [quiet, speech, looks] = await Promise.all(["quiet", "speech", "look"].map(run.mark));
+  if (quiet) app.sound = false;
+  if (speech) app.speech = true;
+  look(looks ?? (matchMedia("(prefers-color-scheme: dark)").matches ? "lamp" : "bright"));
 
   function look(name) {
     document.documentElement.dataset.look = name;
-    run.setMark("look", name);
   }
 
   /** The screen that is due. */
@@ -79,10 +79,19 @@ export async function start(source) {
     $("title").textContent = screen.title;
     $("body").replaceChildren(...screen.body.filter(Boolean));
     $("body").scrollTop = 0;
+    $("page").classList.toggle("typing", Boolean(screen.key));
+    moreBelow();
     say(screen.title, screen.title);
   }
 
+  /** A dashed line where a text goes on below. */
+  function moreBelow() {
+    const body = $("body");
+    body.classList.toggle("more-below", body.scrollTop + body.clientHeight < body.scrollHeight - 6);
+  }
+
   function renderMove(place) {
+    $("page").classList.remove("typing");
     const aim = aimOf(facts, run.live(), place);
     const { move } = aim;
     $("drawn").innerHTML = move.drawn;
@@ -150,7 +159,7 @@ export async function start(source) {
     } else {
       const place = run.place();
       run.tick({ move: place, stopped_at: null });
-      if (app.sound) beep(facts.moves[place - 1].slide === "cross" ? 880 : 587);
+      if (app.sound) setTimeout(beep, 0, facts.moves[place - 1].slide === "cross" ? 880 : 587);
     }
     flash();
     stayOn();
@@ -219,7 +228,7 @@ export async function start(source) {
       stopped: true,
       body: [
         h("div", { class: "choices" },
-          choice(lamp ? "Bright" : "Lamplight", () => { look(lamp ? "bright" : "lamp"); more(); }),
+          choice(lamp ? "Bright" : "Lamplight", () => { look(lamp ? "bright" : "lamp"); run.setMark("look", lamp ? "bright" : "lamp"); more(); }),
           choice(app.sound ? "Sound off" : "Sound on", () => set("sound", !app.sound)),
           canSpeak() ? choice(app.speech ? "Stop reading out" : "Read figures out", () => { set("speech", !app.speech); spoken = ""; }) : null,
           choice("Keep as one file", save),
@@ -234,12 +243,14 @@ export async function start(source) {
 
   function save() {
     const ticks = JSON.stringify(run.all()).replaceAll("&", "\\u0026").replaceAll("<", "\\u003c");
-    const text = source.replace(/(id="brought"[^>]*>)[^<]*/, (_, begin) => begin + ticks);
+    const parts = [document.head.outerHTML, "<body>", document.querySelector("svg.away").outerHTML, skeleton, $("facts").outerHTML, `<pre id="brought" hidden>${ticks}</pre>`, $("script").outerHTML, "</body></html>"];
+    const text = `<!doctype html><html lang="en" data-look="bright">${parts.join("")}`;
     const link = h("a", { href: URL.createObjectURL(new Blob([text], { type: "text/html" })), download: `turn-${facts.checksum}.html` });
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 10000);
   }
 
+  $("body").addEventListener("scroll", moreBelow);
   const tapped = (id, work) => $(id).addEventListener("click", (event) => { event.currentTarget.blur(); work(event.timeStamp); });
   tapped("done", done);
   tapped("back", back);
@@ -279,8 +290,9 @@ export async function start(source) {
     app.toBeRead = run.toBeRead();
     stayOn();
     render();
+    performance.mark("ready");
   };
   run.look = begin;
   if (run.live().length || !run.send) begin();
-  else setTimeout(begin, 700);
+  else setTimeout(begin, 500);
 }

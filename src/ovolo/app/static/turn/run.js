@@ -10,12 +10,13 @@ const random = (bytes) => [...crypto.getRandomValues(new Uint8Array(bytes))].map
 /** @param {any} facts @param {any[]} brought ticks that a kept file brings along @param {() => void} changed */
 export async function runOf(facts, brought, changed) {
   const kept = await keeping(facts.run);
-  const device = (await kept.mark("device")) ?? random(4);
-  kept.setMark("device", device);
-  const marks = new Set((await kept.mark(`done ${facts.run}`)) ?? []);
+  const [known, ticked, own] = await Promise.all([kept.mark("device"), kept.mark(`done ${facts.run}`), kept.ticks().catch(() => [])]);
+  const device = known ?? random(4);
+  if (!known) kept.setMark("device", device);
+  const marks = new Set(ticked ?? []);
   const rows = new Map();
   for (const tick of brought) rows.set(tick.key, { tick, sent: false, n: rows.size });
-  for (const row of await kept.ticks().catch(() => [])) rows.set(row.tick.key, row);
+  for (const row of own) rows.set(row.tick.key, row);
   let live = [];
   let place = 1;
   const run = { facts, device, lasting: kept.lasting, reached: false, says: "", look: null };
