@@ -51,6 +51,7 @@ def test_all_done_is_one_past_the_last() -> None:
         {"move": 3, "before": 2, "measured": {"cross": 18.43}, "by": "figures"},
         {"move": 4, "before": 3, "measured": {"saddle": 1.0}, "by": "readout"},
         {"note": "to lunch"},
+        {"before": 1, "again": True},
         {"readings": {"cross": 1, "saddle": 2.5}},
     ],
 )
@@ -91,6 +92,8 @@ def test_what_a_tick_may_hold(good: dict[str, Any]) -> None:
         ({"by": "readout"}, "by"),
         ({"typed": {"spindle": 3}}, "typed.spindle"),
         ({"note": 3}, "note"),
+        ({"again": True}, "again"),
+        ({"before": 1, "again": 1}, "again"),
         ({"colour": "blue"}, "colour"),
     ],
 )

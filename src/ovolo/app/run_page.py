@@ -25,7 +25,21 @@ __all__ = ["policy_of", "run_page"]
 
 HERE = Path(__file__).parent
 FONTS = Path(font_source_sans_pro.__file__).parent / "files"
-MODULES = ("figures", "ticks", "keep", "send", "senses", "rule", "pad", "words", "run", "screens", "main")
+MODULES = (
+    "figures",
+    "ticks",
+    "keep",
+    "send",
+    "senses",
+    "rule",
+    "pad",
+    "words",
+    "past",
+    "run",
+    "screens",
+    "trouble",
+    "main",
+)
 """The modules of the page, each after those that it imports."""
 
 LETTERS = "".join(chr(n) for n in (*range(0x20, 0x7F), *range(0xA0, 0x180))) + "–—−·×…′″⌫Øø→←"

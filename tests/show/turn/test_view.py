@@ -17,4 +17,5 @@ def test_everything_is_in_it(name: str) -> None:
     assert len(again["moves"]) == len(plan.moves)
     assert all(move["drawn"].startswith("<path") for move in again["moves"])
     assert len(again["pictures"]) == len(again["tools"]) == len(plan.tools)
+    assert all({"figure", "begins", "other_figure", "tool"} <= set(move) for move in again["moves"])
     assert {move["slide"] for move in again["moves"]} <= set(again["slides"])

@@ -102,7 +102,10 @@ def _pieces(
     way: tuple[Point, Point] | None,
 ) -> str:
     window = shapely.box(-20, -20, WIDE + 20, HIGH + 20)
-    whole = _drawn(_with_bar(cuts, metal), place, window)
+    solid = _with_bar(cuts, metal)
+    if place.y0 < HIGH:  # where the axis is seen, the other half is too
+        solid = shapely.union(solid, affinity.scale(solid, 1, -1, origin=(0, 0)))
+    whole = _drawn(solid, place, window)
     parts = [("m", path_of(whole)), ("g", path_of(_drawn(chip, place, window)))]
     parts.append(("o", _outline(cuts, place, window)))
     centre = centre_points(cuts, (WIDE + 20 - place.x0) / place.scale)

@@ -9,7 +9,7 @@ export function plain(slide, figure) {
 }
 
 /** The same with Ø before a diameter. @param {Slide} slide @param {number} figure */
-export const read = (slide, figure) => (slide.diameter ? "Ø " : "") + plain(slide, figure);
+export const read = (slide, figure) => (slide.diameter ? "Ø " : "") + plain(slide, figure).replace("-", "−");
 
 /** A figure on the slide's own grid. @param {Slide} slide @param {number} figure */
 export const onGrid = (slide, figure) => Number((Math.round(figure / slide.count) * slide.count).toFixed(9));

@@ -1,7 +1,10 @@
 // The page at the lathe: one figure, one large Done; everything else stands out of the way.
+import { plain } from "./figures.js";
+import { answerOf, typedAs, typedStart } from "./past.js";
 import { ruleOf } from "./rule.js";
 import { runOf } from "./run.js";
 import { choice, h, padScreen, readScreen, stepScreen, stopScreen } from "./screens.js";
+import { lostScreen, movedScreen } from "./trouble.js";
 import { beep, canSpeak, canStayOn, speak, stayOn } from "./senses.js";
 import { aimOf, capital, factsOf, minutesLeft, nextOf, otherOf, shiftOf, speechOf, stageOf } from "./words.js";
 
@@ -14,7 +17,7 @@ export async function start(skeleton) {
   const facts = JSON.parse($("facts").textContent);
   facts.steps.forEach((step, index) => { step.index = index; });
   const brought = JSON.parse($("brought").textContent);
-  const app = { facts, run: null, overlay: null, typed: new Map(), read: null, note: "", noted: null, toBeRead: false, sound: true, speech: false, said: "", ready: false };
+  const app = { facts, run: null, overlay: null, typed: new Map(), read: null, note: "", noted: null, toBeRead: false, rehearsing: 0, sound: true, speech: false, said: "", ready: false };
   let last = -Infinity;
   let spoken = "";
 
@@ -34,15 +37,23 @@ export async function start(skeleton) {
     document.documentElement.dataset.look = name;
   }
 
+  /** The move that shows: the next one, or that of a rehearsal. */
+  const shownMove = () => app.rehearsing || run.place();
+
   /** The screen that is due. */
   function due() {
     if (app.overlay) return app.overlay;
+    if (app.rehearsing) return app.rehearsing > facts.moves.length ? rehearsed() : null;
     const place = run.place();
     if (place > facts.moves.length) return endScreen();
     if (run.parked()) app.toBeRead = true;
     if (app.toBeRead) return readScreen(app, run.parked());
     const [step] = run.ahead(place);
     return step ? stepScreen(app, step) : null;
+  }
+
+  function rehearsed() {
+    return { title: "Rehearsed", stopped: true, body: [h("p", { class: "lead" }, "That was the last move. Done ends the rehearsal.")], done: () => { app.rehearsing = 0; } };
   }
 
   function endScreen() {
@@ -55,7 +66,7 @@ export async function start(skeleton) {
 
   function render() {
     const screen = due();
-    const place = run.place();
+    const place = shownMove();
     const shown = Math.min(place, facts.moves.length);
     $("move").textContent = String(place);
     $("stage").textContent = place > facts.moves.length ? "Done" : stageOf(facts, place);
@@ -66,8 +77,8 @@ export async function start(skeleton) {
     $("winding").hidden = Boolean(screen);
     $("ahead").hidden = !screen;
     $("figure").hidden = Boolean(screen);
-    $("back").toggleAttribute("disabled", !screen?.cancel && !app.overlay && !backTo());
-    $("past").toggleAttribute("disabled", Boolean(screen));
+    $("back").toggleAttribute("disabled", !app.rehearsing && !app.overlay && !backTo());
+    $("past").toggleAttribute("disabled", Boolean(screen || app.rehearsing));
     $("stop").toggleAttribute("disabled", Boolean(app.overlay) || place > facts.moves.length);
     if (screen) renderScreen(screen);
     else renderMove(place);
@@ -92,7 +103,7 @@ export async function start(skeleton) {
 
   function renderMove(place) {
     $("page").classList.remove("typing");
-    const aim = aimOf(facts, run.live(), place);
+    const aim = aimOf(facts, run.live(), place, app.rehearsing ? facts.rehearsal : 0);
     const { move } = aim;
     $("drawn").innerHTML = move.drawn;
     $("slide").textContent = capital(aim.slide.name);
@@ -102,13 +113,15 @@ export async function start(skeleton) {
     $("figure").textContent = aim.text;
     $("beside").textContent = aim.beside;
     $("facts-said").textContent = factsOf(aim);
-    $("other").textContent = otherOf(facts, run.live(), place);
+    $("other").textContent = otherOf(facts, run.live(), place, app.rehearsing ? facts.rehearsal : 0);
     $("feed").textContent = move.feed ?? "";
-    $("shift").textContent = shiftOf(aim);
-    $("next").textContent = nextOf(facts, run.live(), place, run.ahead(place + 1)[0]);
+    $("shift").textContent = app.rehearsing ? rehearsal() : shiftOf(aim);
+    $("next").textContent = app.rehearsing ? "Back ends the rehearsal at its beginning" : nextOf(facts, run.live(), place, run.ahead(place + 1)[0]);
     fit();
     say(`move ${place}`, speechOf(aim));
   }
+
+  const rehearsal = () => `Rehearsal: spindle stopped, every figure of the cross slide ${plain(facts.slides.cross, Math.abs(facts.rehearsal))} farther out; the readout stays as it is`;
 
   /** As large as there is room for, narrowed if it must be, never lower than 96 px. */
   function fit() {
@@ -156,6 +169,8 @@ export async function start(skeleton) {
     if (screen) {
       const wrong = screen.done();
       if (wrong) told(wrong);
+    } else if (app.rehearsing) {
+      app.rehearsing += 1;
     } else {
       const place = run.place();
       run.tick({ move: place, stopped_at: null });
@@ -181,6 +196,7 @@ export async function start(skeleton) {
 
   function back() {
     if (app.overlay) { app.overlay = null; render(); return; }
+    if (app.rehearsing) { app.rehearsing = app.rehearsing > run.place() ? app.rehearsing - 1 : 0; render(); return; }
     const go = backTo();
     if (!go) return;
     go();
@@ -197,21 +213,22 @@ export async function start(skeleton) {
       title: "I went past",
       says: slide.dial ? `At which division did the ${slide.name} stop?` : `Where did the ${slide.name} stop?`,
       slide: entered,
-      start: slide.dial ? Number(aim.text) : aim.to,
-      done: (value) => {
-        const stopped = slide.dial ? nearest(slide, aim, value) : value;
-        const same = Math.abs(stopped - aim.to) < slide.count / 2;
-        run.tick({ move: place, stopped_at: same ? null : stopped });
-        app.overlay = null;
-      },
+      start: typedStart(slide, aim),
+      done: (value) => app.show(answered(place, aim, typedAs(slide, aim, value))),
     }));
   }
 
-  /** The figure nearest to the target at which a dial shows this division. */
-  function nearest(slide, aim, division) {
-    const turn = slide.per_turn * Math.abs(slide.per_mm);
-    const off = ((division - Number(aim.text)) / slide.divisions) * turn;
-    return Number((aim.to + off - Math.round(off / turn) * turn).toFixed(6));
+  /** What has become of it; Done ticks the move with where it stopped. */
+  function answered(place, aim, stopped) {
+    const found = answerOf(facts, aim, stopped);
+    const same = Math.abs(stopped - aim.to) < aim.slide.count / 2;
+    return {
+      title: "I went past",
+      stopped: true,
+      body: [h("p", { class: found.harm ? "lead caution" : "lead" }, found.what), h("p", { class: "lead" }, found.now)],
+      done: () => { run.tick({ move: place, stopped_at: same ? null : stopped }); app.overlay = null; },
+      cancel: true,
+    };
   }
 
   function stop() {
@@ -222,6 +239,7 @@ export async function start(skeleton) {
 
   function more() {
     const lamp = document.documentElement.dataset.look === "lamp";
+    const underWay = run.place() <= facts.moves.length;
     const set = (name, value) => { app[name] = value; run.setMark(name === "sound" ? "quiet" : name, name === "sound" ? !value : value); more(); };
     app.show({
       title: "More",
@@ -232,6 +250,9 @@ export async function start(skeleton) {
           choice(app.sound ? "Sound off" : "Sound on", () => set("sound", !app.sound)),
           canSpeak() ? choice(app.speech ? "Stop reading out" : "Read figures out", () => { set("speech", !app.speech); spoken = ""; }) : null,
           choice("Keep as one file", save),
+          underWay ? choice("Something moved", () => app.show(movedScreen(app))) : null,
+          underWay ? choice("I am lost", () => app.show(lostScreen(app))) : null,
+          facts.rehearsal && run.place() <= facts.moves.length ? choice("Rehearse", rehearse) : null,
         ),
         h("p", {}, canStayOn() ? "The screen stays on." : "This browser cannot keep the screen on: set the phone's screen to stay on while it is at the lathe."),
         h("p", {}, "A foot pedal that types Space, Enter or a page key is Done. Put it away from the lathe's own."),
@@ -239,6 +260,13 @@ export async function start(skeleton) {
       ],
       done: () => { app.overlay = null; },
     });
+  }
+
+  /** The same moves with the cross slide farther out, nothing ticked. */
+  function rehearse() {
+    app.overlay = null;
+    app.rehearsing = run.place();
+    render();
   }
 
   function save() {

@@ -36,7 +36,7 @@ const figures = (facts, entries) => h("dl", { class: "figures" }, ...entries.fla
 /** A screen with a number pad: the value goes to `done`. */
 export function padScreen({ title, says, slide, start, done, cancel, more = [] }) {
   const shown = h("output", { class: "typed" }, read(slide, start));
-  const pad = padOf(plain(slide, start), (text) => { shown.textContent = `${slide.diameter ? "Ø " : ""}${text || " "}`; });
+  const pad = padOf(plain(slide, start), (text) => { shown.textContent = `${slide.diameter ? "Ø " : ""}${text.replace("-", "−") || " "}`; });
   return {
     title,
     stopped: true,

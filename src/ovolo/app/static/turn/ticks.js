@@ -28,6 +28,7 @@ export function shiftAt(live, facts, n, slide) {
     if (step.kind !== "measure" || step.move > n || !step.before) continue;
     if (facts.moves[step.move - 1].tool !== tool || touchedBetween(facts, tool, step.move, n)) continue;
     const tick = live.filter((one) => one.before === step.before && one.measured).at(-1);
+    if (tick && touchedAgain(live, facts, tool, live.indexOf(tick))) continue;
     const should = step.entries.find((entry) => entry.slide === slide);
     if (tick?.by === "figures" && should && tick.measured[slide] != null) shift += should.figure - tick.measured[slide];
   }
@@ -37,6 +38,11 @@ export function shiftAt(live, facts, n, slide) {
 /** Whether a tool is touched off again after one move and before or at another. */
 function touchedBetween(facts, tool, from, to) {
   return facts.steps.some((step) => step.kind === "touch" && step.move > from && step.move <= to && facts.moves[step.move - 1].tool === tool);
+}
+
+/** Whether a tool was touched off once more, because something had moved, after a tick. */
+function touchedAgain(live, facts, tool, after) {
+  return live.slice(after + 1).some((tick) => tick.again && facts.moves[tick.move - 1].tool === tool);
 }
 
 /** How long moves took against what was foreseen: 1 where nothing is known yet. @param {Tick[]} live @param {any} facts @param {string} device */

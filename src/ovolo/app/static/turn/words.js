@@ -3,10 +3,10 @@ import { change, large, onGrid, plain, read, spoken } from "./figures.js";
 import { does, shiftAt } from "./ticks.js";
 
 /** The figure of a move with its shift, what stands large, and from where. @param {any} facts @param {any[]} live @param {number} n */
-export function aimOf(facts, live, n) {
+export function aimOf(facts, live, n, farther = 0) {
   const move = facts.moves[n - 1];
   const slide = facts.slides[move.slide];
-  const by = shiftAt(live, facts, n, move.slide);
+  const by = shiftAt(live, facts, n, move.slide) + (move.slide === "cross" ? farther : 0);
   const from = onGrid(slide, move.begins + by);
   const to = by ? onGrid(slide, move.figure + by) : move.figure;
   return { move, slide, by, from, to, ...large(slide, from, to) };
@@ -44,10 +44,10 @@ export function factsOf(aim) {
 }
 
 /** Where the other slide must be meanwhile. */
-export function otherOf(facts, live, n) {
+export function otherOf(facts, live, n, farther = 0) {
   const move = facts.moves[n - 1];
   const slide = facts.slides[move.other];
-  const figure = read(slide, standsAt(facts, live, n, move.other, move.other_figure));
+  const figure = read(slide, standsAt(facts, live, n, move.other, move.other_figure) + (move.other === "cross" ? farther : 0));
   return move.lock ? `Lock the ${move.lock} at ${figure}` : `${capital(slide.name)} stays at ${figure}`;
 }
 

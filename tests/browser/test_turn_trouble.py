@@ -1,0 +1,209 @@
+"""When it goes otherwise than planned: went past, something moved, lost, rehearsed; and every shifted figure."""
+
+import json
+import random
+from collections.abc import Iterator
+from typing import Any
+
+import httpx
+import numpy as np
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from tests.browser.turning import done, figure, kept, number, open_run, settled, take, to_figure
+from tests.show.plans import planned
+
+from ovolo.predict.forecast.overshoot import FARTHEST, REACHED, overshoots
+from ovolo.shop.dials import dial_words
+from ovolo.shop.slides import Slide
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    opened = browser.new_context(viewport={"width": 390, "height": 664}, has_touch=True)
+    opened.set_default_timeout(20_000)
+    yield opened.new_page()
+    opened.close()
+
+
+def facts_of(address: str, run: str) -> Any:
+    """What a run's page carries."""
+    text = httpx.get(f"{address}/run/{run}", follow_redirects=True, timeout=60).text
+    return json.loads(text.split('id="facts">')[1].split("</script>")[0])
+
+
+def asked(page: Page, address: str, module: str, script: str, given: Any) -> Any:
+    """What a function of a module of the page says."""
+    page.goto(f"{address}/")
+    return page.evaluate(
+        f"async given => {{ const m = await import('/static/now/turn/{module}.js'); {script} }}", given
+    )
+
+
+def test_answers_in_the_browser_are_those_worked_out(page: Page, address: str) -> None:
+    plan, drawn = planned("bridge-pin"), random.Random(3)
+    answers = [a for a in overshoots(plan) if any(a.below)]
+    given = [
+        {"below": [round(1000 * d) for d in drawn.choice(answers).below], "past": drawn.uniform(0, FARTHEST)}
+        for _ in range(200)
+    ]
+    script = "return given.list.map(one => m.belowAt(given.reached, one.below, one.past));"
+    said = asked(page, address, "past", script, {"reached": list(REACHED), "list": given})
+    for one, depth in zip(given, said, strict=True):
+        assert depth == pytest.approx(np.interp(one["past"], REACHED, one["below"]) / 1000, abs=1e-9)
+
+
+def test_dials_are_counted_in_the_browser_as_everywhere(page: Page, address: str) -> None:
+    drawn = random.Random(5)
+    slides = [
+        Slide("saddle", "radius", "away", 0.05, per_turn=2.0, divisions=40),
+        Slide("cross", "diameter", "in", 0.05, per_turn=2.0, divisions=40),
+        Slide("cross", "radius", "out", 0.0127, unit=25.4, per_turn=2.54, divisions=100),
+    ]
+    given, words = [], []
+    for _ in range(300):
+        slide = drawn.choice(slides)
+        start, end = (slide.figure(slide.place(1) * drawn.uniform(-30, 30)) for _ in range(2))
+        given.append({"slide": as_given(slide), "from": start, "to": end})
+        words.append(dial_words(slide, start, end))
+    script = (
+        "const stop = one => `stop at ${m.dialPlace(one.slide, one.to).division}`;"
+        "return given.map(one => m.turnsPast(one.slide, one.from, one.to) + stop(one));"
+    )
+    assert asked(page, address, "figures", script, given) == words
+
+
+def as_given(slide: Slide) -> dict[str, Any]:
+    return {
+        "per_mm": slide.factor / slide.unit,
+        "per_turn": slide.per_turn,
+        "divisions": slide.divisions,
+        "count": slide.count / slide.unit,
+        "decimals": slide.decimals,
+        "diameter": False,
+    }
+
+
+@pytest.mark.parametrize("name", ["bridge-pin", "hinge-pin-dials", "winch-pin-inch", "latch-pin-mixed"])
+@pytest.mark.parametrize("off", [-0.05, 0.1])
+def test_shifted_figures_bring_the_tool_where_the_plan_has_it(page: Page, address: str, name: str, off: float) -> None:
+    """The tool is off by a constant; what is measured at the stop then shifts every figure to where it cuts right."""
+    run = take(address, name)
+    plan, facts = planned(name), facts_of(address, run)
+    step = next(s for s in facts["steps"] if s["kind"] == "measure" and s["entries"])
+    slides = {entry["slide"]: getattr(plan.job.shop, entry["slide"]) for entry in step["entries"]}
+    measured = {
+        e["slide"]: slides[e["slide"]].figure(slides[e["slide"]].place(e["figure"]) + off) for e in step["entries"]
+    }
+    tick = {"key": "k" * 16, "move": step["move"], "before": step["before"], "measured": measured, "by": "figures"}
+    script = "return given.facts.moves.map((_, i) => m.aimOf(given.facts, [given.tick], i + 1).to);"
+    aims = asked(page, address, "words", script, {"facts": facts, "tick": tick})
+    shifted = 0
+    for move, aim in zip(plan.moves, aims, strict=True):
+        slide = plan.job.shop.slide(move.slide)
+        if move.n < step["move"] or move.slide not in slides or move.tool != plan.moves[step["move"] - 1].tool:
+            assert aim == pytest.approx(move.figure, abs=1e-9)
+            continue
+        there = slide.place(aim) + off  # where the tool then is
+        assert there == pytest.approx(slide.place(move.figure), abs=slide.step / 2 + 1e-6)
+        assert slide.figure(slide.place(aim)) == pytest.approx(aim, abs=1e-9)
+        shifted += 1
+    assert shifted
+
+
+def test_past_is_answered_at_once_with_the_server_gone(page: Page, address: str) -> None:
+    run = take(address)
+    answer = next(a for a in overshoots(planned("bridge-pin")) if a.below[-1] > 0.1 and a.below[3] > 0.003)
+    ticks = [{"key": f"before-it-{m:08d}", "move": m, "at": "2026-03-01T10:20:30.123Z"} for m in range(1, answer.n)]
+    assert page.request.put(f"{address}/api/runs/{run}/ticks", data=ticks).ok
+    open_run(page, address, run)
+    assert to_figure(page) == answer.n
+    page.context.route("**/api/**", lambda route: route.abort())
+    move = planned("bridge-pin").moves[answer.n - 1]
+    slide = planned("bridge-pin").job.shop.slide(move.slide)
+    way = 1 if move.toward in ("out", "away from the chuck") else -1
+    stopped = slide.figure(slide.place(move.figure) + way * 0.5)
+    page.get_by_role("button", name="I went past").click()
+    if stopped < 0:
+        page.get_by_role("button", name="minus", exact=True).click()
+    for _ in range(12):
+        page.get_by_role("button", name="delete", exact=True).click()
+    for key in slide.text(stopped).removeprefix("Ø "):
+        page.get_by_role("button", name={".": "point", "-": "minus"}.get(key, key), exact=True).click()
+    done(page)
+    expect(page.locator("#body")).to_contain_text("below the outline")
+    done(page)
+    assert number(page) == answer.n + 1
+    page.context.unroute("**/api/**")
+    found = settled(page, address, run, answer.n + 1)
+    assert [t["stopped_at"] for t in found["ticks"] if t.get("stopped_at") is not None] == [pytest.approx(stopped)]
+
+
+def test_a_rehearsal_ticks_nothing_and_stays_clear(page: Page, address: str) -> None:
+    run = take(address)
+    open_run(page, address, run)
+    to_figure(page)
+    before = len(kept(address, run)["ticks"])
+    page.get_by_role("button", name="More").click()
+    page.get_by_role("button", name="Rehearse").click()
+    expect(page.locator("#shift")).to_contain_text("Rehearsal: spindle stopped")
+    moves, seen = kept(address, run)["plan"]["moves"], []
+    for move in moves[:6]:
+        seen.append(float(figure(page)) - move["set"])
+        done(page)
+    by = {round(one, 6) for one, move in zip(seen, moves, strict=False) if move["slide"] == "cross"}
+    assert len(by) == 1
+    assert min(by) >= 20
+    assert {round(one, 6) for one, m in zip(seen, moves, strict=False) if m["slide"] == "saddle"} == {0.0}
+    for _ in range(7):
+        page.get_by_role("button", name="Back").click()
+    expect(page.locator("#shift")).to_have_text("")
+    assert number(page) == 1
+    assert len(kept(address, run)["ticks"]) == before
+
+
+def test_something_moved_leads_through_touching_off_and_ends_the_shift(page: Page, address: str) -> None:
+    run = take(address)
+    plan = kept(address, run)["plan"]
+    n, stop = next((n, b) for n, b in enumerate(plan["before"], 1) if b["kind"] == "measure" and b.get("should"))
+    at = "2026-03-01T10:20:30.123Z"
+    ticks: list[dict[str, Any]] = [{"key": f"before-it-{m:08d}", "move": m, "at": at} for m in range(1, stop["move"])]
+    figures = {slide: value + 0.04 for slide, value in stop["should"].items()}
+    ticks.append(
+        {
+            "key": "measured-" + "0" * 9,
+            "move": stop["move"],
+            "at": at,
+            "before": n,
+            "measured": figures,
+            "by": "figures",
+        }
+    )
+    assert page.request.put(f"{address}/api/runs/{run}/ticks", data=ticks).ok
+    open_run(page, address, run)
+    place = to_figure(page)
+    while plan["moves"][place - 1]["slide"] not in stop["should"]:
+        done(page)
+        place = to_figure(page)
+    shown = plan["moves"][place - 1]
+    assert float(figure(page)) == pytest.approx(shown["set"] - 0.04, abs=0.003)
+    page.get_by_role("button", name="More").click()
+    page.get_by_role("button", name="Something moved").click()
+    page.get_by_role("button", name="The tool slipped, or its edge chipped").click()
+    assert to_figure(page) == place
+    assert float(figure(page)) == pytest.approx(shown["set"], abs=1e-6)
+    assert [t["again"] for t in settled(page, address, run, place)["ticks"] if "again" in t] == [True]
+
+
+def test_who_is_lost_is_led_out_and_back(page: Page, address: str) -> None:
+    run = take(address)
+    open_run(page, address, run)
+    to_figure(page)
+    for _ in range(4):
+        done(page)
+    page.get_by_role("button", name="More").click()
+    page.get_by_role("button", name="I am lost").click()
+    expect(page.locator("#body")).to_contain_text("cross slide out to")
+    expect(page.locator("#body")).to_contain_text("does no harm")
+    assert to_figure(page) <= 5
