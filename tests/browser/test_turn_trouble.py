@@ -44,14 +44,13 @@ def asked(page: Page, address: str, module: str, script: str, given: Any) -> Any
 def test_answers_in_the_browser_are_those_worked_out(page: Page, address: str) -> None:
     plan, drawn = planned("bridge-pin"), random.Random(3)
     answers = [a for a in overshoots(plan) if any(a.below)]
-    given = [
-        {"below": [round(1000 * d) for d in drawn.choice(answers).below], "past": drawn.uniform(0, FARTHEST)}
-        for _ in range(200)
-    ]
+    pasts = [drawn.uniform(0, FARTHEST) for _ in range(200)]
+    belows = [[round(1000 * depth) for depth in drawn.choice(answers).below] for _ in pasts]
+    given = [{"below": below, "past": past} for below, past in zip(belows, pasts, strict=True)]
     script = "return given.list.map(one => m.belowAt(given.reached, one.below, one.past));"
     said = asked(page, address, "past", script, {"reached": list(REACHED), "list": given})
-    for one, depth in zip(given, said, strict=True):
-        assert depth == pytest.approx(np.interp(one["past"], REACHED, one["below"]) / 1000, abs=1e-9)
+    for past, below, depth in zip(pasts, belows, said, strict=True):
+        assert depth == pytest.approx(np.interp(past, REACHED, below) / 1000, abs=1e-9)
 
 
 def test_dials_are_counted_in_the_browser_as_everywhere(page: Page, address: str) -> None:
