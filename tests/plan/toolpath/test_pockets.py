@@ -14,7 +14,7 @@ from ovolo.plan.sweep.sweep import sweep
 from ovolo.plan.toolpath.ground import Care, Span
 from ovolo.plan.toolpath.plan_moves import blank_metal
 from ovolo.plan.toolpath.roughing import Rougher
-from ovolo.plan.view.frame import Frame
+from ovolo.plan.view.frame import Frame, whole
 
 BAR = {"name": "boring bar", "nose_radius": 0.4, "edge_angle": 100.4, "point_angle": 35}
 BACK_BAR = {"name": "back-boring bar", "hand": "left", "nose_radius": 0.4, "edge_angle": 103.2, "point_angle": 35}
@@ -56,7 +56,7 @@ def test_an_edge_that_leans_as_its_wall_does_never_shaves_more_than_the_bite(cou
     walk = Walk(rougher.tool, rougher.clear_x, rougher.clear_y)
     rougher.rough(walk)
     limit = rougher.frame.job.shop.bite * 1.02 + 0.01
-    assert max(took.bite for took in sweep(rougher.frame, walk.steps).moves) <= limit
+    assert max(took.bite for took in sweep(whole(rougher.frame), walk.steps).moves) <= limit
 
 
 def test_a_recess_that_runs_back_under_its_edge_is_planned_within_the_bite() -> None:

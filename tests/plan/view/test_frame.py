@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from tests.documents.jobs import pin
 
 from ovolo.documents.reading import job_from_data
-from ovolo.plan.view.frame import Frame, Lattice
+from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
 
 PIN = Frame(job_from_data(pin()))
@@ -27,25 +27,6 @@ BORE = Frame(
         )
     )
 )
-
-
-@given(st.floats(-50, 50), st.sampled_from([0.0025, 0.005, 0.0254]), st.floats(-3, 3))
-def test_up_is_the_next_column_and_down_the_one_before(x: float, step: float, origin: float) -> None:
-    lattice = Lattice(origin, step, origin, step)
-    up, down = lattice.column_at(x, True), lattice.column_at(x, False)
-    assert lattice.x(up) >= x - 1e-6 * step
-    assert lattice.x(up - 1) < x
-    assert lattice.x(down) <= x + 1e-6 * step
-    assert lattice.x(down + 1) > x
-    assert lattice.x_up(x) == lattice.x(up)
-    assert lattice.y_up(x) == lattice.y(lattice.row_at(x, True))
-
-
-@given(st.integers(-5000, 5000))
-def test_a_place_on_the_grid_is_its_own(column: int) -> None:
-    lattice = Lattice(3.0, 0.005, 3.0, 0.0025)
-    assert lattice.column_at(lattice.x(column), True) == column
-    assert lattice.column_at(lattice.x(column), False) == column
 
 
 @given(st.integers(-2000, 500), st.integers(0, 3000))
@@ -117,16 +98,6 @@ def test_spare_keeps_the_nose_farther_off() -> None:
     assert line.highest(-18, -12) == pytest.approx(12.2)
     assert PIN.contact_line(NOSE).highest(-18, -12) == pytest.approx(12.0)
     assert PIN.contact_line(NOSE).highest(3.5, 3.9) == -math.inf
-
-
-def test_how_far_the_way_is_free() -> None:
-    """Level toward the chuck above a dome: until the nose touches it."""
-    line = PIN.contact_line(NOSE)
-    stop = line.free_toward(4.0, -20.0, 6.0)
-    assert stop == pytest.approx(-9 + math.sqrt(144 - 36), abs=0.006)
-    assert stop >= -9 + math.sqrt(144 - 36)
-    assert line.free_toward(4.0, -20.0, 12.0) == -20.0
-    assert line.free_toward(-20.0, -10.0, 12.0) == -10.0
 
 
 def test_a_bar_behind_is_an_obstacle() -> None:

@@ -15,7 +15,8 @@ import numpy as np
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.coverage import Settings, Spans
 from ovolo.plan.stations.search import least_that_serves
-from ovolo.plan.view.frame import Frame, Lattice
+from ovolo.plan.view.lattice import Lattice
+from ovolo.plan.view.view import View
 from ovolo.shop.tools import Tool
 
 #: A normal this near to the axis stands on a face.
@@ -47,12 +48,12 @@ class Choice:
     ridge: float
 
 
-def grid_settings(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> Settings:
+def grid_settings(frame: View, tool: Tool, stretch: tuple[float, float]) -> Settings:
     """The points of the grid that lie next to the contact line over a stretch of the outline."""
     return tool.edge.settings(frame.chain, *_next_to_the_line(frame, tool, stretch), stretch)
 
 
-def _next_to_the_line(frame: Frame, tool: Tool, stretch: tuple[float, float]) -> tuple[Floats, Floats]:
+def _next_to_the_line(frame: View, tool: Tool, stretch: tuple[float, float]) -> tuple[Floats, Floats]:
     """The points of the grid next to the contact line from which a tool can touch a stretch; in rising order of x."""
     lattice, edge = frame.lattice(tool), tool.edge
     x, _ = frame.chain.points(np.linspace(*stretch, 400))
@@ -66,7 +67,7 @@ def _next_to_the_line(frame: Frame, tool: Tool, stretch: tuple[float, float]) ->
     return lattice.x0 + columns[of] * lattice.dx, lattice.y0 + row * lattice.dy
 
 
-def column_rows(frame: Frame, tool: Tool, lattice: Lattice, first: int, last: int) -> tuple[np.ndarray, np.ndarray]:
+def column_rows(frame: View, tool: Tool, lattice: Lattice, first: int, last: int) -> tuple[np.ndarray, np.ndarray]:
     """The columns from `first` to `last` and, for each, the lowest row at which the tool stands clear of the part."""
     line = frame.contact_line(tool)
     columns = np.arange(first, last + 1)
@@ -77,12 +78,12 @@ def column_rows(frame: Frame, tool: Tool, lattice: Lattice, first: int, last: in
     return columns, np.maximum(rows.astype(np.int64), least)
 
 
-def cover_of(frame: Frame, tool: Tool, settings: Settings, ridge: float) -> Spans:
+def cover_of(frame: View, tool: Tool, settings: Settings, ridge: float) -> Spans:
     """What each setting of a tool covers."""
     return tool.edge.spans(frame.chain, settings, ridge, frame.contact_line(tool))
 
 
-def uncovered(frame: Frame, covered: Spans) -> list[tuple[float, float]]:
+def uncovered(frame: View, covered: Spans) -> list[tuple[float, float]]:
     """The parts of the curve above which every setting leaves more than the ridge: out of this tool's reach."""
     start, end = frame.stretch
     order = np.argsort(covered.begin)
@@ -104,7 +105,7 @@ class Chooser:
 
     def __init__(
         self,
-        frame: Frame,
+        frame: View,
         tool: Tool,
         stretch: tuple[float, float],
         settings: Settings,

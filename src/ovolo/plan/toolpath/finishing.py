@@ -11,13 +11,14 @@ from ovolo.plan.stations.stations import Pass
 from ovolo.plan.steps import Walk
 from ovolo.plan.sweep.height_field import Metal
 from ovolo.plan.toolpath.order import Run, runs
-from ovolo.plan.view.frame import Frame
+from ovolo.plan.view.frame import whole
+from ovolo.plan.view.view import View
 
 
 class Finisher:
     """Lays down the finishing moves of one tool."""
 
-    def __init__(self, frame: Frame, walk: Walk, clear_y: float, number: int) -> None:
+    def __init__(self, frame: View, walk: Walk, clear_y: float, number: int) -> None:
         self.frame, self.walk, self.clear_y, self.number = frame, walk, clear_y, number
         self.lattice = frame.lattice(walk.tool)
 
@@ -43,7 +44,7 @@ class Finisher:
 
         It is no part of the curve and carries no station.
         """
-        frame, tool = self.frame, self.walk.tool
+        frame, tool = whole(self.frame), self.walk.tool
         face = frame.outline.start.x
         if frame.on_axis or frame.front <= face + 1e-9 or not self._face_matters():
             return True
@@ -59,7 +60,8 @@ class Finisher:
 
     def _face_matters(self) -> bool:
         """Whether metal left on the end face would stand over the curve: the nearest place of the outline is in it."""
-        frame, start = self.frame, self.frame.outline.start
+        frame = whole(self.frame)
+        start = frame.outline.start
         if frame.sign < 0:
             return frame.face_counts
         y = np.linspace(frame.base, start.y, 50)

@@ -9,7 +9,7 @@ import numpy as np
 from ovolo.geometry.chain import Floats
 from ovolo.plan.steps import Walk
 from ovolo.plan.sweep.height_field import Metal, lowest_possible
-from ovolo.plan.view.frame import Frame
+from ovolo.plan.view.view import View
 from ovolo.shop.tools import Tool
 
 #: Differences in place that don't matter, mm.
@@ -52,7 +52,7 @@ class Span:
 class Ground:
     """What one tool finds when it comes to rough, and what its moves do to it."""
 
-    def __init__(self, frame: Frame, tool: Tool, metal: Metal, care: Care, *, again: bool = False) -> None:
+    def __init__(self, frame: View, tool: Tool, metal: Metal, care: Care, *, again: bool = False) -> None:
         """`again` where another tool has roughed before: then only heaps are worth a pass."""
         self.again, self.pockets, self.inset, self.from_left = again, True, 0.0, False
         self.left_handed = tool.edge.cuts_away

@@ -19,7 +19,7 @@ from ovolo.plan.stations.stations import Pass
 from ovolo.plan.sweep.height_field import Metal
 from ovolo.plan.toolpath.moves import CUTS
 from ovolo.plan.toolpath.plain_passes import SHORT
-from ovolo.plan.view.frame import Frame
+from ovolo.plan.view.view import View
 from ovolo.shop.tools import Tool
 from ovolo.tolerances import LEVEL, ROUNDING, SAME_PLACE
 
@@ -50,7 +50,7 @@ class Run:
     passes: tuple[Pass, ...]
 
 
-def runs(frame: Frame, passes: Sequence[Pass], metal: Metal | None = None) -> list[Run]:
+def runs(frame: View, passes: Sequence[Pass], metal: Metal | None = None) -> list[Run]:
     """Settings in the order in which they are cut, the free end first.
 
     With `metal`, where two ways meet near 45° they do so where it makes their cuts most even; and steep places are cut
@@ -68,7 +68,7 @@ def runs(frame: Frame, passes: Sequence[Pass], metal: Metal | None = None) -> li
 class Picture:
     """The quick picture of the metal, and what settings take of it in one order or another."""
 
-    def __init__(self, frame: Frame, metal: Metal) -> None:
+    def __init__(self, frame: View, metal: Metal) -> None:
         self.frame, self.metal = frame, metal
         self.line, self.lattice = frame.contact_line(metal.tool), frame.lattice(metal.tool)
         self.tops: dict[tuple[float, float], float] = {}
@@ -114,7 +114,7 @@ class Picture:
         return self.frame.sign > 0 and item.y < NEAR_AXIS * self.metal.tool.nose_radius
 
 
-def is_level(frame: Frame, tool: Tool, item: Pass) -> bool:
+def is_level(frame: View, tool: Tool, item: Pass) -> bool:
     """Whether a setting finishes a cylinder or a face: it takes what its length asks for."""
     chain = frame.chain
     k, _ = chain.locate(np.array([item.foot]))
@@ -123,7 +123,7 @@ def is_level(frame: Frame, tool: Tool, item: Pass) -> bool:
     return item.first - item.last > SHORT and _goes_along_a_cylinder(frame, tool, item)
 
 
-def _goes_along_a_cylinder(frame: Frame, tool: Tool, item: Pass) -> bool:
+def _goes_along_a_cylinder(frame: View, tool: Tool, item: Pass) -> bool:
     """Whether a level sweep has its foot in a hollow but goes along a cylinder as low as a plain pass would."""
     chain = frame.chain
     level = np.flatnonzero(~chain.is_arc & (np.abs(chain.ty) < LEVEL))
@@ -234,13 +234,13 @@ def _meet(picture: Picture, before: Group, after: Group) -> tuple[Group, Group]:
     return Group(before.way, tuple(every[:meet])), Group(after.way, tuple(every[meet:]))
 
 
-def _near_diagonal(frame: Frame, item: Pass) -> bool:
+def _near_diagonal(frame: View, item: Pass) -> bool:
     """Whether a setting may as well be cut one way as the other."""
     nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
     return item.first - item.last <= STILL and abs(math.acos(max(min(nx[0], 1.0), -1.0)) - math.pi / 4) < EITHER
 
 
-def _way(frame: Frame, item: Pass) -> str:
+def _way(frame: View, item: Pass) -> str:
     if item.first - item.last > STILL:  # a plain pass ends where it then goes straight up: what it promises to sweep
         return "onward"
     nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))

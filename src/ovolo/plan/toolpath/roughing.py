@@ -16,6 +16,7 @@ from ovolo.geometry.chain import Floats
 from ovolo.plan.steps import Walk
 from ovolo.plan.toolpath.ground import STILL, Span
 from ovolo.plan.toolpath.pockets import LEAST, Pockets
+from ovolo.plan.view.frame import whole
 
 #: Depths tried for a pass, as shares of the bite.
 SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)
@@ -48,7 +49,7 @@ class Rougher(Pockets):
     def face(self, walk: Walk) -> None:
         """Face off what stands in front of the part, no wider than the bite, nor than the nose clears at the axis."""
         radius = self.tool.nose_radius
-        floor = max(self.frame.face_floor(self.tool), self.frame.deepest(self.tool))
+        floor = max(whole(self.frame).face_floor(self.tool), self.frame.deepest(self.tool))
         at_floor = self.allowed <= floor + 1e-9
         blocked = np.flatnonzero(~at_floor)
         if not len(blocked) or blocked[-1] + 1 >= len(self.x):
@@ -69,7 +70,7 @@ class Rougher(Pockets):
         two noses cross square to the line between their centres: with centres on a line k to 1 the crescent ends
         k/√(1 + k²) of a radius beside the nose centre.
         """
-        floor = self.frame.face_floor(self.tool)
+        floor = whole(self.frame).face_floor(self.tool)
         if self.frame.sign > 0:
             return self.lattice.y_up(floor)
         beside = max(1.0 - self.bite / (2 * self.tool.nose_radius), 0.0)

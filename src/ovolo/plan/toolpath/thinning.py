@@ -16,7 +16,9 @@ import numpy as np
 from ovolo.geometry.chain import Floats
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.sweep.height_field import Metal
-from ovolo.plan.view.frame import ContactLine, Frame, Lattice
+from ovolo.plan.view.contact_line import ContactLine
+from ovolo.plan.view.lattice import Lattice
+from ovolo.plan.view.view import View
 from ovolo.shop.tools import Tool
 
 #: Ridges that a layer may leave, as a share of its thickness.
@@ -27,7 +29,7 @@ TOGETHER = 20
 LEAST = 0.02
 
 
-def layers(frame: Frame, tool: Tool, metal: Metal, passes: Sequence[Pass], thickest: float) -> list[tuple[Pass, ...]]:
+def layers(frame: View, tool: Tool, metal: Metal, passes: Sequence[Pass], thickest: float) -> list[tuple[Pass, ...]]:
     """The layers that leave no more than `thickest` mm over the settings, the outermost first; `metal` is cut too."""
     if not passes:
         return []
@@ -42,7 +44,7 @@ def layers(frame: Frame, tool: Tool, metal: Metal, passes: Sequence[Pass], thick
 
 
 def _layer(
-    frame: Frame, tool: Tool, metal: Metal, line: ContactLine, reach: tuple[float, float], thickness: float
+    frame: View, tool: Tool, metal: Metal, line: ContactLine, reach: tuple[float, float], thickness: float
 ) -> tuple[Pass, ...]:
     """Places along one contact line where the nose takes something."""
     lattice, chosen = frame.lattice(tool), []
@@ -91,7 +93,7 @@ def _on_the_grid(line: ContactLine, lattice: Lattice, x: float, y: float) -> tup
     return (lattice.x(column), lattice.y_up(height)) if math.isfinite(height) else None
 
 
-def _standing(frame: Frame, metal: Metal, passes: Sequence[Pass]) -> float:
+def _standing(frame: View, metal: Metal, passes: Sequence[Pass]) -> float:
     """The greatest height of the metal over the settings and between them, square to the outline, mm."""
     feet = np.sort([p.foot for p in passes])
     places = np.unique(np.concatenate([np.linspace(a, b, 5) for a, b in itertools.pairwise(feet)] or [feet]))

@@ -13,14 +13,17 @@ from typing import Any
 
 import numpy as np
 
-from ovolo.geometry.chain import Chain, Floats, Ints
+from ovolo.geometry.chain import Chain, Floats
 from ovolo.geometry.contact import contact_height
 from ovolo.geometry.halving import halved
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.plan.job import Job
 from ovolo.plan.view.centre import Centre, centre_of
+from ovolo.plan.view.contact_line import ContactLine as ContactLine
+from ovolo.plan.view.lattice import Lattice as Lattice
 from ovolo.plan.view.shared import shared
+from ovolo.plan.view.view import View
 from ovolo.shop.edges.nosed import UPRIGHT
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
@@ -42,112 +45,6 @@ BAR = 300.0
 SHADE = 2e-5
 #: How far it is carried where that costs no station: what stands on the flank of a ridge there is then lower, mm.
 AMPLE_SHADE = 0.03
-
-
-@dataclass(frozen=True)
-class Lattice:
-    """The nose centres that whole counts of both slides give: x = x0 + i·dx, y = y0 + j·dy, mm."""
-
-    x0: float
-    dx: float
-    y0: float
-    dy: float
-
-    def column_at(self, x: float, up: bool) -> int:
-        """The column at x or the next one, up (greater x) or down."""
-        return _whole((x - self.x0) / self.dx, up)
-
-    def row_at(self, y: float, up: bool) -> int:
-        """The row at y or the next one, up or down."""
-        return _whole((y - self.y0) / self.dy, up)
-
-    def x(self, column: int) -> float:
-        """x of a column."""
-        return self.x0 + column * self.dx
-
-    def y(self, row: int) -> float:
-        """y of a row."""
-        return self.y0 + row * self.dy
-
-    def x_up(self, x: float) -> float:
-        """The least x of a column that is not below x."""
-        return self.x(self.column_at(x, True))
-
-    def y_up(self, y: float) -> float:
-        """The least y of a row that is not below y."""
-        return self.y(self.row_at(y, True))
-
-
-@dataclass(frozen=True)
-class ContactLine:
-    """Least heights of the nose centre at close places: every `finer`-th is a column, the first of them `column`."""
-
-    x: Floats
-    height: Floats
-    column: int
-    finer: int
-    apart: float = 0.0
-
-    def columns(self, first: int, last: int) -> Floats:
-        """The heights at the columns from `first` to `last`."""
-        return self.height[(first - self.column) * self.finer : (last - self.column) * self.finer + 1 : self.finer]
-
-    @cached_property
-    def _runs(self) -> list[Floats]:
-        """The greatest height in every run of 1, 2, 4, 8, … places: any stretch is the union of two such runs."""
-        table = [self.height]
-        while 2 ** len(table) <= len(self.height):
-            half, last = 2 ** (len(table) - 1), table[-1]
-            table.append(np.maximum(last[:-half], last[half:]))
-        return table
-
-    def _highest_of(self, first: Ints, last: Ints) -> Floats:
-        """The greatest height from place `first` to place `last`, for many stretches at once."""
-        level = np.frexp((last - first + 1).astype(float))[1] - 1
-        out = np.empty(len(first))
-        for k in np.unique(level):
-            mine = level == k
-            out[mine] = np.maximum(self._runs[k][first[mine]], self._runs[k][last[mine] - 2**k + 1])
-        return out
-
-    def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
-        """How far each nose can go level toward a target, which lies toward the chuck (`ahead`) or away from it."""
-        n = len(self.x)
-        target = np.minimum(target, x) if ahead else np.maximum(target, x)
-        start = np.clip(np.searchsorted(self.x, x - 1e-9), 0, n - 1)
-        beyond = np.searchsorted(self.x, target + 1e-9) - 1 if ahead else np.searchsorted(self.x, target - 1e-9)
-        end = np.clip(beyond, 0, n - 1)
-        out = target.copy()
-        held = np.flatnonzero(self._highest_of(np.minimum(start, end), np.maximum(start, end)) > y + 1e-6)
-        start, y = start[held], y[held]
-        good, bad = start.copy(), end[held]
-        while (np.abs(bad - good) > 1).any():
-            middle = (good + bad) // 2
-            free = self._highest_of(np.minimum(middle, start), np.maximum(middle, start)) <= y + 1e-6
-            good, bad = np.where(free, middle, good), np.where(free, bad, middle)
-        out[held] = self.x[good]
-        return out
-
-    def free_toward(self, start: float, target: float, y: float) -> float:
-        """How far the nose can go level at height y from one x toward another, mm."""
-        low, high = min(start, target), max(start, target)
-        i, j = np.searchsorted(self.x, (low - 1e-9, high + 1e-9))
-        x, blocked = self.x[i:j], self.height[i:j] > y + 1e-6
-        if target < start:
-            x, blocked = x[::-1], blocked[::-1]
-        if not blocked.any():
-            return target
-        return float(x[max(int(np.argmax(blocked)) - 1, 0)])
-
-    def highest(self, a: float, b: float) -> float:
-        """The greatest height between two x, both included, mm; -inf where nothing is touched."""
-        low, high = min(a, b), max(a, b)
-        i, j = np.searchsorted(self.x, (low - 1e-9, high + 1e-9))
-        return float(self.height[i:j].max(initial=-math.inf))
-
-
-def _whole(value: float, up: bool) -> int:
-    return math.ceil(value - 1e-6) if up else math.floor(value + 1e-6)
 
 
 @dataclass(frozen=True)
@@ -430,3 +327,9 @@ class Frame:
             x = lattice.x0 + lattice.dx * np.arange(first * finer, last * finer + 1) / finer
             self._lines[key] = ContactLine(x, self.height(x, tool, spare), first, finer, tool.lowest[1])
         return self._lines[key]
+
+
+def whole(view: View) -> Frame:
+    """A view that is the whole job's: a bay has no end face."""
+    assert isinstance(view, Frame)
+    return view

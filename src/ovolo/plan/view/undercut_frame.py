@@ -16,12 +16,12 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.geometry.chain import Chain, Floats
-from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
+from ovolo.plan.job import Job
 from ovolo.plan.steps import slack_of
-from ovolo.plan.view.centre import Centre
-from ovolo.plan.view.frame import FINE, ContactLine, Frame, Lattice
-from ovolo.plan.view.shared import shared
+from ovolo.plan.view.contact_line import ContactLine
+from ovolo.plan.view.frame import BAR, FINE, Frame
+from ovolo.plan.view.lattice import Lattice
 from ovolo.plan.view.undercuts import Bay, Way, bays
 from ovolo.shop.edges import Edge
 from ovolo.shop.tools import Tool
@@ -64,11 +64,11 @@ def side_tool(tool: Tool, way: Way) -> SideTool | None:
 
 
 @dataclass(frozen=True)
-class SideView(Frame):
-    """A bay in its own frame; the same places along the outline as in `whole`, the frame that it lies in."""
+class SideView:
+    """A bay in its own frame: a `View`. The same places along the outline as in `whole`, the frame that it lies in."""
 
-    whole: Frame = field(kw_only=True)
-    bay: Bay = field(kw_only=True)
+    whole: Frame
+    bay: Bay
 
     # ---- the turn
     def turned(self, p: Point) -> Point:
@@ -85,16 +85,41 @@ class SideView(Frame):
             Line(start, end) if isinstance(segment, Line) else Arc(start, end, self.turned(segment.centre), segment.ccw)
         )
 
-    # ---- what the planner asks of a frame
-    @shared
-    def outline(self) -> Outline:
+    # ---- what planning asks of a view
+    @property
+    def job(self) -> Job:
+        """That of the whole frame."""
+        return self.whole.job
+
+    @property
+    def sign(self) -> int:
+        """That of the whole frame."""
+        return self.whole.sign
+
+    @cached_property
+    def chain(self) -> Chain:
         """The outline, turned."""
-        return Outline(tuple(self._segment(s) for s in self.whole.outline.segments))
+        return Chain([self._segment(s) for s in self.whole.outline.segments])
 
     @property
     def base(self) -> float:
         """There is no end below."""
         return -BELOW - abs(self.whole.back)
+
+    @property
+    def front(self) -> float:
+        """The far end of the metal along the radius: its surface, or the axis; past it where the bay begins there."""
+        return self.whole.top if self.bay.way < 0 or self.on_axis else -self.whole.base
+
+    @property
+    def top(self) -> float:
+        """The end of the piece on the open side: its front, or far behind where the bar goes on."""
+        return self.whole.front if self.bay.way > 0 else BAR - self.whole.back
+
+    @property
+    def clear_of(self) -> float:
+        """The same: the tailstock's centre is looked at by the sweep alone."""
+        return self.top
 
     @property
     def on_axis(self) -> bool:
@@ -106,12 +131,7 @@ class SideView(Frame):
         """What is finished, as in the whole frame."""
         return self.whole.stretch
 
-    @property
-    def centre(self) -> Centre | None:
-        """The tailstock's centre is looked at by the sweep alone."""
-        return None
-
-    @shared
+    @cached_property
     def obstacles(self) -> Chain:
         """What is seen of the part from the bay's side, closed below the mouth."""
         return Chain([self._segment(s) for s in self._seen()])
@@ -164,6 +184,10 @@ class SideView(Frame):
         if key not in self._mouths:
             self._mouths[key] = self._find_mouth(real_tool(tool), spare)
         return self._mouths[key]
+
+    @cached_property
+    def _lines(self) -> dict[tuple[Tool, float], ContactLine]:
+        return {}
 
     @cached_property
     def _mouths(self) -> dict[tuple[Tool, float], Mouth | None]:
@@ -278,4 +302,4 @@ def side_views(frame: Frame) -> tuple[SideView, ...]:
     """A view for every bay of the outline that the curve holds a part of."""
     low, high = frame.stretch
     found = (b for b in bays(frame.chain) if b.first < high and b.last > low)
-    return tuple(SideView(frame.job, frame.shade, whole=frame, bay=b) for b in found)
+    return tuple(SideView(frame, b) for b in found)
