@@ -339,7 +339,7 @@ def test_a_grooving_blade_is_added_and_drawn(page: Page) -> None:
 
 def test_how_well_a_nose_is_known_is_told(page: Page) -> None:
     where = open_pin(page, "shop")
-    known = page.locator("#tools > li").first.get_by_label("R known to within ±")
+    known = page.locator("#tools > li").first.get_by_label("Standard uncertainty of R")
     expect(known).to_have_value("")
     typed(known, "0.03")
     saved(page)

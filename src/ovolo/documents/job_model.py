@@ -213,6 +213,12 @@ class LatheTable(Table):
     )
     motor_w: Amount | None = Field(None, description="power of the motor, W")
     chuck_max_rpm: Amount | None = Field(None, description="fastest speed marked on the chuck, rev/min")
+    stiffness: Amount | None = Field(
+        None,
+        description="stiffness of the machine itself between tool post and chuck, measured, in newtons per millimetre "
+        "whatever the unit of the job",
+        examples=[8000],
+    )
     holding: Literal["chuck", "chuck and centre", "between centres"] = Field("chuck", description="what holds the work")
     centre_hole: Positive | None = Field(
         None, description="diameter of the mouth of the centre hole in the end of the stock", examples=[4]

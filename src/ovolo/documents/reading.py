@@ -279,6 +279,7 @@ def _lathe(file: JobFile) -> Lathe:
         jaws=table.jaws,
         post=table.post,
         power_feed=tuple(table.power_feed),
+        stiffness=table.stiffness,
     )
 
 

@@ -291,6 +291,7 @@ def _lathe(lathe: Lathe, unit: Unit) -> Data:
             "speeds": [_plain(speed) for speed in lathe.speeds],
             "motor_w": None if lathe.motor_w is None else _plain(lathe.motor_w),
             "chuck_max_rpm": None if lathe.chuck_max_rpm is None else _plain(lathe.chuck_max_rpm),
+            "stiffness": None if lathe.stiffness is None else _plain(lathe.stiffness),
             "holding": lathe.holding,
             "centre_hole": _maybe(lathe.centre_hole, unit),
             "centre_body": _maybe(lathe.centre_body, unit),

@@ -49,6 +49,7 @@ class Lathe:
     centre_hole, centre_body: diameters of the mouth of the centre hole and of the centre behind its point of 60° [mm].
     jaws: how far the jaws of the chuck stand over the bar [mm].
     post: "repeats" where the tool post brings a tool back to where it was.
+    stiffness: of the machine itself between tool and chuck, square to the axis, measured [N/mm].
     power_feed: the slides that the lathe itself can feed; a leadscrew drives the saddle of nearly every lathe.
     """
 
@@ -62,6 +63,7 @@ class Lathe:
     jaws: float | None = None
     post: Literal["repeats"] | None = None
     power_feed: tuple[Powered, ...] = ("saddle",)
+    stiffness: float | None = None
 
     @property
     def jaws_stand(self) -> float:

@@ -148,3 +148,15 @@ def test_a_force_outside_the_fit_is_marked_in_the_headline_too() -> None:
 @pytest.mark.parametrize(("value", "text"), [(1234, "1200"), (0.00456, "0.0046"), (99.6, "100"), (5, "5")])
 def test_about_keeps_two_figures(value: float, text: str) -> None:
     assert about(value) == text
+
+
+def test_a_measured_stiffness_counts_and_is_said() -> None:
+    """2000 N/mm: what the heaviest finishing push moves the machine by comes on top of the bar's own bending."""
+    rigid, soft = _plan({"stock.stick_out": 40}), _plan({"stock.stick_out": 40, "lathe.stiffness": 2000})
+    before, after = forecast(rigid, runs=200), forecast(soft, runs=200)
+    (said,) = [text for text in outlook_view(soft, after).few if "Heaviest" in text]
+    assert "with the 2000 N/mm that you measured" in said
+    assert "lathe.stiffness" in next(text for text in outlook_view(rigid, before).few if "Heaviest" in text)
+    more = [(b.bends or 0) - (a.bends or 0) for a, b in zip(before.loads.moves, after.loads.moves, strict=True)]
+    pushes = [load.force for load in before.loads.moves]
+    assert all(0 < gives <= 0.5 * force / 2000 * 1.001 for gives, force in zip(more, pushes, strict=True))

@@ -83,7 +83,7 @@ function toolItem(tool, i) {
     line("Name", "name", "text"),
     ...(form ? [edgeEditor(tool, i, (how, said) => kept.set(["tool", i, "outline"], how(kept.document.tool[i]), `${tool.name}: ${said}`))] : []),
     ...(form ? [] : [select("Kind", "kind", [["", "two edges, usual"], ["pointed", "two edges"], ["round", "full radius"], ["grooving", "a blade with two corners"]]),
-      line("Nose radius R", "nose_radius"), line("R known to within ±", "nose_radius_u", "figure", "not known")]),
+      line("Nose radius R", "nose_radius"), line("Standard uncertainty of R", "nose_radius_u", "figure", "not known")]),
     ...(tool.kind === "grooving" ? [line("Width", "width")] : []),
     ...(pointed ? [select("Hand", "hand", [["", "right, usual"], ["right", "right: cuts toward the chuck"], ["left", "left"]]), line("Cutting edge angle °", "edge_angle", "figure", "93"), line("Included angle °", "point_angle", "figure", "55")] : []),
     select("Edge of", "material", [["", "high-speed steel, usual"], ["high-speed steel", "high-speed steel"], ["carbide", "carbide"]]),

@@ -154,12 +154,15 @@ def _load(plan: Plan, row: Material, cut: Engaged, move: Move, runs: Sequence[Tu
 
 
 def _bends(plan: Plan, row: Material, cut: Engaged, push: float, tool: str) -> float | None:
-    """Work and boring bar together; what isn't known of the two leaves nothing to be told."""
+    """Work, boring bar and, where it was measured, the machine itself; None where work or boring bar isn't known."""
     work = gives_way(plan, row, cut)
-    if work is None or plan.job.part.surface == "outside":
-        return None if work is None else push * work
-    bar = _boring_bar(plan, tool)
-    return None if bar is None else push * work + boring_bar_bends(push, *bar, BAR_STIFFNESS["steel"].n_per_mm2)
+    if work is None:
+        return None
+    machine = 0.0 if plan.job.shop.lathe.stiffness is None else 1.0 / plan.job.shop.lathe.stiffness
+    if plan.job.part.surface == "outside":
+        return push * (work + machine)
+    bar, steel = _boring_bar(plan, tool), BAR_STIFFNESS["steel"].n_per_mm2
+    return None if bar is None else push * (work + machine) + boring_bar_bends(push, *bar, steel)
 
 
 def gives_way(plan: Plan, row: Material, cut: Engaged) -> float | None:

@@ -45,7 +45,7 @@ def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> Out
     doubtful = [load for load in expected.loads.moves if load.guess]
     said = (
         _spindle_sentence(plan, expected.loads) if spindle else "",
-        _load_sentence(expected.loads, unit),
+        _load_sentence(expected.loads, unit, plan.job.shop.lathe.stiffness),
         _scatter_sentence(expected.scatter, unit),
         _time_sentence(expected.times, plan.job.shop.pace),
         _blend_sentence(expected, unit),
@@ -86,23 +86,23 @@ def _spindle_sentence(plan: Plan, found: Loads) -> str:
     return f"Spindle for {row.name}: {runs} rev/min; never faster than chuck and lathe are marked for."
 
 
-def _load_sentence(found: Loads, unit: Unit) -> str:
+def _load_sentence(found: Loads, unit: Unit, stiffness: float | None) -> str:
     if not found.moves:
         return ""
     heavy = max(found.moves, key=lambda load: load.force)
     star = MARK if heavy.guess else ""
-    said = (
-        f"Heaviest cut, move {heavy.n}: about {about(heavy.force)} N{star} and {about(heavy.power)} W{star} at the edge"
-    )
-    bent = max(
-        (load for load in found.moves if load.bends is not None), key=lambda load: load.bends or 0.0, default=None
-    )
-    if bent is None:
+    force, power = f"{about(heavy.force)} N{star}", f"{about(heavy.power)} W{star}"
+    said = f"Heaviest cut, move {heavy.n}: about {force} and {power} at the edge"
+    known = [load for load in found.moves if load.bends is not None]
+    if not known:
         return f"{said}."
-    star = MARK if bent.guess else ""
+    bent = max(known, key=lambda load: load.bends or 0.0)
+    bends = _small(bent.bends or 0.0, unit) + (MARK if bent.guess else "")
+    if stiffness is not None:
+        return f"{said}. Bar and machine give {bends} at most, with the {about(stiffness)} N/mm that you measured."
     return (
-        f"{said}. The bar bends by {_small(bent.bends or 0.0, unit)}{star} at most; what chuck, spindle, tool post and "
-        f"slides add is not known."
+        f"{said}. The bar bends by {bends} at most. Chuck, spindle, tool post and slides give too: they count once you "
+        "have measured them (lathe.stiffness)."
     )
 
 
