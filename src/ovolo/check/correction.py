@@ -1,0 +1,228 @@
+"""The cut that mends a part: what to add to the readouts, and the fewest moves from the part as it is."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import shapely
+
+from ovolo.check.causes import Cause
+from ovolo.check.evidence import Explained
+from ovolo.check.measured import Circumstances
+from ovolo.check.positions import Positions
+from ovolo.check.profile import heights, places
+from ovolo.check.reach import deviation_of
+from ovolo.check.verdict import Curve, Judged
+from ovolo.errors import CannotPlan
+from ovolo.geometry.chain import Floats
+from ovolo.geometry.outline import Outline
+from ovolo.geometry.segments import Arc, Line, Point
+from ovolo.part.part import Part
+from ovolo.plan.model import Job, Plan
+from ovolo.plan.planner import make_plan
+from ovolo.plan.view.frame import Frame
+from ovolo.shop.tools import Tool
+
+__all__ = ["Correction", "Smaller", "Stretch", "correct", "shift_of"]
+
+FINE, SHAPE = 0.02, 1.5e-3
+"""The part as it is, is taken at places this far apart, then by as few points as keep within SHAPE of them, mm."""
+
+LEAST_STRETCH = 0.3
+"""No stretch that is cut again is shorter, mm; and so much is added at either end."""
+
+AFTER_K = 2.0
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A stretch of the curve, (greater z, lesser z), and how thick a layer stands over it at most, mm."""
+
+    z: tuple[float, float]
+    layer: float
+
+
+@dataclass(frozen=True)
+class Smaller:
+    """The same shape that the part as it is still holds: every arc's radius less (or, hollow, more) by `by`, mm."""
+
+    by: float
+    radius: float | None
+    convex: bool
+
+
+@dataclass(frozen=True)
+class Correction:
+    """What to do. shift: added to what each readout shows, in the job's units and its own convention. plan: the moves.
+
+    cut: what is cut again; file: what is too thin to cut; missing: how much metal is missing at most where that is more
+    than allowed, and what would still be good. refused: why no plan could be made. nothing: nothing need be done.
+    """
+
+    shift: Mapping[str, float]
+    plan: Plan | None = None
+    cut: Stretch | None = None
+    file: tuple[Stretch, ...] = ()
+    missing: float = 0.0
+    smaller: Smaller | None = None
+    refused: str = ""
+    nothing: bool = False
+    hold: str = ""
+
+
+def shift_of(job: Job, found: Sequence[tuple[Cause, float]]) -> dict[str, float]:
+    """What is added to what each readout shows, in the job's units: where the tool truly is, less what it shows.
+
+    With several tools, that of the tool whose offset was found.
+    """
+    shop = job.shop
+    out = {"cross": 0.0, "saddle": 0.0}
+    for cause, value in found:
+        if cause.name == "cross_offset":
+            out["cross"] += value * shop.cross.factor / shop.unit
+        elif cause.name == "saddle_offset":
+            out["saddle"] += value * shop.saddle.factor / shop.unit
+    return {name: round(value, 6) + 0.0 for name, value in out.items()}
+
+
+def correct(
+    plan: Plan, found: Explained, named: Sequence[tuple[Cause, float]], judged: Judged, asked: Circumstances
+) -> Correction:
+    """What to do about a part that was judged; `named` are the causes found, with their values."""
+    shift = shift_of(plan.job, named)
+    limits = judged.limits
+    if judged.verdict == "good":
+        return Correction(shift, nothing=True)
+    if judged.below - AFTER_K * judged.u > limits.below or judged.below > limits.below:
+        return Correction(shift, missing=judged.below, smaller=_smaller(plan.job, judged.below))
+    over = judged.curve.deviation > limits.above - AFTER_K * judged.curve.u
+    if not over.any():
+        return Correction(shift)
+    thin = _thinnest(plan)
+    cut, file = _split(judged.curve, over, thin)
+    if cut is None:
+        return Correction(shift, file=file)
+    hold = _hold(asked)
+    if hold:
+        return Correction(shift, file=(cut, *file), hold=hold)
+    job = _job_as_is(plan, found, named, judged, cut)
+    try:
+        return Correction(shift, make_plan(job), cut, file)
+    except CannotPlan as refused:
+        return Correction(shift, None, cut, file, refused=str(refused.faults[0]))
+
+
+def _hold(asked: Circumstances) -> str:
+    """Why nothing may be cut: the part or the tool is not where it was."""
+    if not asked.in_chuck:
+        return "rechucked"
+    return "" if asked.tool_untouched else "tool moved"
+
+
+def _thinnest(plan: Plan) -> float:
+    lathe = plan.job.shop.lathe
+    tools = {move.tool for move in plan.moves if move.station is not None} or {tool.name for tool in plan.tools}
+    return min(lathe.cutter(name).thinnest for name in tools)
+
+
+def _split(curve: Curve, over: np.ndarray, thin: float) -> tuple[Stretch | None, tuple[Stretch, ...]]:
+    """What stands too high, as one stretch to be cut where the layer is thick enough, and the rest to be filed."""
+    thick = over & (curve.layer >= thin)
+    if not thick.any():
+        return None, _stretches(curve, over)
+    first, last = np.flatnonzero(thick)[[0, -1]]
+    x = curve.x[first : last + 1]
+    high, low = float(x.max()) + LEAST_STRETCH, float(x.min()) - LEAST_STRETCH
+    high, low = min(high, float(curve.x.max())), max(low, float(curve.x.min()))
+    rest = over & ((curve.x > high) | (curve.x < low))
+    return Stretch((high, low), float(curve.layer[thick].max())), _stretches(curve, rest)
+
+
+def _stretches(curve: Curve, over: np.ndarray) -> tuple[Stretch, ...]:
+    """Places that stand too high, joined where they are near each other."""
+    rows = np.flatnonzero(over)
+    if not len(rows):
+        return ()
+    groups = np.split(rows, np.flatnonzero(np.diff(curve.foot[rows]) > 3 * LEAST_STRETCH) + 1)
+    return tuple(
+        Stretch((float(curve.x[g].max()), float(curve.x[g].min())), float(curve.deviation[g].max())) for g in groups
+    )
+
+
+def _smaller(job: Job, missing: float) -> Smaller:
+    """The parallel of the curve that the part still holds."""
+    by = math.ceil(missing * 100) / 100
+    high, low = job.part.curve
+    arcs = [
+        s
+        for s in job.part.outline.segments
+        if isinstance(s, Arc) and min(s.start.x, s.end.x) < high - 1e-6 and max(s.start.x, s.end.x) > low + 1e-6
+    ]
+    if not arcs:
+        return Smaller(by, None, True)
+    arc = max(arcs, key=lambda each: each.length)
+    convex = arc.ccw == (job.part.surface == "outside")
+    return Smaller(by, arc.radius - by if convex else arc.radius + by, convex)
+
+
+def _job_as_is(plan: Plan, found: Explained, named: Sequence[tuple[Cause, float]], judged: Judged, cut: Stretch) -> Job:
+    """The job that mends the part: the noses as found, the piece as it is, the stretch that is cut again."""
+    job = plan.job
+    high, low = job.part.curve
+    curve = (min(cut.z[0], high), max(cut.z[1], low))
+    tools = tuple(_as_found(tool, named) for tool in job.shop.tools)
+    used = {tool.name for tool in plan.tools}
+    tools = tuple(tool for tool in tools if tool.name in used) or tools
+    outline, taper = job.part.outline, sum(value for cause, value in named if cause.name == "taper")
+    stock = _as_it_is(found.at, judged.curve)
+    if taper:
+        outline, stock = _sheared(outline, taper), _sheared(stock, taper)
+    part: Part = replace(job.part, outline=outline, curve=curve)
+    shaped = replace(
+        job.shop.stock, radius=stock.end.y if job.part.surface == "outside" else job.shop.stock.radius, outline=stock
+    )
+    if job.part.surface == "bore":
+        shaped = replace(shaped, hole=2 * stock.end.y, proud=0.0)
+    shop = replace(job.shop, tools=tools, stock=shaped, by=None)
+    return replace(job, title=f"{job.title}, corrected", part=part, shop=shop)
+
+
+def _as_found(tool: Tool, named: Sequence[tuple[Cause, float]]) -> Tool:
+    """A tool with the nose that was found."""
+    by = sum(value for cause, value in named if cause.name == "nose_radius" and cause.tool == tool.name)
+    return replace(tool, nose_radius=round(tool.nose_radius + by, 4)) if by else tool
+
+
+def _as_it_is(at: Positions, curve: Curve) -> Outline:
+    """The surface of the part as it most likely is, from its free end toward the chuck, in (z, r)."""
+    frame = at.frame
+    x = np.arange(frame.back, max(frame.front_of_part, float(curve.x.max())) + FINE, FINE)
+    y = heights(at, places(at, x, 0.1))
+    order = np.argsort(curve.x)
+    more = np.interp(x, curve.x[order], _lift(frame, curve)[order], left=0.0, right=0.0)
+    y = np.maximum(y + more, frame.base)
+    metal = y > frame.base + 1e-6
+    front = float(x[metal].max()) if metal.any() else frame.front_of_part
+    x, y = x[x <= front + 1e-9], y[x <= front + 1e-9]
+    line = shapely.simplify(shapely.LineString(np.c_[x[::-1], y[::-1]]), SHAPE)
+    points = [Point(round(float(px), 5), round(float(frame.sign * py), 5)) for px, py in shapely.get_coordinates(line)]
+    if frame.on_axis and points[0].y > 1e-6:
+        points.insert(0, Point(points[0].x, 0.0))
+    return Outline(tuple(Line(a, b) for a, b in itertools.pairwise(points)))
+
+
+def _lift(frame: Frame, curve: Curve) -> Floats:
+    """By how much the surface as it most likely is, is higher than that of the causes alone, mm along y."""
+    alone, _ = deviation_of(frame, curve.x, curve.y)
+    _, ny = frame.chain.normals(*frame.chain.locate(curve.foot))
+    return np.asarray(np.clip(curve.deviation - alone, -0.1, 0.1) / np.maximum(ny, 0.3))
+
+
+def _sheared(outline: Outline, taper: float) -> Outline:
+    """An outline as the slides have to follow it so that a taper of lathe or bar brings it to what is wanted."""
+    points = [Point(p.x, max(p.y + taper * p.x, 0.0) if p.y > 1e-9 else p.y) for p in outline.flattened(5e-4)]
+    return Outline(tuple(Line(a, b) for a, b in itertools.pairwise(points)))
