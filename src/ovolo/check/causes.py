@@ -160,16 +160,12 @@ def _backlash(positions: Positions, cause: Cause, value: Value) -> Positions:
     """Where the slide came to its figure going out, or away from the chuck, it stands short by the value."""
     settings = positions.settings
     if cause.slide == "cross":
-        short = _came(positions.y0, positions.y1, settings.cross_made)
+        short, by = settings.cross_outward, positions.frame.sign * value
         start, end = settings.cross_start, settings.cross_end
-        return replace(positions, y0=positions.y0 - value * short[start], y1=positions.y1 - value * short[end])
-    short = _came(positions.x0, positions.x1, settings.saddle_made)
+        return replace(positions, y0=positions.y0 - by * short[start], y1=positions.y1 - by * short[end])
+    short = settings.saddle_away
     start, end = settings.saddle_start, settings.saddle_end
     return replace(positions, x0=positions.x0 - value * short[start], x1=positions.x1 - value * short[end])
-
-
-def _came(start: Floats, end: Floats, made: np.ndarray) -> Floats:
-    return np.asarray(end[..., made] > start[..., made] + 1e-9, dtype=np.float64)
 
 
 def _setting(positions: Positions, cause: Cause, value: Value) -> Positions:

@@ -16,6 +16,7 @@ from ovolo.check.jaws import Jaws
 from ovolo.check.measured import Measured, Reading
 from ovolo.check.measuring import reading_that_tells
 from ovolo.check.positions import Positions, positions_of
+from ovolo.check.profile import near_surface
 from ovolo.check.reach import Against, Finish, against
 from ovolo.check.reasons import Reasons, reasons_of
 from ovolo.check.verdict import Judged, judge
@@ -90,7 +91,8 @@ def limits_of(plan: Plan) -> CurveLimits:
 
 def check(plan: Plan, measured: Measured) -> Checked:
     """What readings say of the part that a plan has made."""
-    limits, positions = limits_of(plan), _as_left(plan, measured)
+    limits, whole = limits_of(plan), _as_left(plan, measured)
+    positions = near_surface(whole)
     finish = Finish(positions, plan.job.part.ridge)
     why = [finish.unused_because(reading) for reading in measured.readings]
     used = tuple(r for r, reason in zip(measured.readings, why, strict=True) if reason is None)
@@ -103,22 +105,23 @@ def check(plan: Plan, measured: Measured) -> Checked:
     apart = disagreeing(used, first)
     for doubt in apart:
         extra[list(doubt.rows)] += ((doubt.meant or 0.0) / 2) ** 2
-    bench = Bench(positions, used, plan.job.shop.errors, extra)
-    whole = wholly_wrong(bench)
+    bench = Bench(positions, used, plan.job.shop.errors, extra, whole)
+    all_wrong = wholly_wrong(bench)
     reasons = reasons_of(plan, bench)
-    gross = [whole] if whole else [] if reasons.fits else doubtful(bench)
-    held = bool(whole) or not reasons.fits
+    gross = [all_wrong] if all_wrong else [] if reasons.fits else doubtful(bench)
+    held = all_wrong is not None or not reasons.fits
     named = reasons.named and not held and len(used) >= FEWEST and _not_by_filing(measured, reasons.best)
-    best = reasons.best if named or reasons.rivals else reasons.nothing
+    rivals = reasons.rivals if not named and reasons.fits else ()
+    best = reasons.best if named or rivals else reasons.nothing
     judged = judge(plan, bench, best if not held else reasons.nothing, limits, named)
     causes = _found(best) if named else ()
     correction = (
-        correct(plan, best, [(f.cause, f.value) for f in causes], judged, measured.circumstances)
+        correct(plan, best, rivals, judged, measured.circumstances)
         if not held
         else Correction({"cross": 0.0, "saddle": 0.0})
     )
     doubts = [*off, *(_numbered(d, numbers) for d in (*apart, *gross))]
-    undecided = _undecided(plan, reasons) if not held and not named else ()
+    undecided = _undecided(plan, reasons, used[-1]) if not held and not named else ()
     lines = _lines(positions, measured, why, best.at if not held else positions)
     return Checked(
         plan, measured, limits, lines, tuple(doubts), causes, undecided, reasons.fits, judged, correction, held
@@ -146,7 +149,7 @@ def _found(best: Explained) -> tuple[Found, ...]:
     return tuple(Found(cause, *best.value_of(n)) for n, cause in enumerate(best.causes))
 
 
-def _undecided(plan: Plan, reasons: Reasons) -> tuple[Undecided, ...]:
+def _undecided(plan: Plan, reasons: Reasons, like: Reading) -> tuple[Undecided, ...]:
     """The best explanation against the next one that names another cause."""
     if not reasons.best.causes or not reasons.rivals:
         return ()
@@ -160,7 +163,7 @@ def _undecided(plan: Plan, reasons: Reasons) -> tuple[Undecided, ...]:
             if found.cause.key not in seen:
                 between.append(found)
                 seen.add(found.cause.key)
-    read = reading_that_tells(plan, reasons.best, rivals[0])
+    read = reading_that_tells(plan, reasons.best, rivals[0], like)
     return (Undecided(tuple(between), read),)
 
 

@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
-from ovolo.check.causes import Cause
+from ovolo.check.causes import Cause, applied
 from ovolo.check.evidence import Explained
 from ovolo.check.measured import Circumstances
-from ovolo.check.positions import Positions
+from ovolo.check.positions import Positions, positions_of
 from ovolo.check.profile import heights, places
 from ovolo.check.reach import deviation_of
 from ovolo.check.verdict import Curve, Judged
@@ -22,6 +22,7 @@ from ovolo.geometry.chain import Floats
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point
 from ovolo.part.part import Part
+from ovolo.part.targets import CurveLimits
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.plan.view.frame import Frame
@@ -35,7 +36,7 @@ FINE, SHAPE = 0.02, 1.5e-3
 LEAST_STRETCH = 0.3
 """No stretch that is cut again is shorter, mm; and so much is added at either end."""
 
-AFTER_K = 2.0
+AFTER_K = 3.0
 
 
 @dataclass(frozen=True)
@@ -90,30 +91,62 @@ def shift_of(job: Job, found: Sequence[tuple[Cause, float]]) -> dict[str, float]
 
 
 def correct(
-    plan: Plan, found: Explained, named: Sequence[tuple[Cause, float]], judged: Judged, asked: Circumstances
+    plan: Plan, found: Explained, rivals: Sequence[Explained], judged: Judged, asked: Circumstances
 ) -> Correction:
-    """What to do about a part that was judged; `named` are the causes found, with their values."""
-    shift = shift_of(plan.job, named)
-    limits = judged.limits
+    """What to do about a part that was judged.
+
+    Its causes are taken out of the figures. Where `rivals` explain the readings as well, that is done only if it mends
+    the part whichever of them is true.
+    """
+    causes = [(cause, found.value_of(n)[0]) for n, cause in enumerate(found.causes)]
+    shift, limits = shift_of(plan.job, causes if not rivals else ()), judged.limits
     if judged.verdict == "good":
         return Correction(shift, nothing=True)
-    if judged.below - AFTER_K * judged.u > limits.below or judged.below > limits.below:
+    if judged.below > limits.below:
         return Correction(shift, missing=judged.below, smaller=_smaller(plan.job, judged.below))
     over = judged.curve.deviation > limits.above - AFTER_K * judged.curve.u
     if not over.any():
         return Correction(shift)
-    thin = _thinnest(plan)
-    cut, file = _split(judged.curve, over, thin)
+    cut, file = _split(judged.curve, over, _thinnest(plan))
     if cut is None:
         return Correction(shift, file=file)
     hold = _hold(asked)
     if hold:
         return Correction(shift, file=(cut, *file), hold=hold)
-    job = _job_as_is(plan, found, named, judged, cut)
-    try:
-        return Correction(shift, make_plan(job), cut, file)
-    except CannotPlan as refused:
-        return Correction(shift, None, cut, file, refused=str(refused.faults[0]))
+    made = _planned(plan, found, causes, judged, cut)
+    if isinstance(made, str):
+        return Correction(shift, None, cut, file, refused=made)
+    if not all(_mends(made, found, each, limits) for each in (found, *rivals)):
+        return Correction(shift, None, cut, file, hold="undecided")
+    return Correction(shift_of(plan.job, causes), made, cut, file)
+
+
+def _planned(
+    plan: Plan, found: Explained, causes: Sequence[tuple[Cause, float]], judged: Judged, cut: Stretch
+) -> Plan | str:
+    """The moves, over the stretch that needs them or else over the whole curve; or why there are none."""
+    refused = ""
+    for stretch in (cut, Stretch(plan.job.part.curve, cut.layer)):
+        try:
+            return make_plan(_job_as_is(plan, found, causes, judged, stretch))
+        except CannotPlan as why:
+            refused = refused or str(why.faults[0])
+    return refused
+
+
+def _mends(made: Plan, found: Explained, true: Explained, limits: CurveLimits) -> bool:
+    """Whether the moves leave the part within its limits, if `true` is what is wrong and `found` was taken out."""
+    taken = [(c, -v) for c, v in zip(found.causes, found.values.tolist(), strict=True) if c.name in _TAKEN_OUT]
+    at = applied(positions_of(made), [*zip(true.causes, true.values.tolist(), strict=True), *taken])
+    start, end = at.frame.curve_ends
+    x, _ = at.frame.chain.points(np.linspace(start, end, 500)[1:-1])
+    y = np.minimum(heights(at, places(at, x, 0.3)), heights(true.at, places(true.at, x, 0.3)))
+    deviation, _ = deviation_of(at.frame, x, y)
+    return bool(deviation.max() <= limits.above and deviation.min() >= -limits.below)
+
+
+_TAKEN_OUT = ("cross_offset", "saddle_offset", "nose_radius", "taper")
+"""Causes that the figures of a correction allow for; others are put right at the lathe before it is cut."""
 
 
 def _hold(asked: Circumstances) -> str:

@@ -94,12 +94,20 @@ class Explained:
 
 @dataclass
 class Bench:
-    """Readings that are to be explained, on the positions of a plan set exactly."""
+    """Readings that are to be explained, on the positions of a plan set exactly: those near the finished surface, and
+    the `whole` plan."""
 
     positions: Positions
     readings: tuple[Reading, ...]
     errors: SettingErrors
     extra: Floats
+    whole: Positions | None = None
+
+    def with_causes(self, causes: Sequence[Cause], values: Sequence[float] | Floats) -> Positions:
+        """Where the tools went with these causes at work; all moves of the plan where one changes them altogether."""
+        anywhere = self.whole is not None and any(cause.fixed is not None for cause in causes)
+        base = self.whole if anywhere and self.whole is not None else self.positions
+        return applied(base, [(cause, float(value)) for cause, value in zip(causes, values, strict=True)])
 
     @cached_property
     def seen(self) -> Floats:
@@ -145,14 +153,14 @@ class Bench:
                 break
             gain = chi2 - better[2]
             values, left, chi2 = better[:3]
-            at = applied(self.positions, list(zip(causes, values, strict=True)))
+            at = self.with_causes(causes, values)
             if gain < 0.02:
                 break
         return self._explained(causes, values, left, weight, at, slopes, free)
 
     def _jaws(self, causes: Sequence[Cause], values: Floats) -> tuple[Jaws, Floats, Positions]:
         """Jaws on the part as these causes leave it; the jaws set before serve where nothing is far from there."""
-        at = applied(self.positions, list(zip(causes, values, strict=True)))
+        at = self.with_causes(causes, values)
         moved = any(cause.fixed is not None for cause in causes) or bool(np.abs(values).max(initial=0.0) > NEAR / 2)
         return (Jaws.on(at, self.readings, NEAR) if moved else self.first), values.copy(), at
 
@@ -178,7 +186,7 @@ class Bench:
                 value[n] += sign * unit
                 if causes[n].name == "centre_height" and value[n] < 0:
                     value[n] = 0.0
-                moved = applied(self.positions, list(zip(causes, value, strict=True)))
+                moved = self.with_causes(causes, value)
                 each.append((value[n], jaws.at_place(moved)))
             (a, up), (b, down) = each
             slopes[:, n] = (up - down) / (a - b)
@@ -194,7 +202,7 @@ class Bench:
         share = min(1.0, 1.0 / max(float(np.max(np.abs(step) / longest)), 1e-12))
         for _ in range(5):
             tried = np.clip(values + share * step, least, most)
-            at = applied(self.positions, list(zip(causes, tried, strict=True)))
+            at = self.with_causes(causes, tried)
             left = self.seen - jaws.at_place(at) - weight.bias
             found = float(left @ weight.inverse @ left)
             if found < chi2 - 1e-9:

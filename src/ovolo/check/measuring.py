@@ -8,7 +8,7 @@ not known well; the list says so rather than leave it out.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -18,7 +18,7 @@ from ovolo.check.evidence import APART, LEAST_U, NEAR, Explained
 from ovolo.check.jaws import Jaws
 from ovolo.check.measured import Reading
 from ovolo.check.positions import Positions, positions_of
-from ovolo.check.profile import heights, places
+from ovolo.check.profile import heights, near_surface, places
 from ovolo.check.reach import Finish
 from ovolo.check.settings_scatter import drawn
 from ovolo.check.verdict import K
@@ -137,7 +137,7 @@ def _slopes(jaws: Jaws, positions: Positions, causes: Sequence[Cause], blind: Se
 
 def measuring_list(plan: Plan, limits: CurveLimits) -> Advice:
     """Which places to measure on the part that a plan makes, with what the job owns (else a caliper)."""
-    positions = positions_of(plan)
+    positions = near_surface(positions_of(plan))
     owned = plan.job.shop.instruments or (UNNAMED,)
     readings, tools = _candidates(plan, positions, owned)
     bench = _Bench(plan, positions, tuple(readings), tuple(tools))
@@ -266,11 +266,15 @@ def _confounded(bench: _Bench, rows: Sequence[int]) -> list[tuple[str, str]]:
     return found
 
 
-def reading_that_tells(plan: Plan, one: Explained, other: Explained, tool: Instrument | None = None) -> Reading | None:
-    """The place where one more reading would best tell two explanations apart; None where none would."""
-    owned = tool or next(iter(plan.job.shop.instruments), UNNAMED)
-    positions = positions_of(plan)
-    readings, _ = _candidates(plan, positions, (owned, Instrument.usual(owned.kind, owned.name, 0.0, owned.u, 0.02)))
+def reading_that_tells(plan: Plan, one: Explained, other: Explained, like: Reading) -> Reading | None:
+    """The place where one more reading, as well read as another and its place known by the readout, would best tell two
+    explanations apart; None where none would."""
+    positions = near_surface(positions_of(plan))
+    finish, (high, low) = Finish(positions, plan.job.part.ridge), plan.job.part.curve
+    tried = [replace(like, z=round(float(z), 2), u_z=ON_READOUT) for z in np.linspace(high, low, CANDIDATES)]
+    readings = [reading for reading in tried if finish.unused_because(reading) is None]
+    if not readings:
+        return None
     jaws = Jaws.on(positions, readings, 0.06)
     a, b = (Jaws.on(each.at, readings, 0.1).at_place(each.at) for each in (one, other))
     own = np.array([r.u for r in readings]) ** 2 + jaws.from_place(positions)

@@ -22,7 +22,8 @@ __all__ = ["Positions", "Settings", "positions_of"]
 
 @dataclass(frozen=True)
 class Settings:
-    """By which setting each move's slides stand at its start and its end; rows of `made` say which move made them."""
+    """By which setting each move's slides stand at its start and its end; rows of `made` say which move made
+    them, `outward` and `away` are 1 where the slide came to it so."""
 
     cross_start: Ints
     cross_end: Ints
@@ -30,6 +31,8 @@ class Settings:
     saddle_end: Ints
     cross_made: Ints
     saddle_made: Ints
+    cross_outward: Floats
+    saddle_away: Floats
 
 
 @dataclass(frozen=True)
@@ -59,6 +62,19 @@ class Positions:
         """The same with every nose centre elsewhere, by so many mm."""
         return replace(self, x0=self.x0 + dx, x1=self.x1 + dx, y0=self.y0 + dy, y1=self.y1 + dy)
 
+    def only(self, moves: Ints) -> Positions:
+        """The same with some of the moves; settings keep their numbers."""
+        s = self.settings
+        few = replace(
+            s,
+            cross_start=s.cross_start[moves],
+            cross_end=s.cross_end[moves],
+            saddle_start=s.saddle_start[moves],
+            saddle_end=s.saddle_end[moves],
+        )
+        ends = {name: getattr(self, name)[..., moves] for name in ("x0", "y0", "x1", "y1", "radius")}
+        return replace(self, tool=self.tool[moves], settings=few, **ends)
+
     @cached_property
     def flat(self) -> Floats:
         """Between the two corners of a blade, for every move, mm."""
@@ -81,7 +97,7 @@ class Positions:
 
 def positions_of(plan: Plan) -> Positions:
     """The moves of a plan, set exactly."""
-    frame, names = Frame(plan.job), [tool.name for tool in plan.tools]
+    frame, names = plan.frame, [tool.name for tool in plan.tools]
     tool = np.array([names.index(move.tool) for move in plan.moves], dtype=np.int64)
     ends = np.array([[*move.start, *move.end] for move in plan.moves], dtype=np.float64).reshape(-1, 4)
     x0, y0, x1, y1 = ends.T
@@ -114,4 +130,6 @@ def _settings(moves: Sequence[Move]) -> Settings:
         rows.append((start["cross"], stand["cross"], start["saddle"], stand["saddle"]))
     table = np.array(rows, dtype=np.int64).reshape(-1, 4)
     cross, saddle = (np.array(made[slide], dtype=np.int64) for slide in ("cross", "saddle"))
-    return Settings(table[:, 0], table[:, 1], table[:, 2], table[:, 3], cross, saddle)
+    outward = np.array([float(abs(moves[n].end.y) > abs(moves[n].start.y) + 1e-9) for n in cross])
+    away = np.array([float(moves[n].end.x > moves[n].start.x + 1e-9) for n in saddle])
+    return Settings(table[:, 0], table[:, 1], table[:, 2], table[:, 3], cross, saddle, outward, away)

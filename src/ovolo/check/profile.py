@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from ovolo.check.positions import Positions
 from ovolo.geometry.chain import Floats, Ints
 from ovolo.plan.sweep.height_field import tool_underside
+from ovolo.shop.tools import EDGE_LENGTH
 
-__all__ = ["ASIDE", "Places", "heights", "places"]
+__all__ = ["ASIDE", "Places", "heights", "near_surface", "places"]
 
 UPRIGHT = 1e-9
 """An edge that leans by no more than this out of the square is upright, radians."""
@@ -26,6 +27,9 @@ WAY = 1e-9
 
 ASIDE = 0.12
 """Beside a steep wall the moves that count change within this way, mm."""
+
+WIDE, STRIDE = 1.6, 0.2
+"""What comes nearer than this is near the surface, looked at so closely, mm."""
 
 FAR = 1e6
 """Higher than any metal, mm."""
@@ -58,30 +62,49 @@ def places(positions: Positions, x: Floats, near: float, aside: float = ASIDE) -
     found_place, found_move = [], []
     for begin in range(0, len(x), _CHUNK):
         part = x[begin : begin + _CHUNK]
-        close = np.zeros((len(part), positions.count), dtype=bool)
+        able = _reaching(positions, float(part.min()) - aside, float(part.max()) + aside)
+        close = np.zeros((len(part), len(able)), dtype=bool)
         for share in _SHARES:
-            close |= _close(positions, part + share * aside, near)
+            close |= _close(positions, part + share * aside, able, near)
         found = np.nonzero(close)
         found_place.append(found[0] + begin)
-        found_move.append(found[1])
+        found_move.append(able[found[1]])
     place, move = np.concatenate(found_place), np.concatenate(found_move)
     first = np.flatnonzero(np.diff(place, prepend=-1))
     return Places(x, frame.blank_top(x), place, move, first)
 
 
-def _close(positions: Positions, x: Floats, near: float) -> NDArray[np.bool_]:
-    """For each place the moves that come near to the surface there; the nearest one always."""
-    frame, n = positions.frame, positions.count
-    place, move = (a.ravel() for a in np.indices((len(x), n)))
-    over = _under(positions, x[place], move).reshape(len(x), n)
+def _reaching(positions: Positions, low: float, high: float) -> Ints:
+    """The moves whose tools come over a stretch at all; one at least."""
+    first, last = np.minimum(positions.x0, positions.x1), np.maximum(positions.x0, positions.x1)
+    left, right = positions.edges
+    wide = np.array([tool.extent for tool in positions.tools])[positions.tool] + positions.radius
+    before = np.where(left < np.pi / 2 - UPRIGHT, EDGE_LENGTH, wide)
+    after = np.where(right < np.pi / 2 - UPRIGHT, EDGE_LENGTH, wide)
+    able = np.flatnonzero((first - before <= high) & (last + after >= low))
+    return able if len(able) else np.array([0], dtype=np.int64)
+
+
+def _close(positions: Positions, x: Floats, able: Ints, near: float) -> NDArray[np.bool_]:
+    """For each place which of some moves come near to the surface there; the nearest one always."""
+    frame, n = positions.frame, len(able)
+    place, which = (a.ravel() for a in np.indices((len(x), n)))
+    over = _under(positions, x[place], able[which]).reshape(len(x), n)
     level = np.minimum(over.min(axis=1), frame.blank_top(x)) + near
     close = np.asarray(over <= np.maximum(level, frame.base + near)[:, None])
     close[np.arange(len(x)), over.argmin(axis=1)] = True
     return close
 
 
-_CHUNK = 1500
-_SHARES = (0.0, -0.125, 0.125, -0.25, 0.25, -0.5, 0.5, -1.0, 1.0)
+_CHUNK = 300
+_SHARES = (0.0, -0.4, 0.4, -1.0, 1.0)
+
+
+def near_surface(positions: Positions) -> Positions:
+    """The moves alone that come near the finished surface: what causes of a few tenths of a mm can bring into play."""
+    frame = positions.frame
+    x = np.arange(frame.back, frame.front_of_part + STRIDE, STRIDE)
+    return positions.only(np.unique(places(positions, x, WIDE, aside=WIDE).move))
 
 
 def heights(positions: Positions, spots: Places) -> Floats:

@@ -19,7 +19,7 @@ __all__ = ["Reasons", "reasons_of"]
 WORTH = 14.0
 """Explanations within this of the best are looked at again, about the part as each explains it."""
 
-MOST_AGAIN = 6
+MOST_AGAIN, MOST_SETTINGS = 5, 8
 
 PAIRED = ("cross_offset", "saddle_offset", "nose_radius", "taper", "centre_height")
 """Causes that are looked at two at a time."""
@@ -49,10 +49,11 @@ def reasons_of(plan: Plan, bench: Bench) -> Reasons:
     nothing = bench.fit((), weight)
     touching = _touching(bench)
     singles = [bench.fit((cause,), weight) for cause in ordinary(plan, bench.positions, touching)]
-    found = [nothing, *singles, *_settings(bench, weight, nothing, singles, touching)]
-    found += _pairs(bench, weight, singles)
-    found = _looked_again(bench, found)
+    found = _looked_again(bench, [nothing, *singles, *_pairs(bench, weight, singles)])
     best = min(found, key=lambda each: each.score)
+    if not _fits(best, bench.n):
+        found += [bench.again(each) for each in _settings(bench, weight, nothing, touching)]
+        best = min(found, key=lambda each: each.score)
     if best.causes and not best.clear:
         clear = [each for each in found if not each.causes or each.clear]
         best = min(clear, key=lambda each: each.score)
@@ -66,20 +67,20 @@ def _touching(bench: Bench) -> list[int]:
     return sorted({int(m) for m in jaws.spots.move})
 
 
-def _settings(
-    bench: Bench, weight: Weight, nothing: Explained, singles: Sequence[Explained], touching: Sequence[int]
-) -> list[Explained]:
-    """Single figures set wrong, where the readings hold more than a cause of the whole part explains."""
-    best = min([nothing, *singles], key=lambda each: each.score)
-    if best.chi2 < bench.n + 2 * math.sqrt(2 * bench.n):
-        return []
-    found = []
+def _settings(bench: Bench, weight: Weight, nothing: Explained, touching: Sequence[int]) -> list[Explained]:
+    """Single figures set wrong, where no cause of the whole part explains the readings: the likeliest few."""
+    base, ranked = bench.first_read, []
     for cause in settings_wrong(bench.positions, touching):
-        tries = [bench.fit((cause,), weight, [start]) for start in (0.05, -0.05, 0.4, -0.4)]
-        fit = min(tries, key=lambda each: each.chi2)
-        if fit.score < nothing.score and (np.abs(fit.slopes[:, 0]) > 0.05).sum() > 1:
-            found.append(fit)
-    return found
+        for size in (0.1, -0.1):
+            rise = bench.first.at_place(bench.with_causes((cause,), (size,))) - base
+            own = float(rise @ weight.inverse @ rise)
+            if (np.abs(rise) > 0.005).sum() > 1:
+                share = float(rise @ weight.inverse @ nothing.left) / own
+                gain = share**2 * own if share > 0 else 0.0
+                ranked.append((gain, cause, float(np.clip(size * share, -1.0, 1.0))))
+    ranked.sort(key=lambda item: -item[0])
+    tries = [bench.fit((cause,), weight, [start]) for _, cause, start in ranked[:MOST_SETTINGS]]
+    return sorted(tries, key=lambda each: each.score)[:2]
 
 
 def _pairs(bench: Bench, weight: Weight, singles: Sequence[Explained]) -> list[Explained]:

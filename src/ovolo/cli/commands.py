@@ -33,8 +33,9 @@ COMMANDS = {
     "methods": "Compare the ways to turn the curve of a job: what each leaves, how long it takes, what it needs.",
     "gauge": "Write a template of the curve at true size, to hold against the part.",
     "materials": "List the materials that a job may name.",
+    "check": "Say what to measure on a part, then what the readings say, and the cut that corrects it.",
     "open": "Open the pages Part, Shop and Plan in the browser.",
-    "schema": "Print the JSON Schema of a job or of a plan.",
+    "schema": "Print the JSON Schema of a job, a plan or a check.",
 }
 """Each command and what it does. A command is loaded when it is called: numpy and shapely stay out of --help."""
 

@@ -10,7 +10,7 @@ __all__ = ["schema"]
 
 
 @click.command()
-@click.argument("document", type=click.Choice(["job", "plan"]))
-def schema(document: Literal["job", "plan"]) -> None:
-    """Print the JSON Schema of a job or of a plan."""
+@click.argument("document", type=click.Choice(["job", "plan", "check"]))
+def schema(document: Literal["job", "plan", "check"]) -> None:
+    """Print the JSON Schema of a job, a plan or a check."""
     click.echo(schema_as_json(document), nl=False)

@@ -29,7 +29,7 @@ def check_as_data(checked: Checked) -> Data:
         "state": checked.measured.state,
         "limits": {"above": rounded(checked.limits.above, 5), "below": rounded(checked.limits.below, 5)},
         "readings": [_line(line) for line in checked.lines],
-        "questions": [question(doubt, checked).as_data() for doubt in checked.doubts],
+        "questions": [question(doubt, checked).as_dict() for doubt in checked.doubts],
         "causes": [_cause(found) | {"says": cause_says(found, checked.plan)} for found in checked.causes],
         "undecided": [
             {

@@ -89,7 +89,9 @@ def cause_says(found: Found, plan: Plan) -> str:
     slide = "cross slide" if cause.slide == "cross" else "saddle"
     way = ("out" if value > 0 else "in") if cause.slide == "cross" else ("away from" if value > 0 else "toward")
     tail = "" if cause.slide == "cross" else " the chuck"
-    return f"Move {move.n} ({move.shown}): the {slide} was {about} too far {way}{tail}. Set it again and repeat the cut."
+    return (
+        f"Move {move.n} ({move.shown}): the {slide} was {about} too far {way}{tail}. Set it again and repeat the cut."
+    )
 
 
 def _nose_says(found: Found, plan: Plan, unit: Unit) -> str:
@@ -192,6 +194,8 @@ def correction_says(checked: Checked) -> list[str]:
         return said
     if fix.missing:
         return said + _missing(checked, unit)
+    if fix.hold == "undecided":
+        return [*said, _HOLDS[fix.hold]]
     if fix.hold:
         said.append(_HOLDS[fix.hold])
     elif fix.cut is not None and fix.plan is not None:
@@ -208,8 +212,10 @@ def correction_says(checked: Checked) -> list[str]:
 
 
 _HOLDS = {
-    "rechucked": "The part was taken out of the chuck: in three jaws it now runs out by 0.05 to 0.1 mm (common practice, "
-    "no source), more than this correction. File only, or clock it true and touch off again.",
+    "undecided": "More than one cause fits, and no one cut mends the part whichever it is: take the "
+    "reading named first.",
+    "rechucked": "The part was taken out of the chuck: in three jaws it now runs out by 0.05 to 0.1 mm (common "
+    "practice, no source), more than this correction. File only, or clock it true and touch off again.",
     "tool moved": "The tool was moved since the cut: touch off again before anything is cut, then leave the shift out.",
 }
 
@@ -225,13 +231,16 @@ def _first(checked: Checked) -> list[str]:
         said.append("Answer the questions above, then check again.")
     elif fix.nothing:
         said.append("Nothing need be done.")
-    shifts = [(name, by) for name, by in fix.shift.items() if by]
-    for name, by in shifts:
-        slide = "cross slide" if name == "cross" else "saddle"
-        said.append(
-            f"Add {by:+.4g} to what the {slide}'s readout shows, the slide standing still; or, the readout left as it "
-            f"is, change every figure of that slide by {-by:+.4g}. One of the two, until the tool is touched off again."
-        )
+    shop = checked.plan.job.shop
+    for name, by in fix.shift.items():
+        slide, called = (shop.cross, "cross slide") if name == "cross" else (shop.saddle, "saddle")
+        digits = slide.decimals
+        if round(by, digits):
+            said.append(
+                f"Add {by:+.{digits}f} to what the {called}'s readout shows, the slide standing still; or leave the "
+                f"readout and change every figure of that slide by {-by:+.{digits}f}. One of the two, until the tool "
+                "is touched off again."
+            )
     return said
 
 
@@ -240,7 +249,15 @@ def _missing(checked: Checked, unit: Unit) -> list[str]:
     judged = checked.judged
     said = [f"Metal is missing: up to {fine(fix.missing, unit)}. No cut brings it back."]
     if judged is not None and judged.above > checked.limits.above:
-        said.append("Elsewhere too much is left: what was cut too deep on one side stands on the other, so no shift helps.")
+        said.append(
+            "Elsewhere too much is left: what was cut too deep on one side stands on the other, so no shift helps."
+        )
+    only = {found.cause.name for found in checked.causes}
+    if only == {"saddle_offset"}:
+        by = fine(abs(checked.causes[0].value), unit)
+        said.append(
+            f"The curve itself is right, {by} nearer to the chuck: good where its place along the part is free."
+        )
     smaller = fix.smaller
     if smaller is not None and smaller.radius is not None:
         kind = "A smaller ball" if smaller.convex else "A longer radius"
@@ -255,7 +272,7 @@ def _missing(checked: Checked, unit: Unit) -> list[str]:
 
 
 def _range(stretch: Stretch, unit: Unit) -> str:
-    high, low = stretch.z
+    high, low = min(stretch.z[0], 0.0) if stretch.z[1] < 0 else stretch.z[0], stretch.z[1]
     return f"{from_mm(high, unit):z.2f} to {from_mm(low, unit):z.2f}"
 
 

@@ -41,7 +41,9 @@ def read_readings(path: Path | str, job: Job, circumstances: Circumstances | Non
     return readings_from_text(_text_of(path), job, str(path), circumstances)
 
 
-def readings_from_text(text: str, job: Job, name: str = "readings", circumstances: Circumstances | None = None) -> Measured:
+def readings_from_text(
+    text: str, job: Job, name: str = "readings", circumstances: Circumstances | None = None
+) -> Measured:
     """The same from text: commas, semicolons or tabs between columns; a decimal comma where those are no commas.
 
     Raises JobFaults with all that is wrong.
@@ -101,11 +103,15 @@ def _header_faults(where: str, header: Sequence[str]) -> Iterator[Fault]:
     for name in dict.fromkeys(header):
         if name not in COLUMNS:
             near = nearest(name, COLUMNS)
-            yield Fault(where, name[:40], limit, "there is no such column", f"Did you mean {near}?" if near else "Leave it out")
+            yield Fault(
+                where, name[:40], limit, "there is no such column", f"Did you mean {near}?" if near else "Leave it out"
+            )
         elif header.count(name) > 1:
             yield Fault(where, shown, limit, f"the column {name} is there twice", "Keep one of them")
     if "z" not in header:
-        yield Fault(where, shown, limit, "the column z is missing", "Add the place along the axis, falling toward the chuck")
+        yield Fault(
+            where, shown, limit, "the column z is missing", "Add the place along the axis, falling toward the chuck"
+        )
     if ("d" in header) == ("r" in header):
         says = "a reading is a diameter or a radius, not both" if "d" in header else "the column d is missing"
         yield Fault(where, shown, limit, says, "Write d for diameters or r for radii")
@@ -129,7 +135,9 @@ def _reading(row: _Row, n: int, job: Job, faults: list[Fault]) -> Reading | None
         if not abs(value) <= LONGEST or (value < 0 and not signed):
             limit = "a number" if signed else "a number from 0"
             says = "it is missing" if not text else "this is no such figure"
-            faults.append(Fault(f"{row.where}, {name}", text[:40] or None, limit, says, "Write a figure, such as 13.52"))
+            faults.append(
+                Fault(f"{row.where}, {name}", text[:40] or None, limit, says, "Write a figure, such as 13.52")
+            )
         return value
 
     z, size = figure("z", signed=True, needed=True), figure(column, needed=True)

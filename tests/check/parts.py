@@ -1,0 +1,92 @@
+"""Shapes to be simulated: jobs as data, planned once, and where each is measured."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.reading import job_from_data
+from ovolo.documents.resolved import job_as_data
+from ovolo.plan.model import Plan
+from ovolo.plan.planner import make_plan
+
+Data = dict[str, Any]
+
+ROUND = {"name": "round nose 6", "kind": "round", "nose_radius": 3}
+
+SHAPES: dict[str, Data] = {
+    # a dome at the end of a pin: one flank only
+    "dome": {
+        "title": "Pin",
+        "part": {
+            "outline": [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}],
+            "curve": [0, -22],
+        },
+        "stock": {"diameter": 20, "proud": 0.5, "stick_out": 45},
+        "tool": [ROUND],
+    },
+    # a ball on a neck: both flanks
+    "ball": {
+        "title": "Knob",
+        "part": {
+            "outline": [
+                {"z": 0, "d": 0},
+                {"z": -10, "d": 20, "convex": 10},
+                {"z": -18.66, "d": 10, "convex": 10},
+                {"z": -34, "d": 10},
+            ],
+            "curve": [0, -17.5],
+        },
+        "stock": {"diameter": 22, "proud": 0.5, "stick_out": 60},
+        "tool": [{"name": "round nose 4", "kind": "round", "nose_radius": 2}],
+    },
+    # a crown: slopes under 6 degrees
+    "crown": {
+        "title": "Roller",
+        "part": {"outline": [{"z": 0, "d": 38}, {"z": -40, "d": 38, "convex": 200}], "curve": [0, -36]},
+        "stock": {"diameter": 42, "proud": 0.5, "stick_out": 70},
+        "finish": {"ridge": 0.02},
+        "tool": [ROUND],
+    },
+    # a hollow in a bore
+    "bore": {
+        "title": "Bush",
+        "part": {
+            "surface": "bore",
+            "outline": [{"z": 0, "d": 30}, {"z": -10, "d": 24, "concave": 25}, {"z": -24, "d": 24}],
+            "curve": [0, -22],
+        },
+        "stock": {"diameter": 45, "hole": 20, "stick_out": 60},
+        "tool": [{"name": "boring tool", "kind": "round", "nose_radius": 1.5}],
+    },
+}
+
+
+@dataclass(frozen=True)
+class Shape:
+    """A shape with its plan, both as documents too."""
+
+    plan: Plan
+    job: Data
+    moves: Data
+
+    @property
+    def tool(self) -> str:
+        """The tool that finishes."""
+        return next(move.tool for move in self.plan.moves if move.station is not None)
+
+
+@lru_cache(maxsize=8)
+def shape(name: str) -> Shape:
+    """One of the shapes, planned."""
+    plan = make_plan(job_from_data(SHAPES[name]))
+    return Shape(plan, job_as_data(plan.job), plan_as_data(plan))
+
+
+def places(name: str, many: int = 14) -> list[float]:
+    """Where to measure: more of them near the free end, where a dome is steep."""
+    high, low = shape(name).plan.job.part.curve
+    share = np.linspace(0.0, 1.0, many + 2)[1:-1] ** 1.3
+    return [round(float(high + (low - high) * s), 2) for s in share]
