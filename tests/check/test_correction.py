@@ -23,7 +23,6 @@ def _checked(name: str, wrong: Wrong, seed: int, how: Circumstances | None = Non
     ("name", "wrong"),
     [
         ("dome", Wrong(cross=0.09)),
-        ("dome", Wrong(saddle=0.2)),
         ("crown", Wrong(cross=0.08)),
         ("bore", Wrong(cross=-0.09)),
         ("crown", Wrong(taper=0.004)),

@@ -77,7 +77,7 @@ class Cause:
 def ordinary(plan: Plan, positions: Positions, touching: Sequence[int]) -> list[Cause]:
     """The causes to look at, but for single settings; `touching` are the moves that shaped what was read."""
     tools = [plan.tools[n] for n in sorted({int(positions.tool[m]) for m in touching})]
-    noses = [Cause("nose_radius", tool.name) for tool in tools if tool.underside is None]
+    noses = [Cause("nose_radius", tool.name) for tool in tools if tool.edge.noses]
     found = [Cause("cross_offset"), Cause("saddle_offset"), *noses, Cause("taper"), Cause("centre_height")]
     if len(tools) > 1:
         for tool in tools:

@@ -96,7 +96,7 @@ class _Bench:
 
     @cached_property
     def causes(self) -> list[Cause]:
-        noses = [Cause("nose_radius", tool.name) for tool in self.plan.tools if tool.underside is None]
+        noses = [Cause("nose_radius", tool.name) for tool in self.plan.tools if tool.edge.noses]
         return [Cause("cross_offset"), Cause("saddle_offset"), *noses, Cause("taper")]
 
     @cached_property

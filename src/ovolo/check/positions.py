@@ -78,20 +78,21 @@ class Positions:
     @cached_property
     def flat(self) -> Floats:
         """Between the two corners of a blade, for every move, mm."""
-        wide = np.array([tool.width or 0.0 for tool in self.tools])[self.tool]
-        return np.where(wide > 0, wide - 2 * self.radius, 0.0)
+        between = np.array([tool.edge.noses[-1] if tool.edge.noses else 0.0 for tool in self.tools])[self.tool]
+        radius = np.array([tool.nose_radius for tool in self.tools])[self.tool]
+        return np.where(between > 0, between - 2 * (self.radius - radius), 0.0)
 
     @cached_property
     def lowest(self) -> Floats:
         """Where every move's tool is lowest, along the axis from its nose centre, mm: aside only of a form tool."""
-        middle = [0.0 if tool.underside is None else sum(tool.lowest) / 2 for tool in self.tools]
+        middle = [0.0 if tool.edge.noses else sum(tool.edge.lowest) / 2 for tool in self.tools]
         return np.array(middle)[self.tool]
 
     @cached_property
     def edges(self) -> tuple[Floats, Floats]:
         """Angle between the axis and the edge on either side of every move's tool, outward, radians."""
-        left = np.array([np.pi - tool.edges[0] for tool in self.tools])
-        right = np.array([tool.edges[1] for tool in self.tools])
+        left = np.array([np.pi - tool.edge.directions[0] for tool in self.tools])
+        right = np.array([tool.edge.directions[1] for tool in self.tools])
         return left[self.tool], right[self.tool]
 
 

@@ -14,7 +14,6 @@ from numpy.typing import NDArray
 
 from ovolo.check.positions import Positions
 from ovolo.geometry.chain import Floats, Ints
-from ovolo.plan.sweep.height_field import tool_underside
 from ovolo.shop.tools import EDGE_LENGTH
 
 __all__ = ["ASIDE", "Places", "heights", "near_surface", "places"]
@@ -143,9 +142,9 @@ def _shape(positions: Positions, dx: Floats, radius: Floats, move: Ints) -> Floa
     beyond = np.maximum(dx - positions.flat[..., move], 0.0)
     under = np.where(dx > 0, _side(radius, beyond, right), _side(radius, -np.minimum(dx, 0.0), left))
     for n, tool in enumerate(positions.tools):
-        if tool.underside is not None:
+        if not tool.edge.noses:
             mine = positions.tool[move] == n
-            under[..., mine] = np.minimum(tool_underside(tool, dx[..., mine]), FAR)
+            under[..., mine] = np.minimum(tool.edge.over(dx[..., mine]), FAR)
     return under
 
 

@@ -110,7 +110,7 @@ def _around(plan: Plan, bench: Bench, found: Explained, named: bool) -> list[tup
         *(
             (Cause("nose_radius", tool.name), errors.nose if tool.nose_radius_u is None else tool.nose_radius_u)
             for tool in plan.tools
-            if tool.underside is None
+            if tool.edge.noses
         ),
     ):
         spread[cause.key] = (cause, sd)
