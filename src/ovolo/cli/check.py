@@ -12,6 +12,7 @@ from ovolo.check.measured import Circumstances
 from ovolo.check.measuring import measuring_list
 from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
 from ovolo.documents.check_document import check_as_json
+from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.plan_reading import plan_from_data
 from ovolo.documents.reading import read_job
 from ovolo.documents.readings import read_readings
@@ -79,8 +80,6 @@ def check(
 
 
 def _mending(plan: Plan | None) -> str:
-    from ovolo.documents.plan_document import plan_as_json
-
     if plan is None:
         says = "there is no cut that corrects this part"
         raise JobFaults([Fault("--plan", None, "", says, "Leave --plan out: what to do is said without it")])
