@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[1]
 ALLOWED = Path(__file__).with_name("voice_allowed.json")
 
 HABITS = {
-    "told, tells": r"\b(told|tells?|telling)\b(?! apart)",
+    "told, tells": r"(?<!annot )\b(told|tells?|telling)\b(?! apart)",
     "whoever, nobody": r"\b(whoever|nobody|no one)\b",
     "beside": r"\bbeside\b",
     "so many, so far, as high as": r"\b(so many|so far as|so much as|as high as|as low as)\b",

@@ -217,9 +217,9 @@ def _place(bench: _Bench, n: int) -> Place:
     u_square = float(np.sqrt(bench.variance[n])) * abs(float(ny[0]))
     high, low = bench.plan.job.part.curve
     on_curve = low - 1e-6 <= reading.z <= high + 1e-6
-    brings = "tells the saddle from the nose" if steep else "diameter of the curve"
+    brings = "separates the saddle from the nose" if steep else "diameter of the curve"
     if not on_curve:
-        brings = "tells the cross slide from a taper"
+        brings = "separates the cross slide from a taper"
     readout = steep and reading.u_z <= ON_READOUT
     return Place(reading.z, abs(at), bench.owned[n], u_square, brings, readout)
 

@@ -74,7 +74,7 @@ def cause_says(found: Found, plan: Plan) -> str:
         each = f"{2 * abs(value) * 100:.2g} {unit}"
         return (
             f"The diameter gets {each} {way} for every 100 {unit} toward the chuck "
-            f"(±{2 * K * found.u * 100:.1g}): check the tailstock or the headstock, or the bar gives way."
+            f"(±{2 * K * found.u * 100:.1g}): check the tailstock or the headstock, or the bar bends."
         )
     if cause.name == "centre_height":
         return f"The tool was {about} off centre height: small diameters came out large. Set it and touch off again."
@@ -110,9 +110,9 @@ def undecided_says(found: Undecided, plan: Plan) -> str:
     each = "; or ".join(f"{cause_title(f).lower()} by {_value(f, unit)}" for f in found.between)
     says = f"These readings fit as well: {each}."
     if found.read is None:
-        return f"{says} No one reading would tell them apart: touch off again, and measure the nose."
+        return f"{says} A single reading would not separate them: touch off again, and measure the nose."
     z, place = fine(found.read.z, unit), fine(found.read.u_z, unit)
-    return f"{says} A reading at z {z}, its place known to {place} (by the saddle's readout or a stop), would tell."
+    return f"{says} A reading at z {z}, its place known to {place} (by the saddle's readout or a stop), would decide."
 
 
 def _value(found: Found, unit: Unit) -> str:
@@ -212,7 +212,7 @@ def correction_says(checked: Checked) -> list[str]:
 
 
 _HOLDS = {
-    "undecided": "More than one cause fits, and no one cut mends the part whichever it is: take the "
+    "undecided": "More than one cause fits, and no single cut corrects the part whichever it is: take the "
     "reading named first.",
     "rechucked": "The part was taken out of the chuck: in three jaws it now runs out by 0.05 to 0.1 mm (common "
     "practice, no source), more than this correction. File only, or clock it true and touch off again.",
@@ -284,4 +284,4 @@ def advice_says(names: Sequence[tuple[str, str]]) -> list[str]:
         "nose_radius": "a nose that is not as entered",
         "taper": "a taper",
     }
-    return [f"These places cannot tell {plain[a]} from {plain[b]}." for a, b in names if a != b]
+    return [f"These places cannot separate {plain[a]} from {plain[b]}." for a, b in names if a != b]
