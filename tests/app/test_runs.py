@@ -1,10 +1,13 @@
 """Runs over HTTP: a plan is taken to the lathe, ticks come back, the page carries everything."""
 
 import re
+from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
+
+from ovolo.documents.recording import read_recording
 
 AT = "2026-03-01T10:20:30.123Z"
 
@@ -89,3 +92,13 @@ def test_the_code_says_the_address(client: httpx.Client, run: str) -> None:
     assert answer.headers["content-type"].startswith("image/svg+xml")
     assert answer.text.startswith("<svg")
     assert client.get("/api/runs/none/code.svg").status_code == 404
+
+
+def test_times_are_a_recorded_run(client: httpx.Client, pin: dict[str, Any], tmp_path: Path) -> None:
+    name = client.post("/api/runs", json={"job": pin}).json()["run"]
+    ticks = [tick(n, n, key=f"phone-{n:010d}", at=f"2026-03-01T10:{n:02d}:30.000Z") for n in (1, 2, 3)]
+    assert client.put(f"/api/runs/{name}/ticks", json=ticks).status_code == 200
+    file = tmp_path / "run.csv"
+    file.write_text(client.get(f"/api/runs/{name}/times.csv").text)
+    assert read_recording(file, 62) == ((2, 60.0), (3, 60.0))
+    assert client.get("/api/runs/none/times.csv").status_code == 404

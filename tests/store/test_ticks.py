@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from ovolo.store.ticks import live_ticks, place_of, tick_faults
+from ovolo.store.ticks import live_ticks, place_of, seconds_of, tick_faults
 
 AT = "2026-03-01T10:20:30.123Z"
 BEFORES = [
@@ -105,3 +105,15 @@ def test_all_faults_at_once_of_all_ticks() -> None:
     assert [f.where for f in tick_faults([{}, 3, tick(1)], 5, BEFORES)] == ["[0].key", "[0].move", "[0].at", "[1]"]
     assert [f.where for f in tick_faults({}, 5, BEFORES)] == ["body"]
     assert [f.where for f in tick_faults([{}] * 5001, 5, BEFORES)] == ["body"]
+
+
+def at(n: int, move: int, seconds: int, **more: Any) -> dict[str, Any]:
+    when = f"2026-03-01T10:{seconds // 60:02d}:{seconds % 60:02d}.500Z"
+    return {"key": f"phone-{n:012d}", "move": move, "at": when, **more}
+
+
+def test_how_long_moves_took_leaves_pauses_and_other_clocks_out() -> None:
+    ticks = [at(1, 1, 0), at(2, 2, 20), at(3, 3, 50), at(4, 4, 60, before=1), at(5, 4, 90), at(6, 5, 95)]
+    other = {**at(7, 6, 3000), "key": "tablet-00000000001"}
+    again = [at(8, 7, 100), at(9, 8, 110), at(10, 8, 115, undo=f"phone-{9:012d}"), at(11, 8, 130)]
+    assert seconds_of([*ticks, other, *again]) == {2: 20.0, 3: 30.0, 5: 5.0, 8: 30.0}

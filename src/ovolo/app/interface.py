@@ -164,6 +164,7 @@ AT_THE_LATHE: tuple[Entry, ...] = (
         "put_ticks", "PUT", f"{_RUN}/ticks", "Ticks of a run; when this answers, they are on the disk",
         {"type": "array", "items": ANY}, _PLACE, more=("404",),
     ),
+    Entry("run_times", "GET", f"{_RUN}/times.csv", "How long its moves took: move, seconds", None, ANY, more=("404",)),
     Entry("code", "GET", f"{_RUN}/code.svg", "The address of its page as a QR code", None, ANY, more=("404",)),
 )  # fmt: skip
 """Runs at the lathe."""

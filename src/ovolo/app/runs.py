@@ -19,6 +19,7 @@ from ovolo.app.run_page import policy_of
 from ovolo.app.workers import Workers
 from ovolo.errors import Fault
 from ovolo.store import KeptRun, Store
+from ovolo.store.ticks import seconds_of
 
 __all__ = ["ROUTES", "Pages"]
 
@@ -120,6 +121,14 @@ async def page(request: Request) -> Response:
         return RedirectResponse(f"/run/{request.path_params['id']}/{digest}", 307, headers=NO_STORE)
     headers = {**_kept(), "content-security-policy": policy_of(text)}
     return Response(text, media_type="text/html", headers=headers)
+
+
+async def run_times(request: Request) -> Response:
+    """How long the moves of a run took, as a recorded run that calibrates the pace."""
+    kept = await run_in_threadpool(_store(request).runs.get, request.path_params["id"], 0)
+    lines = ["move,seconds", *(f"{move},{seconds:.1f}" for move, seconds in seconds_of(kept.ticks).items())]
+    where = {"content-disposition": f'attachment; filename="run-{kept.id}.csv"', **NO_STORE}
+    return Response("\n".join(lines) + "\n", media_type="text/csv", headers=where)
 
 
 async def code(request: Request) -> Response:

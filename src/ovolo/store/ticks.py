@@ -14,7 +14,7 @@ from typing import Any
 
 from ovolo.errors import Fault
 
-__all__ = ["Tick", "live_ticks", "place_of", "tick_faults"]
+__all__ = ["Tick", "live_ticks", "place_of", "seconds_of", "tick_faults"]
 
 Tick = Mapping[str, Any]
 
@@ -55,6 +55,34 @@ def place_of(ticks: Sequence[Tick], moves: int) -> int:
     """
     done = {tick["move"] for tick in live_ticks(ticks) if does(tick)}
     return next(n for n in range(1, moves + 2) if n not in done)
+
+
+LONGEST_MOVE = 1800.0
+"""A move that took longer was no move but a pause, s."""
+
+
+def seconds_of(ticks: Sequence[Tick]) -> dict[int, float]:
+    """How long moves took, s: from the tick of the move before to their own, both by the clock of the same device.
+
+    Devices are told apart by what their keys begin with, up to the first hyphen. What was done twice counts as it was
+    done last; a move with no tick just before it, with something typed on the way, or with a pause in it is left out.
+
+    >>> at = "2026-03-01T10:20:{}.000Z".format
+    >>> seconds_of([{"key": "a-1", "move": 1, "at": at(10)}, {"key": "a-2", "move": 2, "at": at(35)}])
+    {2: 25.0}
+    """
+    last: dict[str, tuple[int, datetime]] = {}
+    found: dict[int, float] = {}
+    for tick in live_ticks(ticks):
+        device, at = tick["key"].split("-")[0], datetime.fromisoformat(tick["at"].replace("Z", "+00:00"))
+        if not does(tick):
+            last.pop(device, None)
+            continue
+        n, before = tick["move"], last.get(device)
+        if before is not None and before[0] == n - 1 and 0 < (at - before[1]).total_seconds() <= LONGEST_MOVE:
+            found[n] = (at - before[1]).total_seconds()
+        last[device] = n, at
+    return dict(sorted(found.items()))
 
 
 def tick_faults(ticks: Any, moves: int, befores: Sequence[Mapping[str, Any]]) -> list[Fault]:

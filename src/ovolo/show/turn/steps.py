@@ -94,7 +94,7 @@ _TITLES: Mapping[str, str] = {
     "measure": "Measure",
     "speed": "Speed",
     "lock": "Lock",
-    "say": "Mind",
+    "say": "Note",
 }
 
 
@@ -118,7 +118,7 @@ def _of_before(plan: Plan, cuts: Cuts, items: Mapping[str, Item], n: int, before
         entries = tuple(Entry(slide, figure) for slide, figure in (before.get("should") or {}).items())
     elif kind == "speed":
         lines = (*lines, *_lines(items, "power feed"))
-    title = f"{_TITLES.get(kind, 'Mind')}: {tool.name}" if kind in ("tool", "touch") else _TITLES.get(kind, "Mind")
+    title = f"{_TITLES.get(kind, 'Mind')}: {tool.name}" if kind in ("tool", "touch") else _TITLES.get(kind, "Note")
     return TurnStep(
         move.n,
         kind,

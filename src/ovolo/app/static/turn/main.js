@@ -309,7 +309,11 @@ export async function start(skeleton) {
   }
 
   addEventListener("resize", () => { if (!$("figure").hidden) fit(); });
-  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") { stayOn(); run.send?.(); } });
+  document.addEventListener("visibilitychange", () => { if (document.visibilityState !== "visible") return;
+    stayOn();
+    run.send?.();
+    if (app.ready && !app.overlay && run.toBeRead()) { app.toBeRead = true; render(); }
+  });
 
   /** Shown at once where this device knows the run; else when the computer has said what was done, or soon in any case. */
   const begin = () => {

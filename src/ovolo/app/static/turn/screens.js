@@ -82,7 +82,7 @@ function touching(app, step) {
       start: entry.slide === "cross" ? Math.abs(figure) * (slide.diameter ? 1 : 2) : figure,
       done: (value) => { app.type(step, { typed: { ...typed, [entry.slide]: entry.slide === "cross" ? asRead(slide, value) : value } }); app.close(); },
     }));
-    return choice(`${says} – measured otherwise?`, type);
+    return choice(h("span", {}, `${says} `, h("small", {}, "tap to type what you measured")), type);
   });
 }
 
