@@ -17,6 +17,7 @@ COVE: Data = {
     "part.curve": [-4, -10],
     "stock": {"diameter": 21},
     "tool": [{"name": "knife", "nose_radius": 0.4}],
+    "limits.plunge": 4.0,
 }
 
 
@@ -83,6 +84,19 @@ def test_what_an_advised_knife_would_leave_under_a_lip_counts() -> None:
     leaves = [float(found) for found in re.findall(r"which would leave (\S+) mm", fault.remedy)]
     assert leaves
     assert all(0.005 < found <= 0.05 for found in leaves)
+
+
+def test_no_wider_nose_is_advised_than_may_plunge_to_the_bottom() -> None:
+    """A nose as large as the cove would cut along its whole edge at last: a smaller one is named, and it will do."""
+    noses = []
+    for plunge in (4.0, 2.0):
+        (fault,) = _refused(job_from_data(pin({**COVE, "limits.plunge": plunge})))
+        advised = re.search(r"round nose of R (\S+) mm or less", fault.remedy)
+        assert advised
+        noses.append(float(advised[1]))
+        tool = {"name": "round", "kind": "round", "nose_radius": noses[-1]}
+        assert make_plan(job_from_data(pin({**COVE, "limits.plunge": plunge, "tool.1": tool}))).stations > 0
+    assert noses[1] < noses[0]
 
 
 def test_what_advised_tools_would_leave_is_what_they_leave() -> None:

@@ -43,7 +43,8 @@ def test_a_word_before_a_knife_goes_in_under_a_lip(first: Data, curve: list[floa
     plan = make_plan(job_from_data(pin(job)))
     (said,) = [b.move for b in plan.before if "cuts under it" in b.text]
     # Under the rim, whose edge is at z = -9: the nose of 0.8 mm reaches beyond it.
-    under = [m.n for m in plan.moves if m.cuts and m.end.x + 0.8 > -9 and m.end.y < RIM and m.tool == "leaning"]
+    beyond = [m for m in plan.moves if m.cuts and -9.8 < m.end.x < -7 and m.end.y < RIM]
+    under = [m.n for m in beyond if m.tool == "leaning"]
     assert under
     assert said <= under[0]
     assert plan.moves[said - 1].tool == "leaning"

@@ -10,7 +10,8 @@ from ovolo.documents.reading import job_from_data
 from ovolo.plan.stations.choose_tools import reach_of
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.sweep.height_field import Metal, lowest_possible
-from ovolo.plan.toolpath.order import Group, Picture, Run, is_level, ratio, runs
+from ovolo.plan.toolpath.order import Group, runs
+from ovolo.plan.toolpath.picture import Picture, Run, is_level
 from ovolo.plan.toolpath.plain_passes import with_plain
 from ovolo.plan.view.frame import Frame
 
@@ -97,9 +98,9 @@ def test_no_order_tried_is_more_even_than_the_one_taken() -> None:
     tool, metal = frame.job.shop.tools[0], _metal(frame, 0.6)
     passes = with_plain(frame, tool, _passes(frame), [frame.stretch])
     picture = Picture(frame, metal)
-    taken = ratio(picture.takes(runs(frame, passes, metal)).values())
+    taken = picture.takes(runs(frame, passes, metal)).worth
     for order in (runs(frame, passes), [Run(passes)]):
-        assert taken <= ratio(picture.takes(order).values())
+        assert taken <= picture.takes(order).worth
 
 
 def test_the_picture_counts_what_lies_between_the_metal_before_and_after() -> None:
@@ -107,7 +108,7 @@ def test_the_picture_counts_what_lies_between_the_metal_before_and_after() -> No
     frame = _frame({"part.curve": [0, -6]})
     metal, passes = _metal(frame, 0.0), _passes(frame)
     picture = Picture(frame, metal)
-    found = picture.takes([Run(passes)])
+    found = picture.takes([Run(passes)]).area
     after = metal.with_tool(metal.tool)
     for before, item in zip((None, *passes), passes, strict=False):
         after.cut_level(item.y, item.first if before is None else max(before.last, item.first), item.last)

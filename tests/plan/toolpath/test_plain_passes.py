@@ -28,6 +28,7 @@ SHOULDER: Data = {
     "part.curve": [-3, -19],
     "stock": {"diameter": 26, "proud": 0.5},
     "finish.ridge": RIDGE,
+    "limits.plunge": 6,  # a nose of 3 in a fillet of 4: it is of plain passes alone that this tells
 }
 GROOVE: Data = {
     **SHOULDER,
@@ -57,6 +58,7 @@ BORE: Data = {
     "part.curve": [-1, -16],
     "stock": {"diameter": 50, "hole": 14, "proud": 0.5},
     "finish.ridge": RIDGE,
+    "limits.plunge": 7,
 }
 JOBS = {"toward the free end": SHOULDER, "between two fillets": GROOVE, "in a bore": BORE}
 

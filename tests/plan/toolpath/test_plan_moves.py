@@ -47,7 +47,8 @@ ROUGH = Swept(2.0, 0.9, False)
 @pytest.mark.parametrize(
     ("stage", "took", "gouge", "broken"),
     [
-        ("finish", Swept(1.9, 5.0, False), 0.0, 0),
+        ("finish", Swept(1.9, 2.5, False), 0.0, 0),
+        ("finish", Swept(1.9, 5.0, False), 0.0, 1),
         ("finish", Swept(2.1, 0.5, False), 0.0, 1),
         ("finish", Swept(1.0, 0.5, True), 0.0, 1),
         ("rough", Swept(1.0, 1.2, False), 0.0, 1),
@@ -55,7 +56,16 @@ ROUGH = Swept(2.0, 0.9, False)
         ("finish", Swept(1.0, 0.5, False), 0.002, 1),
         ("finish", Swept(2.1, 0.5, False), 0.002, 2),
     ],
-    ids=["light", "heavier than roughing", "thick", "over the bite", "heavy roughing", "a gouge", "both"],
+    ids=[
+        "light",
+        "over the plunge",
+        "heavier than roughing",
+        "thick",
+        "over the bite",
+        "heavy roughing",
+        "a gouge",
+        "both",
+    ],
 )
 def test_rules(stage: Stage, took: Swept, gouge: float, broken: int) -> None:
     steps, swept = [_step("rough"), _step(stage)], Sweep((ROUGH, took), None, gouge)  # type: ignore[arg-type]

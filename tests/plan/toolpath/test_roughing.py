@@ -152,7 +152,7 @@ def test_the_end_of_a_bore_is_faced_within_the_bite(nose: float) -> None:
     assert max(took.bite for took in faced) <= 0.5 * 1.02 + 0.01
 
 
-@pytest.mark.parametrize(("bite", "nose"), [(1.0, 0.8), (0.5, 0.4)])
+@pytest.mark.parametrize(("bite", "nose"), [(1.5, 0.8), (0.5, 0.4)])
 def test_a_left_hand_knife_alone_roughs_a_groove(bite: float, nose: float) -> None:
     """It enters every layer at its end toward the chuck and cuts away from it, over the open end as well."""
     groove = {

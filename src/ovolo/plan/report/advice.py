@@ -208,11 +208,25 @@ def _candidates(frame: Frame, gap: Stretch) -> list[Tool]:
     leaning = [t for way, lean in _leans(frame, gap) for t in _leaning_knives("right" if way > 0 else "left", lean)]
     if leaning:
         return leaning
-    round_noses = [Tool("", "round", r) for r in ROUND_NOSES]
+    round_noses = [Tool("", "round", r) for r in ROUND_NOSES if r <= _widest_nose(frame, gap)]
     right = [Tool("", "pointed", r) for r in KNIFE_NOSES]
     hands = [*right, *(replace(t, hand="left") for t in right)]
     slim = [replace(t, point_angle=math.radians(35)) for t in hands]
     return [*round_noses, *hands, *slim]
+
+
+def _widest_nose(frame: Frame, gap: Stretch) -> float:
+    """The largest round nose that finishes the hollows of a gap with no wider a plunge than is allowed, mm.
+
+    A nose R that goes to the bottom of a hollow of radius F, where the allowance a is left, is engaged over
+    2 √(2 R' a) with 1/R' = 1/R - 1/(F - a): parabolas for circles, derived here. One of half the plunge always may.
+    """
+    chain, shop = frame.chain, frame.job.shop
+    inside = (chain.starts[:-1] < gap[1]) & (chain.starts[1:] > gap[0])
+    hollows = chain.radius[inside & chain.is_arc & (chain.sign < 0)]
+    free = np.maximum(hollows - shop.allowance, 1e-3)
+    noses = 1 / (1 / free + 8 * shop.allowance / shop.plunge**2)
+    return max(shop.plunge / 2, float(noses.min(initial=math.inf)))
 
 
 def _leans(frame: Frame, gap: Stretch) -> list[tuple[Way, float]]:

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 from ovolo.errors import Fault
-from ovolo.plan.sweep.sweep import NOTHING
+from ovolo.plan.sweep.sweep import NOTHING, limits_of
 from ovolo.plan.toolpath.plan_moves import GOUGE, Draft, face_stands, over_the_bite
 from ovolo.plan.view.frame import Frame
+from ovolo.shop.limits import limit_of
+
+_ROUNDED = 100
+"""Limits that would do are rounded up to so many parts of a unit."""
 
 
 def broken_faults(frame: Frame, draft: Draft) -> list[Fault]:
@@ -17,8 +24,8 @@ def broken_faults(frame: Frame, draft: Draft) -> list[Fault]:
     faults = [_fouls(frame, name) for name in _fouling(draft)]
     if face_stands(frame, draft.swept):
         faults.append(_face_fault(frame))
-    broken = len(over_the_bite(frame, draft.steps, draft.swept))
-    return [*faults, _bite_fault(frame, broken)] if broken and not faults else faults
+    over = over_the_bite(frame, draft.steps, draft.swept)
+    return [*faults, _bite_fault(frame, draft, over)] if over and not faults else faults
 
 
 def _nothing_fault(frame: Frame) -> Fault:
@@ -57,16 +64,33 @@ def _gouge_fault(frame: Frame, depth: float) -> Fault:
     return Fault("", round(depth / unit, 6), f"at most {GOUGE / unit:.4g} {name}", says, "Please report this job")
 
 
-def _bite_fault(frame: Frame, broken: int) -> Fault:
-    unit, _ = frame.job.measure
-    would = "one move would take" if broken == 1 else f"{broken} moves would take"
-    return Fault(
-        "limits.bite",
-        round(frame.job.shop.bite / unit, 5),
-        "more",
-        f"no way was found to rough this part within the bite: {would} too much",
-        "Allow a larger bite, or add to the drawer a tool with a smaller nose to rough with",
-    )
+def _bite_fault(frame: Frame, draft: Draft, over: Sequence[int]) -> Fault:
+    """Cuts that no way was found to keep within their limits; with the limit that would do for these moves, where one
+    limit alone stands in the way."""
+    shop, (unit, name) = frame.job.shop, frame.job.measure
+    would = "one move would take" if len(over) == 1 else f"{len(over)} moves would take"
+    needed = _plunge_needed(frame, draft, over)
+    if needed is not None:
+        least = math.ceil(needed / unit * _ROUNDED - 1e-6) / _ROUNDED
+        says = f"no way was found to keep plunges and finishing cuts within this: {would} more"
+        remedy = "Allow that where tool and work are stiff enough, leave a smaller allowance, or take a smaller nose"
+        return Fault("limits.plunge", round(shop.plunge / unit, 5), f"at least {least:.6g} {name}", says, remedy)
+    says = f"no way was found to rough this part within the bite: {would} too much"
+    remedy = "Allow a larger bite, or add to the drawer a tool with a smaller nose to rough with"
+    return Fault("limits.bite", round(shop.bite / unit, 5), "more", says, remedy)
+
+
+def _plunge_needed(frame: Frame, draft: Draft, over: Sequence[int]) -> float | None:
+    """The plunge that would do for these moves, mm; None where something else is too much too."""
+    if any(draft.swept.moves[n].thick for n in over):
+        return None
+    widest, needed = limits_of(frame.job.shop, draft.steps).widest, []
+    for n in over:
+        step, took = draft.steps[n], draft.swept.moves[n]
+        if took.bite <= widest[n] or limit_of(frame.job.shop, step.tool, step.slide, rough=False).by != "plunge":
+            return None
+        needed.append(took.bite)
+    return (max(needed) - 0.01) / 1.02
 
 
 def _face_fault(frame: Frame) -> Fault:

@@ -71,8 +71,8 @@ class Metal:
         i, j = np.searchsorted(self.x, (low - left - self.pitch, high + right + self.pitch))
         return slice(i, j), np.minimum(self.height[i:j], y + edge.over_way(self.x[i:j], low, high))
 
-    def _chip(self, where: slice, after: Floats) -> Chip:
-        height = self.height[where]
+    def _chip(self, where: slice, after: Floats, base: float = -math.inf) -> Chip:
+        height, after = np.maximum(self.height[where], base), np.maximum(after, base)
         taken = height - after
         area = float(taken.sum()) * self.pitch
         thick = taken > SLIVER
@@ -84,9 +84,9 @@ class Metal:
         lows = np.minimum.reduceat(np.where(thick, after, np.inf), starts)
         return Chip(area, float((tops - lows).max()), float((stops - starts).max()) * self.pitch)
 
-    def try_level(self, y: float, first: float, last: float) -> Chip:
-        """What a pass along the axis would take."""
-        return self._chip(*self._after_level(y, first, last))
+    def try_level(self, y: float, first: float, last: float, base: float = -math.inf) -> Chip:
+        """What a pass along the axis would take, above `base` where there is no metal below that."""
+        return self._chip(*self._after_level(y, first, last), base)
 
     def try_plunge(self, x: float, y: float) -> Chip:
         """What feeding straight in at x, down to y, would take."""

@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -21,9 +22,12 @@ from ovolo.geometry.chain import Floats, Ints
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Point
 from ovolo.plan.steps import Step
+from ovolo.plan.sweep.bite import Way, engaged, extents
 from ovolo.plan.sweep.stock_strips import Chips, History, Tiles
 from ovolo.plan.sweep.swept_hulls import Geometries, Tracks
 from ovolo.plan.view.frame import BAR, Frame
+from ovolo.shop.limits import limit_of, thickest
+from ovolo.shop.shop import Shop
 from ovolo.shop.tools import Tool
 
 #: Chordal error of the flattened outline, mm.
@@ -32,13 +36,12 @@ OUTLINE_CHORD = 2e-5
 NOTHING = 1e-5
 #: A body enters metal when it takes more than this, mm².
 FOULS = 1e-3
-#: Slivers thinner than twice this are no part of a bite, mm.
-SLIVER = 0.01
 
 
 @dataclass(frozen=True)
 class Swept:
-    """What one move took: area, mm², extent across its feed, mm, whether it is anywhere thicker than the bite, and
+    """What one move took: area, mm²; its bite, mm, the extent of the chip across its feed or, where that is over what
+    the move may take, the widest that the edge takes at once; whether it is anywhere thicker than a chip may be; and
     whether a part of the tool that does not cut enters metal."""
 
     area: float
@@ -146,10 +149,12 @@ def sweep(frame: Frame, steps: Sequence[Step]) -> Sweep:
     cuts = area > NOTHING
     bite, thick = np.zeros(len(steps)), np.zeros(len(steps), dtype=bool)
     across = [s.slide == "cross" for s in steps]
-    bite[cuts] = _extents(_levelled(steps, cuts, chips.whole(rows[cuts])), np.array(across)[cuts])
-    limit = frame.job.shop.bite * 1.01
-    over = np.flatnonzero(bite > limit)
-    thick[over] = ~shapely.is_empty(shapely.buffer(chips.whole(rows[over]), -limit / 2))
+    bite[cuts] = extents(_levelled(steps, cuts, chips.whole(rows[cuts])), np.array(across)[cuts])
+    limits = limits_of(frame.job.shop, steps)
+    over = np.flatnonzero(bite > limits.thickest)
+    thick[over] = ~shapely.is_empty(shapely.buffer(chips.whole(rows[over]), -limits.thickest[over] / 2))
+    wide = np.flatnonzero(bite > limits.widest)
+    bite[wide] = _engaged(steps, wide, chips.whole(rows[wide]))
     moves = zip(area.tolist(), bite.tolist(), thick.tolist(), fouls.tolist(), strict=True)
     record = Record(tiles.history(), chips, np.flatnonzero(~is_body))
     return Sweep(tuple(Swept(*m) for m in moves), tiles.rest(), tiles.depth(kept.pieces[~is_body[kept.of]]), record)
@@ -177,16 +182,38 @@ def _levelled(steps: Sequence[Step], cuts: NDArray[np.bool_], chips: Geometries)
     return chips
 
 
-def _extents(chips: Geometries, along_axis: NDArray[np.bool_]) -> Floats:
-    """Extent of the largest piece of each chip across the feed, slivers aside."""
-    out = np.zeros(len(chips))
-    core = shapely.buffer(chips, -SLIVER)
-    cores, of = shapely.get_parts(shapely.buffer(core, SLIVER), return_index=True)
-    left, low, right, high = shapely.bounds(cores).T.reshape(4, -1)
-    across = np.where(along_axis[of], right - left, high - low)
-    filled = ~shapely.is_empty(cores)
-    np.maximum.at(out, of[filled], across[filled])
+def _engaged(steps: Sequence[Step], which: Ints, chips: Geometries) -> list[float]:
+    """The widest that each of some moves takes at once; of a cut along a cone the extent of all of it."""
+    out = []
+    for n, chip in zip(which.tolist(), chips, strict=True):
+        (x0, y0), (x1, y1) = steps[n].start, steps[n].end
+        way = Way(tool_shape(steps[n].tool), steps[n].start, steps[n].end)
+        if x0 != x1 and y0 != y1:
+            out.append(float(extents(_levelled(steps, _only(n, len(steps)), np.array([chip])), np.array([False]))[0]))
+            continue
+        out.append(engaged(way, chip, along_axis=steps[n].slide == "cross"))
     return out
+
+
+def _only(n: int, many: int) -> NDArray[np.bool_]:
+    which = np.zeros(many, dtype=bool)
+    which[n] = True
+    return which
+
+
+class Limits(NamedTuple):
+    """The widest cut that each move may take, and the thickest chip, mm, a little more than that for rounding."""
+
+    widest: Floats
+    thickest: Floats
+
+
+def limits_of(shop: Shop, steps: Sequence[Step]) -> Limits:
+    """What binds each move; where nothing is roughed finishing is bound as roughing is."""
+    roughs = any(s.stage == "rough" for s in steps)
+    widest = [limit_of(shop, s.tool, s.slide, rough=s.stage == "rough" or not roughs).widest for s in steps]
+    thick = [thickest(shop, s.tool, s.slide) * 1.01 for s in steps]
+    return Limits(np.array(widest) * 1.02 + 0.01, np.array(thick))
 
 
 def surface(frame: Frame, rest: shapely.Geometry) -> list[Point]:

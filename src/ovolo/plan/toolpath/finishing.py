@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.steps import Walk
 from ovolo.plan.sweep.height_field import Metal
-from ovolo.plan.toolpath.order import Run, runs
+from ovolo.plan.toolpath.order import runs
+from ovolo.plan.toolpath.picture import STILL, Picture, Run
 from ovolo.plan.view.frame import whole
 from ovolo.plan.view.view import View
 
@@ -24,20 +25,49 @@ class Finisher:
 
     def finish(self, passes: Sequence[Pass], metal: Metal | None = None) -> None:
         """All settings, over metal as roughing left it; numbered in the order in which they are cut."""
-        self.follow(runs(self.frame, passes, metal))
+        self.follow(runs(self.frame, passes, metal), metal)
 
-    def follow(self, order: Iterable[Run]) -> None:
-        """Settings in this order, with a withdrawal between two runs."""
+    def follow(self, order: Iterable[Run], metal: Metal | None = None) -> None:
+        """Settings in this order, with a withdrawal between two runs; over metal that stands so."""
+        for item in self._reached(order, metal):
+            if item.station:
+                self.walk.mark(self.number)
+                self.number += 1
+            else:
+                self.walk.keep()
+
+    def _reached(self, order: Iterable[Run], metal: Metal | None) -> Iterator[Pass]:
+        """Go from setting to setting, and tell each as soon as the nose has been brought along it."""
+        picture = None if metal is None else Picture(self.frame, metal)
         for run in order:
             self.walk.cross(self.clear_y)
+            before: Pass | None = None
             for item in run.passes:
+                if picture is not None:
+                    before = self._lead(picture, before, item)
                 self._reach(item)
-                if item.station:
-                    self.walk.mark(self.number)
-                    self.number += 1
-                else:
-                    self.walk.keep()
+                yield item
+                if picture is not None:
+                    picture.take(picture.metal, before, item)
+                before = item
         self.walk.cross(self.clear_y)
+
+    def _lead(self, picture: Picture, before: Pass | None, item: Pass) -> Pass | None:
+        """Bring the nose near a setting, where reaching it at once would take too wide a cut; where it comes from."""
+        if before is None:
+            self._enter(picture.entry(picture.metal, item), item)
+            return None
+        for place in picture.between(picture.metal, before, item):
+            self._reach(place)
+            picture.take(picture.metal, before, place)
+            before = place
+        return before
+
+    def _enter(self, x: float, item: Pass) -> None:
+        """Feed in beside a setting, where that is narrower."""
+        if abs(x - item.first) > STILL and self.frame.admits(self.walk.tool, x):
+            self.walk.saddle(x)
+            self.walk.cross(item.y)
 
     def face(self) -> bool:
         """Finish the face in front of the outline's first point, where the outline itself does not; whether it is done.
@@ -69,13 +99,10 @@ class Finisher:
         u, _ = frame.chain.project(x, y, 2 * frame.job.shop.stock.radius)
         return bool(((u > 1e-9) & (u >= frame.stretch[0]) & (u <= frame.stretch[1])).any())
 
-    def thin(self, passes: Sequence[Pass]) -> None:
-        """Go over a layer that lies farther out; its places carry no station."""
-        for run in runs(self.frame, passes):
-            self.walk.cross(self.clear_y)
-            for item in run.passes:
-                self._reach(item)
-        self.walk.cross(self.clear_y)
+    def thin(self, passes: Sequence[Pass], metal: Metal | None = None) -> None:
+        """Go over a layer that lies farther out, over metal that stands so; its places carry no station."""
+        for _ in self._reached(runs(self.frame, passes, metal), metal):
+            continue
 
     def _reach(self, item: Pass) -> None:
         """Bring the nose to a setting and along it, over whatever stands between."""

@@ -3,7 +3,7 @@
 Where the outline rises toward the chuck less steeply than 45°, the settings are taken outward: the cross slide is wound
 out, the saddle cuts toward the chuck. Where it is steeper they are taken inward: the saddle is wound back, the cross
 slide cuts toward the axis. Where the two meet, and whether a steep place is cut inward at all, is tried on the quick
-picture of the metal: that order is taken which makes the cuts most even.
+picture of the metal: that order is taken which keeps the most cuts within their limits, and of those the most even.
 """
 
 from __future__ import annotations
@@ -18,13 +18,9 @@ import numpy as np
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.sweep.height_field import Metal
 from ovolo.plan.toolpath.moves import CUTS
-from ovolo.plan.toolpath.plain_passes import SHORT
+from ovolo.plan.toolpath.picture import STILL, Picture, Run, Takes, ratio
 from ovolo.plan.view.view import View
-from ovolo.shop.tools import Tool
-from ovolo.tolerances import LEVEL, ROUNDING, SAME_PLACE
 
-#: Shorter ways than this are none, mm.
-STILL = ROUNDING
 #: Slope at which a climbing outline is cut inward instead of outward: normals nearer the axis than this, cosine.
 STEEP = math.cos(math.pi / 4)
 #: So near to 45° a setting may be cut either way, radians.
@@ -35,19 +31,12 @@ BESIDE = 3
 WORTH = 1.01
 #: And one that makes a place more even by this factor, where the whole is not less even.
 MUCH = 1.5
+#: A place that leans toward the chuck by more than this falls toward it, sine of the angle.
+FALLS = 0.01
 #: How often the groups are gone through.
 ROUNDS = 2
 #: So many settings before and after those turned are looked at with them.
 FAR = 6
-#: A nose centre this near to the axis stands on it, nose radii.
-NEAR_AXIS = 0.01
-
-
-@dataclass(frozen=True)
-class Run:
-    """Settings that follow each other without withdrawing."""
-
-    passes: tuple[Pass, ...]
 
 
 def runs(frame: View, passes: Sequence[Pass], metal: Metal | None = None) -> list[Run]:
@@ -57,90 +46,15 @@ def runs(frame: View, passes: Sequence[Pass], metal: Metal | None = None) -> lis
     onward like the others where that does.
     """
     groups = [Group(way, tuple(group)) for way, group in groupby(passes, key=lambda p: _way(frame, p))]
-    if metal is None or all(group.way == "onward" for group in groups):
+    if metal is None:
         return _ordered(groups)
     picture = Picture(frame, metal)
+    if all(group.way == "onward" for group in groups) and not picture.takes(_ordered(groups)).too_wide:
+        return _ordered(groups)
     for i in range(len(groups) - 1):
         groups[i : i + 2] = _meet(picture, groups[i], groups[i + 1])
+    groups = [part for group in groups for part in _by_facing(frame, group)]
     return _evenest(picture, groups)
-
-
-class Picture:
-    """The quick picture of the metal, and what settings take of it in one order or another."""
-
-    def __init__(self, frame: View, metal: Metal) -> None:
-        self.frame, self.metal = frame, metal
-        self.line, self.lattice = frame.contact_line(metal.tool), frame.lattice(metal.tool)
-        self.tops: dict[tuple[float, float], float] = {}
-        self.level: dict[Pass, bool] = {}
-
-    def takes(self, order: Iterable[Run]) -> dict[Pass, float]:
-        """What each setting takes in this order, mm², from the one before it or from above; plain passes aside, and
-        those that take nothing. On the axis a cut counts on both sides of it."""
-        metal, found = self.metal.with_tool(self.metal.tool), {}
-        for run in order:
-            before: Pass | None = None
-            for item in run.passes:
-                area = self._take(metal, before, item)
-                if item.station and area > CUTS and not self._is_level(item):
-                    found[item] = area * (2 if self._on_axis(item) else 1)
-                before = item
-        return found
-
-    def _take(self, metal: Metal, before: Pass | None, item: Pass) -> float:
-        """What a setting takes, with the way to it."""
-        base = self.frame.base
-        if before is None:
-            return metal.take_level(item.y, item.first, item.last, base)
-        x, over = before.last, max(before.y, item.y, self._top(before.last, item.last))
-        if over <= item.y + STILL and x >= item.first - STILL:
-            return metal.take_level(item.y, x, item.last, base)
-        over = max(over, self._top(x, item.first))
-        return metal.take_level(over, x, item.first, base) + metal.take_level(item.y, item.first, item.last, base)
-
-    def _top(self, a: float, b: float) -> float:
-        """The height needed to go level from x = a to b."""
-        if (a, b) not in self.tops:
-            height = self.line.highest(a, b) if abs(a - b) > STILL else -math.inf
-            self.tops[a, b] = self.lattice.y_up(height) if math.isfinite(height) else height
-        return self.tops[a, b]
-
-    def _is_level(self, item: Pass) -> bool:
-        if item not in self.level:
-            self.level[item] = is_level(self.frame, self.metal.tool, item)
-        return self.level[item]
-
-    def _on_axis(self, item: Pass) -> bool:
-        return self.frame.sign > 0 and item.y < NEAR_AXIS * self.metal.tool.nose_radius
-
-
-def is_level(frame: View, tool: Tool, item: Pass) -> bool:
-    """Whether a setting finishes a cylinder or a face: it takes what its length asks for."""
-    chain = frame.chain
-    k, _ = chain.locate(np.array([item.foot]))
-    if not chain.is_arc[k[0]] and min(abs(chain.tx[k[0]]), abs(chain.ty[k[0]])) < LEVEL:
-        return True
-    return item.first - item.last > SHORT and _goes_along_a_cylinder(frame, tool, item)
-
-
-def _goes_along_a_cylinder(frame: View, tool: Tool, item: Pass) -> bool:
-    """Whether a level sweep has its foot in a hollow but goes along a cylinder as low as a plain pass would."""
-    chain = frame.chain
-    level = np.flatnonzero(~chain.is_arc & (np.abs(chain.ty) < LEVEL))
-    start, y = chain.points(chain.starts[level])
-    end, _ = chain.points(chain.starts[level + 1])
-    low = np.abs(y + tool.nose_radius - item.y) < frame.lattice(tool).dy + SAME_PLACE
-    return bool((low & (np.minimum(start, item.first) - np.maximum(end, item.last) > SHORT)).any())
-
-
-def ratio(takes: Iterable[float]) -> float:
-    """The largest to the smallest of these [-]; 1 where there are none.
-
-    >>> ratio([0.25, 1.0, 0.5])
-    4.0
-    """
-    takes = list(takes)
-    return max(takes) / min(takes) if takes else 1.0
 
 
 @dataclass(frozen=True)
@@ -155,32 +69,53 @@ class Group:
         return Group("inward" if self.way == "onward" else "onward", self.passes)
 
 
+def _by_facing(frame: View, group: Group) -> list[Group]:
+    """A group that is cut onward, apart where it faces the chuck: there it may be cut climbing, the other way."""
+    if group.way != "onward":
+        return [group]
+    return [Group("onward", tuple(found)) for _, found in groupby(group.passes, key=lambda p: _falls(frame, p))]
+
+
+def _falls(frame: View, item: Pass) -> bool:
+    """Whether the outline falls toward the chuck where a setting touches it."""
+    nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
+    return item.first - item.last <= STILL and nx[0] < -FALLS
+
+
 def _evenest(picture: Picture, groups: Sequence[Group]) -> list[Run]:
     """The groups as they are, all onward, or some of them turned: whichever makes the cuts most even."""
     usual, onward = _ordered(groups), _ordered([Group("onward", g.passes) for g in groups])
     takes = picture.takes(usual)
-    candidates = [(ratio(takes.values()), usual), (ratio(picture.takes(onward).values()) * WORTH, onward)]
+    candidates = [(takes.worth, usual), (_less(picture.takes(onward)), onward)]
     turned = _turned(picture, groups, takes)
     if turned != list(groups) and _ordered(turned) != onward:
         some = _ordered(turned)
-        candidates.append((ratio(picture.takes(some).values()) * WORTH, some))
+        candidates.append((_less(picture.takes(some)), some))
     return min(candidates, key=lambda c: c[0])[1]
 
 
-def _turned(picture: Picture, groups: Sequence[Group], takes: dict[Pass, float]) -> list[Group]:
-    """The groups with those turned that make the whole more even, or their place much more while the whole is not less;
-    `takes` is what settings take as the groups are."""
-    out, takes = list(groups), dict(takes)
+def _less(takes: Takes) -> tuple[int, float]:
+    """How bad an order is that has to be worth a change."""
+    return takes.too_wide, takes.worth[1] * WORTH
+
+
+def _turned(picture: Picture, groups: Sequence[Group], takes: Takes) -> list[Group]:
+    """The groups with those turned that keep more cuts within their limit, make the whole more even, or their place
+    much more while the whole is not less; `takes` is what settings take as the groups are."""
+    out, area = list(groups), dict(takes.area)
     for _ in range(ROUNDS):
-        for i in (i for i in range(len(out)) if _may_turn(out, i)):
+        for i in range(len(out)):
+            if not _may_turn(out, i) and not any(takes.wide[p] for p in out[i].passes):
+                continue
             part, other = _around(out, i), _around(_with(out, i), i)
             now, new = picture.takes(_ordered(part)), picture.takes(_ordered(other))
-            then = {p: area for p, area in takes.items() if p not in now} | {
-                p: max(takes.get(p, 0.0) + area - now.get(p, 0.0), CUTS) for p, area in new.items()
+            then = {p: took for p, took in area.items() if p not in now.area} | {
+                p: max(area.get(p, 0.0) + took - now.area.get(p, 0.0), CUTS) for p, took in new.area.items()
             }
-            before, after = ratio(takes.values()), ratio(then.values())
-            if after * WORTH < before or (after <= before and ratio(new.values()) * MUCH < ratio(now.values())):
-                out, takes = _with(out, i), then
+            before, after = ratio(area.values()), ratio(then.values())
+            better = after * WORTH < before or (after <= before and new.worth[1] * MUCH < now.worth[1])
+            if new.too_wide < now.too_wide or (better and new.too_wide == now.too_wide):
+                out, area = _with(out, i), then
     return out
 
 
@@ -226,9 +161,9 @@ def _meet(picture: Picture, before: Group, after: Group) -> tuple[Group, Group]:
         return before, after
     first, last = max(low - BESIDE, 0), high + BESIDE
 
-    def unevenness(meet: int) -> float:
+    def unevenness(meet: int) -> tuple[int, float]:
         parts = Group(before.way, tuple(every[first:meet])), Group(after.way, tuple(every[meet:last]))
-        return ratio(picture.takes(_ordered(parts)).values())
+        return picture.takes(_ordered(parts)).worth
 
     meet = min(range(low, high + 1), key=unevenness)
     return Group(before.way, tuple(every[:meet])), Group(after.way, tuple(every[meet:]))

@@ -16,7 +16,7 @@ from ovolo.plan.stations.choose_tools import Assignment, Work
 from ovolo.plan.steps import Step, Walk, slack_of
 from ovolo.plan.sweep.height_field import Metal
 from ovolo.plan.sweep.remaining import left_standing
-from ovolo.plan.sweep.sweep import Sweep, Swept, sweep
+from ovolo.plan.sweep.sweep import Sweep, Swept, limits_of, sweep
 from ovolo.plan.toolpath.finishing import Finisher
 from ovolo.plan.toolpath.ground import CLEAR, Care
 from ovolo.plan.toolpath.plain_passes import with_plain
@@ -156,10 +156,10 @@ def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
 
 
 def over_the_bite(frame: Frame, steps: Sequence[Step], swept: Sweep) -> list[int]:
-    """The moves, counted from 0, that take too much: more than the bite, or more than every roughing move."""
-    heaviest, limit = _heaviest(steps, swept), frame.job.shop.bite * 1.02 + 0.01
-    moves = enumerate(zip(steps, swept.moves, strict=True))
-    return [n for n, (step, took) in moves if _too_much(step, took, heaviest, limit)]
+    """The moves, counted from 0, that take too much: wider or thicker than they may, or more than all of roughing's."""
+    heaviest, widest = _heaviest(steps, swept), limits_of(frame.job.shop, steps).widest
+    moves = enumerate(zip(steps, swept.moves, widest.tolist(), strict=True))
+    return [n for n, (step, took, limit) in moves if took.bite > limit or _too_heavy(step, took, heaviest)]
 
 
 def face_stands(frame: Frame, swept: Sweep) -> bool:
@@ -170,9 +170,7 @@ def face_stands(frame: Frame, swept: Sweep) -> bool:
     return bool(shapely.area(shapely.clip_by_rect(swept.rest, front, low, front + FAR, high)) > STANDS)
 
 
-def _too_much(step: Step, took: Swept, heaviest: float, limit: float) -> bool:
-    if (step.stage == "rough" or heaviest == 0) and took.bite > limit:
-        return True
+def _too_heavy(step: Step, took: Swept, heaviest: float) -> bool:
     return step.stage == "finish" and (took.thick or took.area > heaviest > 0)
 
 
@@ -205,8 +203,11 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         finisher = Finisher(frame, walk, rougher.clear_y, number)
         thickest = care.cut * frame.job.shop.bite
         passes = with_plain(frame, work.tool, work.passes, work.stretches)
+        standing = rougher.metal.with_tool(work.tool)
         for layer in layers(frame, work.tool, rougher.metal, work.passes, thickest):
-            finisher.thin(layer)
+            finisher.thin(layer, standing)
+            for item in layer:
+                standing.cut_level(item.y, item.first, item.last)
         faced = faced or ((bool(passes or work.slants) or frame.face_counts) and finisher.face())
         finisher.finish(passes, rougher.metal)
         metal = rougher.metal

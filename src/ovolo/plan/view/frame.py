@@ -260,6 +260,10 @@ class Frame:
         """Whether the nose may stand at x, high enough: anywhere, but in a bay."""
         return True
 
+    def this_half(self, x: Floats) -> np.ndarray:
+        """Which of these x lie on this half of the work: all, but where a bay is seen that begins on the axis."""
+        return np.ones(len(x), dtype=bool)
+
     def axis_settings(self, tool: Tool, x: Floats, y: Floats) -> np.ndarray:
         """Which of these nose centres stand as near the axis as the grid allows."""
         return np.asarray(np.abs(y - self.lattice(tool).y_up(0.0)) < 1e-9)

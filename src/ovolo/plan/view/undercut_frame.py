@@ -126,6 +126,10 @@ class SideView:
         """Whether the bay begins on the axis: a dished end."""
         return self.whole.on_axis and self.bay.begin <= SAME_PLACE
 
+    def this_half(self, x: Floats) -> np.ndarray:
+        """Which of these x lie on this side of the axis, where the bay begins on that."""
+        return np.asarray(-self.bay.way * x >= -SAME_PLACE) | (not self.on_axis)
+
     @property
     def stretch(self) -> tuple[float, float]:
         """What is finished, as in the whole frame."""

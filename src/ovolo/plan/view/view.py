@@ -77,5 +77,8 @@ class View(Protocol):
     def admits(self, tool: Tool, x: float) -> bool:
         """Whether the nose may be at x, high enough."""
 
+    def this_half(self, x: Floats) -> np.ndarray:
+        """Which of these x lie on this half of the work."""
+
     def axis_settings(self, tool: Tool, x: Floats, y: Floats) -> np.ndarray:
         """Which of these nose centres are as near the axis of the work as the grid allows."""

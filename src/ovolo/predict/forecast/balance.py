@@ -23,7 +23,7 @@ from ovolo.plan.steps import STILL, Step, Walk
 from ovolo.plan.sweep.sweep import sweep
 from ovolo.plan.toolpath.finishing import Finisher
 from ovolo.plan.toolpath.moves import CUTS
-from ovolo.plan.toolpath.order import NEAR_AXIS, Run, is_level
+from ovolo.plan.toolpath.picture import NEAR_AXIS, Run, is_level
 from ovolo.plan.toolpath.plain_passes import with_plain
 from ovolo.plan.toolpath.taper_passes import is_slant
 from ovolo.plan.view.frame import Frame
