@@ -7,10 +7,11 @@ import sys
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
 START = "import sys; from ovolo.cli import main; main(sys.argv[1:])"
 DESK, PHONE = (1440, 900), (390, 844)
+expect.set_options(timeout=20_000)  # machines differ; nothing here asserts how long a thing takes
 
 
 @pytest.fixture(scope="session")

@@ -24,11 +24,11 @@ def test_a_dimension_is_typed_where_it_stands(page: Page) -> None:
 def test_fractions_and_commas_are_read(page: Page) -> None:
     open_pin(page, "part")
     typed(page.get_by_label("Diameter Ø"), "13/16 in")
-    typed(page.get_by_label("Proud of z 0"), "0,75")
+    typed(page.get_by_label("Facing allowance"), "0,75")
     expect(page.locator("#sentence")).to_contain_text("Nothing is wrong with the part.")
     saved(page)
     page.reload()
-    expect(page.get_by_label("Proud of z 0")).to_have_value("0.75")
+    expect(page.get_by_label("Facing allowance")).to_have_value("0.75")
     expect(page.get_by_label("Diameter Ø")).to_have_value("13/16 in")
 
 
@@ -75,11 +75,11 @@ def test_forms_are_chained(page: Page) -> None:
 
 def test_what_does_not_fit_is_said_where_it_arises(page: Page) -> None:
     new_job(page)
-    field = page.locator("#pieces > li").nth(1).get_by_label("length")
-    typed(field, "-3")
+    field = page.locator("#pieces > li").nth(1).get_by_label("to z")
+    typed(field, "3")
     expect(field).to_have_attribute("aria-invalid", "true")
     expect(page.locator(".fault-here").first).to_be_visible()
-    typed(field, "15")
+    typed(field, "-24")
     expect(page.locator(".fault-here")).to_have_count(0)
 
 

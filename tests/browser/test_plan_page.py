@@ -124,7 +124,7 @@ def test_a_wrong_figure_is_said_where_it_stands(page: Page, watched: Watched) ->
 def test_equal_steps_of_a_slide_are_chosen_and_their_cost_is_said(page: Page, watched: Watched) -> None:
     watched.expected = ("422",)
     where = open_pin(page)
-    slide, amount = page.get_by_label("Equal steps of"), page.locator("[data-path='finish.by.amount']")
+    slide, amount = page.get_by_label("Constant move of"), page.locator("[data-path='finish.by.amount']")
     expect(amount).to_be_hidden()
     slide.select_option("saddle")
     expect(amount).to_be_focused()
@@ -151,7 +151,7 @@ def test_a_whole_turn_is_offered_where_it_is_known(page: Page) -> None:
     saved(page)
     page.goto(f"{where}/plan")
     planned(page)
-    page.get_by_label("Equal steps of").select_option("cross")
+    page.get_by_label("Constant move of").select_option("cross")
     expect(page.locator("[data-path='finish.by.amount']")).to_have_value("4")
     expect(page.locator("#by-turn")).to_contain_text("a whole turn is 4")
     expect(page.locator("#by-cost")).to_contain_text("of the cross slide")
@@ -184,14 +184,14 @@ def test_the_drawing_is_saved_as_it_is_looked_at(page: Page, tmp_path: Path) -> 
     open_pin(page)
     page.get_by_text("Save or export").click()
     with page.expect_download() as download:
-        page.get_by_role("button", name="Drawing as SVG").click()
+        page.get_by_role("button", name="As on the screen, SVG").click()
     download.value.save_as(tmp_path / "d.svg")
     text = (tmp_path / "d.svg").read_text()
     assert text.startswith("<svg")
     assert "stroke" in text
     assert "var(" not in text
     with page.expect_download() as download:
-        page.get_by_role("button", name="Drawing as PNG").click()
+        page.get_by_role("button", name="As on the screen, PNG").click()
     download.value.save_as(tmp_path / "d.png")
     assert (tmp_path / "d.png").read_bytes().startswith(b"\x89PNG")
 
@@ -200,7 +200,7 @@ def test_the_animation_stands_alone(page: Page, tmp_path: Path) -> None:
     open_pin(page)
     page.get_by_text("Save or export").click()
     with page.expect_download() as download:
-        page.get_by_role("link", name="cut.html").click()
+        page.locator("[data-file='cut.html']").click()
     download.value.save_as(tmp_path / "cut.html")
     text = (tmp_path / "cut.html").read_text()
     assert "<script" in text
@@ -235,7 +235,7 @@ def test_longer_work_says_so_and_can_be_stopped(page: Page, watched: Watched) ->
 
 def test_the_turned_part_is_drawn_and_turned(page: Page) -> None:
     open_pin(page)
-    page.get_by_text("The part as it comes off the tool").click()
+    page.get_by_text("3-D view: drag to turn").click()
     canvas = page.locator("#turned")
     drawn = "e => e.toDataURL().length"
     page.wait_for_timeout(300)
@@ -314,7 +314,7 @@ def test_a_refusal_is_saved_as_it_is_looked_at(page: Page, watched: Watched, tmp
     expect(page.locator("#scene .unreached").first).to_be_visible()
     page.get_by_text("Save or export").click()
     with page.expect_download() as download:
-        page.get_by_role("button", name="Drawing as SVG").click()
+        page.get_by_role("button", name="As on the screen, SVG").click()
     download.value.save_as(tmp_path / "d.svg")
     text = (tmp_path / "d.svg").read_text()
     assert "Source Sans" in text

@@ -16,15 +16,21 @@ export class Overlay {
   }
 
   take(view) {
-    const typing = document.activeElement?.closest?.(".dim-box");
-    const at = typing ? typing.dataset.key : null, holding = document.activeElement?.dataset?.handle;
+    const typing = document.activeElement?.closest?.(".dim-box") && document.activeElement;
+    const at = typing ? typing.closest(".dim-box").dataset.key : null, holding = document.activeElement?.dataset?.handle;
     this.view = view;
     this.dims = view.dimensions.map((dim) => ({ ...dim, box: this.box(dim) }));
     this.boxes.replaceChildren(...this.dims.map((dim) => dim.box));
     this.handles = view.handles.map((handle) => ({ ...handle, button: this.handle(handle) }));
     if (!this.dragging) this.points.replaceChildren(...this.handles.map((handle) => handle.button));
     this.place();
-    if (at) this.boxes.querySelector(`[data-key="${at}"] input`)?.focus();
+    const again = at && this.boxes.querySelector(`[data-key="${at}"] input`);
+    if (again) { // what is being typed stays, as it was typed and where
+      const { value, selectionStart: from, selectionEnd: to } = typing;
+      again.focus();
+      again.value = value;
+      again.setSelectionRange(from, to);
+    }
     if (holding) this.points.querySelector(`[data-handle="${holding}"]`)?.focus();
   }
 

@@ -90,6 +90,7 @@ function refuse(wrong) {
   $("scene").classList.add("stale");
   if (wrong instanceof Refused) {
     showFaults(wrong.faults, $("faults"));
+    $("main").classList.add("refused");
     drawRefusal();
     say(view ? "There is no plan for this yet; what is shown is the one before." : "There is no plan for this yet.");
   } else kept.retry(wrong);
@@ -146,6 +147,7 @@ function show(next) {
   view = next;
   if (refusal?.shown) zoom.box = null; // another drawing was looked at
   refusal = null;
+  $("main").classList.remove("refused");
   $("scene").classList.remove("stale");
   showFaults([], $("faults"));
   $("sentence").replaceChildren(next.sentence.before, h("strong", {}, next.sentence.figure), next.sentence.after);

@@ -76,7 +76,7 @@ def part_sketch(document: Mapping[str, Any]) -> str:
         line((x0 - room, 0), (x1 + room, 0), "axis"),
     ]
     box = x0 - room, -(outer + room), x1 - x0 + 2 * room, 2 * (outer + room)
-    return svg.scene(box, "scene sketch", str(document.get("title", "part")), drawn)
+    return svg.scene(box, "scene sketch", "", drawn)  # its name is always said beside it
 
 
 def _drawn(job: Job, document: Mapping[str, Any], *, whole: bool) -> dict[str, Any]:
