@@ -36,7 +36,7 @@ def test_speeds_are_a_list(page: Page) -> None:
 def test_power_feed_is_told_and_the_plan_says_where_to_knock_it_off(page: Page) -> None:
     where = open_pin(page, "shop")
     feed = page.get_by_label("Power feed")
-    for choice, many in (("of saddle and cross slide", 3), ("of the saddle", 2), ("none", 0)):
+    for choice, many in (("saddle and cross slide", 3), ("saddle", 2), ("none", 0)):
         feed.select_option(choice)
         saved(page)
         page.goto(f"{where}/plan")
@@ -56,7 +56,7 @@ def test_a_shop_is_kept_and_taken_into_another_job(page: Page) -> None:
     open_pin(page, "shop")
     expect(page.locator("#f-slide\\.cross\\.count")).to_have_value("0.01")
     page.get_by_label("Kept shops").select_option("The old lathe")
-    page.get_by_role("button", name="Take it into this job").click()
+    page.get_by_role("button", name="Use this shop").click()
     expect(page.locator("#f-slide\\.cross\\.count")).to_have_value("0.02")
     saved(page)
 
@@ -177,13 +177,13 @@ def test_a_shop_carries_top_slide_centre_and_pace(page: Page) -> None:
     expect(page.locator("#shop-says")).to_contain_text("is kept")
     before = page.request.get(f"/api{second}").json()["document"]
     page.get_by_label("Kept shops").select_option("The long bench")
-    page.get_by_role("button", name="Take it into this job").click()
+    page.get_by_role("button", name="Use this shop").click()
     expect(page.locator("#slide-top")).to_be_visible()
     saved(page)
     taken = page.request.get(f"/api{second}").json()["document"]
     assert {key: taken[key] for key in shop} == shop
     page.get_by_label("Kept shops").select_option("The bare bench")
-    page.get_by_role("button", name="Take it into this job").click()
+    page.get_by_role("button", name="Use this shop").click()
     expect(page.locator("#slide-top")).to_be_hidden()
     saved(page)
     assert page.request.get(f"/api{second}").json()["document"] == before

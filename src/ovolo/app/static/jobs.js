@@ -91,8 +91,9 @@ $("shop-form")?.addEventListener("submit", async (event) => {
   const slide = (name, more) => ({ ...more, ...(dial ? { divisions: typed($(`shop-${name}-divisions`).value), per_turn: typed($(`shop-${name}-turn`).value) } : {}) });
   try {
     const usual = (await ask("GET", "/api/usual"))[unit].map((tool) => ({ ...tool, material: $("shop-edge").value }));
-    const motor = typed($("shop-motor").value);
-    await ask("POST", "/api/shops", { title: $("shop-title").value.trim() || "My lathe", units: unit, tool: usual, slide: { cross: slide("cross", { reads: $("shop-reads").value }), saddle: slide("saddle", {}) }, ...(motor === undefined ? {} : { lathe: { motor_w: motor } }) });
+    const motor = typed($("shop-motor").value), post = $("shop-post").value;
+    const lathe = { ...(motor === undefined ? {} : { motor_w: motor }), ...(post ? { post } : {}) };
+    await ask("POST", "/api/shops", { title: $("shop-title").value.trim() || "My lathe", units: unit, tool: usual, slide: { cross: slide("cross", { reads: $("shop-reads").value }), saddle: slide("saddle", {}) }, ...(Object.keys(lathe).length ? { lathe } : {}) });
     location.reload();
   } catch (wrong) { $("start-faults").replaceChildren(...told(wrong).map((line) => h("p", {}, line))); }
 });

@@ -89,7 +89,7 @@ function toolItem(tool, i) {
     select("Edge of", "material", [["", "high-speed steel, usual"], ["high-speed steel", "high-speed steel"], ["carbide", "carbide"]]),
     h("details", {}, h("summary", {}, "Shank and boring bar"), line("Narrow part stands out", "stem", "figure", "not known"), line("Shank's width", "shank", "figure", "not known"),
       line("Nose stands out of bar", "stands_out", "figure", "no bar"), line("Bar's diameter", "bar_diameter", "figure", "no bar"), line("Bar's overhang", "overhang", "figure", "no bar")),
-    h("div", { class: "buttons" }, h("button", { type: "button", onclick: remove, "aria-label": `Take ${tool.name} out of the drawer` }, "Take it out")));
+    h("div", { class: "buttons" }, h("button", { type: "button", onclick: remove, "aria-label": `Take ${tool.name} out of the drawer` }, "Remove this tool")));
 }
 
 function add(tool) {
