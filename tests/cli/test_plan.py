@@ -172,3 +172,11 @@ def test_a_recording_that_is_wrong_ends_with_2(tmp_path: Path, capsys: pytest.Ca
         assert not (tmp_path / "pin.json").exists()
     assert _run(PIN, "--recorded", _recording(tmp_path, ""), "--json", "-") == 2
     assert "--recorded prints your pace" in capsys.readouterr().err
+
+
+def test_coarse_work_says_where_to_try_the_gauge(capsys: pytest.CaptureFixture[str]) -> None:
+    assert _run(PIN, "--coarse") == 0
+    printed = " ".join(capsys.readouterr().out.split())
+    assert "Coarse work" in printed
+    assert "Try the gauge first where they are highest" in printed
+    assert _run(PIN, "--coarse", "--ridge", "0.1") == 2

@@ -21,12 +21,14 @@ from ovolo.plan.planner import make_plan
 from ovolo.plan.report.unreached import unreached
 from ovolo.predict.forecast.outlook import doings_by_move
 from ovolo.predict.loads.load import loads
+from ovolo.predict.methods.coarse import coarse as coarse_plan
 from ovolo.show.drawing.pictures import PICTURES, PictureName
 from ovolo.show.drawing.unreached import unreached_as_svg, unreached_view
 from ovolo.show.formats import How, endings_of, write
 from ovolo.show.paper.style import Mode
 from ovolo.show.paper.typeset import svg_as_png
-from ovolo.show.words.moves_text import WIDTH
+from ovolo.show.words.coarse import coarse_lines
+from ovolo.show.words.moves_text import WIDTH, paragraph
 from ovolo.show.words.printout import printout
 from ovolo.show.words.recorded import fit_as_toml
 from ovolo.units import parse_length
@@ -48,6 +50,7 @@ NAMES = {"--json": "plan.json", "--csv": "moves.csv", "--job": "resolved.toml"}
     metavar="N",
     help="Use N settings; find the lowest ridge.",
 )
+@click.option("--coarse", is_flag=True, help="Few settings, steps to file: the quickest for one part.")
 @click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
 @click.option("--svg", metavar="FILE", help="Write the picture as SVG.")
 @click.option("--png", metavar="FILE", help="Write the picture as an image.")
@@ -66,6 +69,7 @@ def plan(
     job: Path,
     ridge: str | None,
     stations: int | None,
+    coarse: bool,
     tool: str | None,
     picture: PictureName,
     look: Mode,
@@ -94,8 +98,12 @@ def plan(
         **{option: _named(option, what, targets[option]) for option, what in NAMED.items() if option in targets},
     }
     how = How(look, move, tell=told("Drawing the cut, image"))
+    if coarse and (ridge is not None or stations is not None):
+        raise click.UsageError("--coarse finds the height of its steps itself: leave out --ridge and --settings.")
     try:
         made = planned(job, ridge, stations, tool)
+        rough = coarse_plan(made) if coarse else None
+        made = made if rough is None else rough.plan
     except CannotPlan as refused:
         wanted = {option: file for option, file in targets.items() if option in ("--svg", "--png")}
         raise _drawn(refused, job, ridge, tool, look, wanted if picture == "drawing" else {}) from None
@@ -103,6 +111,16 @@ def plan(
     write_all({file: write(names[option], made, how) for option, file in targets.items()})
     if STANDARD_OUTPUT not in targets.values():
         say(printout(made, setup=setup, details=details, width=_columns()) if pace is None else pace)
+        if rough is not None and pace is None:
+            say(
+                "\n".join(
+                    [
+                        "Coarse work",
+                        *(line for text in coarse_lines(rough) for line in paragraph(text, _columns(), "  ", "    ")),
+                        "",
+                    ]
+                )
+            )
 
 
 def _columns() -> int:

@@ -69,7 +69,7 @@ def test_what_is_no_part_of_the_curve_is_left_out(made: Plan) -> None:
 
 
 def test_the_steps_show_the_ridge_of_the_plan(drawn: MethodsDrawing) -> None:
-    steps, wound = drawn.panels[:2]
+    steps, _, wound = drawn.panels[:3]
     top = max(one.height for one in steps.departures)
     assert top == pytest.approx(drawn.plan.prediction.ridge_max, abs=2e-3)
     assert min(one.height for one in wound.departures) < -0.05

@@ -28,7 +28,7 @@ def view(made: Plan, found: Methods) -> MethodsView:
 
 
 def test_every_method_has_a_card_with_a_shape_to_draw(view: MethodsView) -> None:
-    assert len(view.cards) == 6
+    assert len(view.cards) == 7
     for card in view.cards:
         assert bool(card.shape) == card.can
         assert bool(card.error) == card.can
@@ -40,7 +40,7 @@ def test_every_method_has_a_card_with_a_shape_to_draw(view: MethodsView) -> None
 def test_the_verdict_is_said_for_one_and_for_many(view: MethodsView, found: Methods) -> None:
     minutes = found.for_one.minutes(1)
     assert minutes is not None
-    assert view.sentences[0].startswith(f"For one part: single-slide steps, about {minutes:.0f} min")
+    assert view.sentences[0].startswith(f"For one part: coarse steps, filed to a gauge, about {minutes:.0f} min")
     assert view.sentences[1].startswith("For 20 parts: swinging ball fixture, about")
     assert "against" in view.sentences[1]
 
@@ -59,7 +59,7 @@ def test_json_says_the_same(view: MethodsView, found: Methods) -> None:
     assert data["for_many"] == "swinging ball fixture"
     steps = data["methods"][0]
     assert steps["minutes_first"] == pytest.approx(found.methods[0].first, abs=0.05)
-    assert data["methods"][3]["error_usual"] is None
+    assert data["methods"][4]["error_usual"] is None
 
 
 def test_inches_are_told_in_inches(found: Methods) -> None:

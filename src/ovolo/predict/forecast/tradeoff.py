@@ -28,7 +28,7 @@ from ovolo.predict.loads.load import loads
 from ovolo.predict.loads.spindle import FEEDS, feed_of, material_of, turning_for
 from ovolo.shop.tools import Tool
 
-__all__ = ["FILED", "Tradeoff", "TradeoffPoint", "Unsuited", "tradeoff"]
+__all__ = ["COARSEST", "FILED", "Tradeoff", "TradeoffPoint", "Unsuited", "tradeoff"]
 
 FILED = 0.1
 """A ridge higher than this is not filed away without losing the form (common practice, no source) [mm]."""

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from ovolo.cutting.pace import Pace
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.outlook import Forecast, forecast
+from ovolo.predict.methods.coarse import coarse_way
 from ovolo.predict.methods.special_ways import filing, fixture, form_tool
 from ovolo.predict.methods.ways import Ground, Method, both_slides, facets, steps
 
@@ -21,7 +22,7 @@ AS_TRUE = 1.25
 MANY = 20
 """How many parts are many."""
 
-_WAYS: tuple[Callable[[Ground], Method], ...] = (steps, both_slides, facets, form_tool, fixture, filing)
+_WAYS: tuple[Callable[[Ground], Method], ...] = (steps, coarse_way, both_slides, facets, form_tool, fixture, filing)
 
 
 class Methods(NamedTuple):

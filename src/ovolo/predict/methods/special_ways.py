@@ -14,12 +14,13 @@ from ovolo.cutting.materials import material
 from ovolo.cutting.pace import Doings
 from ovolo.cutting.swing import swing_needed, swung_ball, swung_point
 from ovolo.geometry.segments import Point
+from ovolo.plan.model import Plan
 from ovolo.plan.view.undercuts import bays
 from ovolo.predict.loads.load import DRIVE, gives_way
-from ovolo.predict.methods.curve import curve_length
+from ovolo.predict.methods.curve import curve_length, curve_pieces
 from ovolo.predict.methods.ways import Ground, Method, Said, cannot, spread
 
-__all__ = ["HEIGHT", "SET_OVER", "SWINGS", "filing", "fixture", "form_tool"]
+__all__ = ["HEIGHT", "SET_OVER", "SWINGS", "filing", "fixture", "form_tool", "may_be_filed"]
 
 SET_OVER, HEIGHT = 0.02, 0.05
 """How closely a fixture's axis is brought over the spindle's, and its tool to height [mm] (common practice)."""
@@ -86,8 +87,12 @@ def form_tool(ground: Ground) -> Method:
 
 def _leans_over(ground: Ground) -> bool:
     """Whether the curve doubles back anywhere."""
-    start, end = ground.frame.curve_ends
-    return any(bay.first < end and bay.last > start for bay in bays(ground.frame.chain))
+    return _doubles_back(ground.plan)
+
+
+def _doubles_back(plan: Plan) -> bool:
+    start, end = plan.frame.curve_ends
+    return any(bay.first < end and bay.last > start for bay in bays(plan.frame.chain))
 
 
 def fixture(ground: Ground) -> Method:
@@ -164,16 +169,23 @@ def _before(ground: Ground) -> float:
     return ground.minutes(Doings(turns=10, settings=2 * cuts, tool_changes=1, measurings=1))
 
 
+def may_be_filed(plan: Plan) -> Said | None:
+    """Why no file belongs on the curve of a plan; None where it may be filed."""
+    if plan.job.part.surface == "bore":
+        return Said("no file or finger belongs in a turning bore")
+    if _doubles_back(plan):
+        return Said("its curve leans over, and a file cannot reach under the overhang")
+    bent = [piece for piece in curve_pieces(plan.frame) if not piece.square]
+    hollow = min((piece.radius for piece in bent if piece.radius and not piece.convex), default=math.inf)
+    return Said("its hollow of radius {} is too tight for a file", (hollow,)) if hollow < FILED_RADIUS else None
+
+
 def filing(ground: Ground) -> Method:
     """Roughed near the outline in steps, then filed to a gauge."""
-    name, owned = "roughing, then filing to a gauge", ("files with handles", "a gauge of the curve", "blue")
-    if ground.bore:
-        return cannot(name, Said("no file or finger belongs in a turning bore"), owned)
-    if _leans_over(ground):
-        return cannot(name, Said("its curve leans over, and no file is laid on under a lip"), owned)
-    hollow = min((piece.radius for piece in ground.bent if piece.radius and not piece.convex), default=math.inf)
-    if hollow < FILED_RADIUS:
-        return cannot(name, Said("its hollow of radius {} is too tight for a file", (hollow,)), owned)
+    name, owned = "roughed, then filed to a gauge", ("files with handles", "a gauge of the curve", "blue")
+    why = may_be_filed(ground.plan)
+    if why is not None:
+        return cannot(name, why, owned)
     metal = _left_by_roughing(ground)
     minutes = ground.roughing + ground.minutes(Doings(filed=metal))
     return Method(

@@ -25,7 +25,7 @@ from ovolo.show.words.methods import MethodCard, methods_view
 
 __all__ = ["Departure", "MethodsDrawing", "Panel", "departures", "methods_as_svg", "methods_drawing", "panel_as_svg"]
 
-COLUMNS, ROWS = 3, 2
+COLUMNS, ROWS = 4, 2
 
 SMALL = (88.0, 44.0)
 """A panel on a page, mm."""
