@@ -126,3 +126,12 @@ def test_an_unknown_file_is_said(client: httpx.Client, kept: dict[str, Any]) -> 
 
 def test_the_plan_of_a_kept_job(client: httpx.Client, kept: dict[str, Any]) -> None:
     assert client.get(f"/api/jobs/{kept['id']}/plan").json()["stations"] == 16
+
+
+def test_measurements_are_kept_with_the_part(client: httpx.Client, pin: dict[str, Any]) -> None:
+    name = client.post("/api/jobs", json=pin).json()["id"]
+    sent = {"readings": "z,d\n-3,13.5\n", "verdict": "good", "says": "Nothing need be done."}
+    assert client.post(f"/api/jobs/{name}/checks", json=sent).status_code == 201
+    assert client.get(f"/api/jobs/{name}/checks").json()["items"][0]["verdict"] == "good"
+    assert client.post(f"/api/jobs/{name}/checks", json={**sent, "says": 3}).status_code == 422
+    assert client.get("/api/jobs/nothing/checks").status_code == 404

@@ -3,7 +3,10 @@
 import json
 from typing import Any
 
+import pytest
+
 from ovolo.app import tasks
+from ovolo.errors import JobFaults
 
 
 def test_the_last_plans_are_remembered(pin: dict[str, Any]) -> None:
@@ -40,3 +43,13 @@ def test_a_new_job_is_made_around_an_outline() -> None:
 def test_a_sketch_is_empty_where_there_is_nothing_to_draw(pin: dict[str, Any]) -> None:
     assert tasks.TASKS["sketch"](pin).startswith(b"<svg")
     assert tasks.TASKS["sketch"]({"title": "x"}) == b""
+
+
+def test_readings_are_checked_against_the_plan_of_a_job(pin: dict[str, Any]) -> None:
+    listed = json.loads(tasks.TASKS["check_list"](pin))
+    assert len(listed["places"]) >= 8
+    answer = json.loads(tasks.TASKS["check_view"]({"job": pin, "readings": "z,d\n-3,13.43\n-5,16.13\n-7,17.5\n"}))
+    assert answer["verdict"] in ("good", "not good", "cannot tell")
+    for wrong in ({"job": pin}, {"readings": "z,d\n-3,13\n"}):
+        with pytest.raises(JobFaults):
+            tasks.TASKS["check_view"](wrong)

@@ -77,6 +77,10 @@ STARTED: Data = {
         "once": {"type": "string", "description": "asked again with the same word it gives the same job"},
     },
 }
+CHECKED = _object(
+    {"job": JOB, "readings": TEXT},
+    **{name: {"type": "boolean"} for name in ("in_chuck", "tool_untouched", "cool")},
+)
 _OUT_OF_REACH = "What no tool reaches, as a drawing of so many mm; no picture where that is not what is in the way"
 
 TASKS: tuple[Entry, ...] = (
@@ -104,6 +108,8 @@ TASKS: tuple[Entry, ...] = (
     ),
     Entry("drawing", "POST", "/api/drawing", "The outline in a drawing file", UPLOAD, ANY),
     Entry("usual", "GET", "/api/usual", "The usual drawer of tools, in mm and in inches", None, ANY),
+    Entry("check_list", "POST", "/api/check/list", "What to measure on the part that a job makes", JOB, ANY),
+    Entry("check_view", "POST", "/api/check", "What readings say of a part", CHECKED, ANY),
     Entry("openapi", "GET", "/api/openapi.json", "This description", None, ANY),
 )
 """What is done by a worker with what is sent; nothing is kept."""
@@ -143,6 +149,11 @@ TO_KEEP: tuple[Entry, ...] = (
     Entry("bring_back", "POST", f"{_ONE}/bring-back", "Put it back on the list", None, _KEPT, more=("404",)),
     Entry("copy", "POST", f"{_ONE}/copy", "Keep a copy", None, _KEPT, status=201, more=("404",)),
     Entry("history", "GET", f"{_ONE}/history", "Every version, the newest first", None, _LIST, more=("404",)),
+    Entry("checks", "GET", f"/api/jobs/{NAME}/checks", "How its part was measured", None, _LIST, more=("404",)),
+    Entry(
+        "add_check", "POST", f"/api/jobs/{NAME}/checks", "Keep a measurement with the part",
+        _object({"readings": TEXT, "verdict": TEXT, "says": TEXT}), _LIST, status=201, more=("404",),
+    ),
     Entry("plan_of", "GET", f"/api/jobs/{NAME}/plan", "Its plan, as the page shows it", None, ANY, more=("404",)),
     Entry("thumbnail", "GET", f"/api/jobs/{NAME}/thumbnail", "Its part as a small picture", None, ANY, more=("404",)),
     Entry("file", "GET", f"/api/jobs/{NAME}/files/{{name}}", "A file made from it", None, ANY, more=("404",)),

@@ -27,6 +27,9 @@ __all__ = ["ROUTES", "started"]
 REMEMBERED = 200
 """So many new jobs are known by what was asked for."""
 
+LONGEST_READINGS = 100_000
+"""A thousand readings take less, characters."""
+
 KINDS: dict[str, Kind] = {"jobs": "job", "shops": "shop"}
 
 
@@ -159,6 +162,26 @@ async def history(request: Request) -> Response:
     found = await run_in_threadpool(_store(request).history, request.path_params["id"])
     lines = [{"n": v.n, "said": v.said, "made": v.made.isoformat(), "shown": v.shown} for v in found]
     return JSONResponse({"items": lines}, headers={"cache-control": "no-store"})
+
+
+async def checks(request: Request) -> Response:
+    """How the part of a kept job was measured, the newest first."""
+    kept = await _kept(request)
+    found = await run_in_threadpool(_store(request).checks.listed, kept.id)
+    return JSONResponse({"items": found}, headers={"cache-control": "no-store"})
+
+
+async def add_check(request: Request) -> Response:
+    """Keep a measurement with the part."""
+    kept, data = await _kept(request), table_of(await body_json(request))
+    texts = {name: data.get(name) for name in ("readings", "verdict", "says")}
+    wrong = [name for name, text in texts.items() if not isinstance(text, str) or len(text) > LONGEST_READINGS]
+    if wrong:
+        says, remedy = "text is wanted", f"Send text of at most {LONGEST_READINGS} characters"
+        raise JobFaults([Fault(name, None, "", says, remedy) for name in wrong])
+    words = (str(texts[name]) for name in ("readings", "verdict", "says"))
+    found = await run_in_threadpool(_store(request).checks.add, kept.id, *words)
+    return JSONResponse({"items": found}, 201, headers={"cache-control": "no-store"})
 
 
 async def plan_of(request: Request) -> Response:

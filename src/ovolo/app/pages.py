@@ -40,7 +40,7 @@ FONTS = Path(font_source_sans_pro.__file__).parent / "files"
 CUTS = ("Regular", "Semibold")
 """The cuts of the face that the pages use."""
 
-TABS = ("part", "shop", "plan", "turn")
+TABS = ("part", "shop", "plan", "turn", "check")
 
 
 @lru_cache(maxsize=1)

@@ -18,9 +18,13 @@ from typing import Any
 from ovolo.app.interface import TASKS as ENTRIES
 from ovolo.app.openapi import description
 from ovolo.app.run_page import run_page
+from ovolo.check.checking import check, limits_of
+from ovolo.check.measured import Circumstances
+from ovolo.check.measuring import measuring_list
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
+from ovolo.documents.readings import readings_from_text
 from ovolo.documents.starting import started, started_around
 from ovolo.errors import Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, read_drawing
@@ -36,6 +40,7 @@ from ovolo.show.drawing.strip import strip_as_svg, strip_view
 from ovolo.show.drawing.understood import understood_as_svg
 from ovolo.show.drawing.unreached import draw_unreached, unreached_view
 from ovolo.show.formats import write
+from ovolo.show.pages.check_page import check_page, measuring_page
 from ovolo.show.pages.convention import work_out
 from ovolo.show.pages.part_page import part_alone, part_page, part_sketch
 from ovolo.show.pages.plan_further import plan_further as further
@@ -208,6 +213,27 @@ def drawing(body: Body) -> bytes:
 
 
 _CHOICES = {"unit": ("mm", "in"), "surface": ("outside", "bore"), "free_end": ("right", "left", "top", "bottom")}
+
+
+def check_list(job: Body) -> bytes:
+    made = planned(job)
+    return _json(measuring_page(made, measuring_list(made, limits_of(made))))
+
+
+def check_view(body: Body) -> bytes:
+    """What readings say: `readings` is their text, as in a file."""
+    made, text = planned(_table(body, "job")), body.get("readings")
+    if not isinstance(text, str):
+        raise _refuse("readings", None, "text", "there are no readings", "Send them as the text of a file")
+    how = {name: body.get(name, True) is not False for name in ("in_chuck", "tool_untouched", "cool")}
+    return _json(check_page(check(made, readings_from_text(text, made.job, circumstances=Circumstances(**how)))))
+
+
+def _table(body: Body, name: str) -> Body:
+    found = body.get(name)
+    if not isinstance(found, Mapping):
+        raise _refuse(name, None, "an object", f"there is no {name}", "Send one")
+    return found
 
 
 def openapi(_: Body) -> bytes:

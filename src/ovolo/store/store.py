@@ -14,6 +14,7 @@ from sqlalchemy import Connection, Engine, Row, func, insert, select, update
 from sqlalchemy.exc import IntegrityError
 
 from ovolo.errors import printable
+from ovolo.store.checks import Checks
 from ovolo.store.opening import open_address, open_file
 from ovolo.store.records import Changed, Damaged, Document, Kept, Kind, NotKept, Summary, Version
 from ovolo.store.runs import Runs
@@ -32,6 +33,7 @@ class Store:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
         self.runs = Runs(engine)
+        self.checks = Checks(engine)
 
     @classmethod
     def in_folder(cls, folder: Path) -> Store:

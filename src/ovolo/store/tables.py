@@ -75,6 +75,18 @@ TICK = Table(
 )
 
 
+CHECK = Table(
+    "ovolo_check",
+    METADATA,
+    Column("n", Integer, primary_key=True),
+    Column("job", String(40), ForeignKey(DOCUMENT.c.id, ondelete="CASCADE"), nullable=False, index=True),
+    Column("made", String(40), nullable=False),
+    Column("readings", Text, nullable=False),
+    Column("verdict", String(20), nullable=False),
+    Column("says", Text, nullable=False),
+)
+
+
 def _first(connection: Connection) -> None:
     METADATA.create_all(connection, [DOCUMENT, VERSION])
 
@@ -83,7 +95,11 @@ def _runs(connection: Connection) -> None:
     METADATA.create_all(connection, [RUN, TICK])
 
 
-STEPS: tuple[Callable[[Connection], None], ...] = (_first, _runs)
+def _checks(connection: Connection) -> None:
+    METADATA.create_all(connection, [CHECK])
+
+
+STEPS: tuple[Callable[[Connection], None], ...] = (_first, _runs, _checks)
 """Each is applied once, in this order; a new one is added at the end, an old one is never changed."""
 
 

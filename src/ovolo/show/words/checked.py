@@ -15,7 +15,7 @@ from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.units import Unit, format_figure, from_mm
 
-__all__ = ["ASSUMED", "checked_as_text", "measuring_as_csv", "measuring_as_text", "place_rows"]
+__all__ = ["ASSUMED", "checked_as_text", "measuring_as_csv", "measuring_as_text", "place_rows", "worth_of"]
 
 ASSUMED = "Taken: still in the chuck as turned, the tool untouched, the part cool. Say so where it is not."
 
@@ -102,6 +102,16 @@ def measuring_as_text(plan: Plan, advice: Advice) -> str:
         parts.append(f"One more helps most at z {z}, with the {tool}: {what}.")
     parts.append("Write them into a file: a header z,d and a line for each; then ovolo check JOB FILE.csv")
     return "\n".join(parts) + "\n"
+
+
+def worth_of(advice: Advice, plan: Plan) -> list[str]:
+    """What these places can decide, what they cannot, and where one more helps most."""
+    unit = unit_of(plan.job)
+    parts = [*_worth(advice, unit), *advice_says(advice.causes)]
+    if advice.next_best is not None:
+        z, _, tool, _, what = _row(advice.next_best, unit)
+        parts.append(f"One more helps most at z {z}, with the {tool}: {what}.")
+    return parts
 
 
 def _worth(advice: Advice, unit: Unit) -> list[str]:
