@@ -32,7 +32,7 @@ def test_what_to_measure_is_listed(folder: Path, capsys: pytest.CaptureFixture[s
     assert _run(str(folder / "pin.toml")) == 0
     assert "Measure" in capsys.readouterr().out
     assert _run(str(folder / "pin.toml"), "--list", "-") == 0
-    assert capsys.readouterr().out.startswith("z,d\n")
+    assert capsys.readouterr().out.startswith("z,d,over\n")
 
 
 def test_readings_become_a_verdict_a_document_and_moves(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -9,6 +9,7 @@ bindSheet(kept);
 bindFields(document.body, kept);
 
 const key = `ovolo-readings-${kept.id}`;
+let over = 0; // how much of the axis the jaws cover
 let found = null, header = "z,d", extra = [];
 
 $("more").addEventListener("click", () => { row({}).querySelector("input").focus(); });
@@ -26,6 +27,7 @@ async function list() {
   try {
     const { places, says } = await ask("POST", "/api/check/list", kept.document);
     $("worth").textContent = says.join(" ");
+    over = places[0]?.over ?? 0;
     for (const place of places) {
       const there = [...$("rows").children].find((line) => Number(line.dataset.z) === Number(place.z));
       if (there) about(there, place);
@@ -78,8 +80,8 @@ const figure = (text) => text.replace("−", "-").replace(",", ".");
 function text() {
   const state = $("blended").checked ? "# state = blended\n" : "";
   if (extra.length) return `${state}${header}\n${extra.join("\n")}\n`;
-  const lines = values().filter((one) => one.z && one.d).map((one) => `${figure(one.z)},${figure(one.d)}`);
-  return `${state}z,d\n${lines.join("\n")}\n`;
+  const lines = values().filter((one) => one.z && one.d).map((one) => `${figure(one.z)},${figure(one.d)},${over}`);
+  return `${state}z,d,over\n${lines.join("\n")}\n`;
 }
 
 function paste() {

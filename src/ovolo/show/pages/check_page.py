@@ -25,7 +25,11 @@ Data = dict[str, Any]
 
 def measuring_page(plan: Plan, advice: Advice) -> Data:
     """The places to measure, and what they can decide."""
-    rows = [dict(zip(("z", "about", "with", "u", "for"), row, strict=True)) for row in place_rows(plan, advice)]
+    names, unit = ("z", "about", "with", "u", "for"), plan.job.units
+    rows = [
+        {**dict(zip(names, row, strict=True)), "over": round(from_mm(place.instrument.over, unit), 5)}
+        for row, place in zip(place_rows(plan, advice), advice.places, strict=True)
+    ]
     return {"places": rows, "says": worth_of(advice, plan), "unit": plan.job.units}
 
 

@@ -131,4 +131,8 @@ def measuring_as_csv(plan: Plan, advice: Advice) -> str:
     """The list as a file to fill in: a header and a line for each place, the diameters left open."""
     unit = unit_of(plan.job)
     digits = 3 if unit == "mm" else 4
-    return "z,d\n" + "".join(f"{format_figure(place.z, unit, digits)},\n" for place in advice.places)
+    rows = [
+        f"{format_figure(place.z, unit, digits)},,{format_figure(place.instrument.over, unit, digits)}\n"
+        for place in advice.places
+    ]
+    return "z,d,over\n" + "".join(rows)
