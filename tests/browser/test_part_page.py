@@ -1,11 +1,12 @@
 """Part: dimensions typed on the drawing, points dragged, forms chained, a drawing brought in."""
 
+import re
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 from tests.browser.conftest import Watched
-from tests.browser.steps import new_job, open_pin, saved, typed
+from tests.browser.steps import new_job, open_pin, saved, start, typed
 
 pytestmark = pytest.mark.browser
 
@@ -105,3 +106,67 @@ def test_a_drawing_is_brought_in_and_shown_first(page: Page, tmp_path: Path, wat
     page.get_by_role("button", name="Take this outline").click()
     expect(page.get_by_label("z of point 3")).to_have_value("-20")
     saved(page)
+
+
+def _forms(page: Page, job: str) -> list[dict[str, object]]:
+    saved(page)
+    forms: list[dict[str, object]] = page.request.get(f"/api{job}").json()["document"]["part"]["form"]
+    return forms
+
+
+def _job(page: Page) -> str:
+    return "/jobs/" + page.url.split("/jobs/")[1].split("/")[0]
+
+
+def test_a_form_is_put_in_between_two_others_and_taken_out(page: Page) -> None:
+    new_job(page)
+    page.get_by_label("Add", exact=True).select_option("cylinder")
+    page.get_by_label("Where").select_option(label="after 1. dome")
+    page.get_by_role("button", name="Add", exact=True).click()
+    expect(page.locator("#pieces > li")).to_have_count(3)
+    expect(page.locator("#sentence")).to_contain_text("Nothing is wrong with the part.")
+    assert [form["form"] for form in _forms(page, _job(page))] == ["dome", "cylinder", "cylinder"]
+    page.get_by_role("button", name="Remove cylinder").first.click()
+    expect(page.locator("#pieces > li")).to_have_count(2)
+    assert page.evaluate("document.activeElement.closest('#pieces') !== null")
+
+
+def test_an_arrow_moves_one_axis_and_back_exactly(page: Page) -> None:
+    new_job(page)
+    before = _forms(page, _job(page))
+    handle = page.get_by_role("button", name="Move end of the cylinder")
+    handle.focus()
+    page.keyboard.press("ArrowLeft")
+    expect(page.locator("#pieces").get_by_label("to z")).not_to_have_value("-24")
+    moved = _forms(page, _job(page))
+    assert moved[0] == before[0]
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#pieces").get_by_label("to z")).to_have_value("-24")
+    assert _forms(page, _job(page)) == before
+
+
+def test_a_press_that_does_not_move_changes_nothing(page: Page) -> None:
+    new_job(page)
+    before = _forms(page, _job(page))
+    box = page.get_by_role("button", name="Move end of the cylinder").bounding_box()
+    assert box
+    page.mouse.move(box["x"] + 5, box["y"] + 5)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 6, box["y"] + 6)
+    page.mouse.up()
+    page.wait_for_timeout(400)
+    assert _forms(page, _job(page)) == before
+
+
+def test_a_ball_is_pulled_by_its_top(page: Page) -> None:
+    start(page, "Ball")
+    page.get_by_role("button", name="Make the plan").click()
+    page.wait_for_url(re.compile("/plan$"))
+    page.goto(page.url.replace("/plan", "/part"))
+    handle = page.get_by_role("button", name="Move ball:")
+    handle.focus()
+    page.keyboard.press("ArrowUp")
+    expect(page.locator("#pieces").get_by_label("diameter Ø").first).not_to_have_value("25")
+    forms = _forms(page, _job(page))
+    assert float(str(forms[0]["diameter"])) > 25
+    assert forms[0]["neck"] == 12

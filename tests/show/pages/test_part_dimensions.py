@@ -71,3 +71,19 @@ def test_the_middle_of_a_dished_end_has_a_depth_and_can_be_pulled() -> None:
     assert depth.b == pytest.approx(-1.2122)
     first = next(h for h in handles(job_from_data(data), data) if h.name == "point 1")
     assert first.z is not None
+
+
+def test_the_diameter_of_a_ball_stands_on_the_ball_and_is_pulled_there() -> None:
+    forms = [{"form": "ball", "diameter": 25, "neck": 12}, {"form": "cylinder", "length": 10}]
+    data: dict[str, Any] = {
+        "title": "x",
+        "part": {"form": forms},
+        "stock": {"diameter": 27},
+        "tool": [{"name": "r", "nose_radius": 1, "kind": "round"}],
+    }
+    job = job_from_data(data)
+    assert by_path(dimensions(job, data))["form.0.diameter"].at == pytest.approx((-12.5, 12.5))
+    ball = next(handle for handle in handles(job, data) if handle.name == "ball")
+    assert ball.at == pytest.approx((-12.5, 12.5))
+    assert ball.r is not None
+    assert (ball.z, ball.r.path, ball.r.factor) == (None, ("part", "form", 0, "diameter"), 2.0)

@@ -64,7 +64,7 @@ export function fillFields(root, kept, force = false) {
 let count = 0;
 
 /** Put each fault beside the field that it names; those without a field go into the list below the drawing. */
-export function showFaults(faults, list) {
+export function showFaults(faults, list, kept) {
   for (const old of document.querySelectorAll(".fault-here")) old.remove();
   for (const field of document.querySelectorAll("[aria-invalid]")) { field.removeAttribute("aria-invalid"); describe(field); }
   const rest = [];
@@ -76,11 +76,18 @@ export function showFaults(faults, list) {
     describe(field, id);
     field.closest("details")?.setAttribute("open", ""); // nobody looks for a fault in what is folded
     const line = field.closest(".line") || field.closest("tr") || field;
-    const note = h("p", { class: "fault-here", id }, faultText(fault, false));
+    const note = h("p", { class: "fault-here", id }, faultText(fault, false), ...answer(fault, kept));
     if (line.tagName === "TR") line.after(h("tr", { class: "fault-here" }, h("td", { colspan: String(line.cells.length) }, note)));
     else line.after(note);
   }
-  list.replaceChildren(...rest.map((fault) => h("p", {}, faultText(fault))));
+  list.replaceChildren(...rest.map((fault) => h("p", {}, faultText(fault), ...answer(fault, kept))));
+}
+
+/** What may be meant after all is one press away. */
+function answer(fault, kept) {
+  if (!fault.answer || !kept) return [];
+  const sure = () => kept.set(["sure"], [...new Set([...(kept.document.sure || []), fault.answer])], `sure of ${fault.answer}`);
+  return [" ", h("button", { type: "button", onclick: sure }, "It is right")];
 }
 
 /** What is read out with a field: its fault, and what it means where that is said below it. */

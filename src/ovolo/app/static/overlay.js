@@ -60,7 +60,7 @@ export class Overlay {
       event.preventDefault();
       const step = this.step();
       const now = this.handles.find((one) => one.name === handle.name) || handle;
-      this.pull(now, now.at[0] + by[0] * step, now.at[1] + by[1] * step);
+      this.pull(now, now.at[0] + by[0] * step, now.at[1] + by[1] * step, { z: by[0] !== 0, r: by[1] !== 0 });
     });
     return button;
   }
@@ -78,28 +78,32 @@ export class Overlay {
     button.setPointerCapture(event.pointerId);
     this.dragging = true;
     const edge = this.layer.getBoundingClientRect();
+    const [x, y] = this.zoom.place(...handle.at), grip = [event.clientX - edge.left - x, event.clientY - edge.top - y];
+    let far = false; // a press that does not move is no drag
     const move = (moved) => {
-      const [z, r] = this.zoom.where(moved.clientX - edge.left, moved.clientY - edge.top);
-      [button.style.left, button.style.top] = [`${moved.clientX - edge.left}px`, `${moved.clientY - edge.top}px`];
+      far ||= Math.hypot(moved.clientX - event.clientX, moved.clientY - event.clientY) >= 3;
+      if (!far) return;
+      const to = [moved.clientX - edge.left - grip[0], moved.clientY - edge.top - grip[1]], [z, r] = this.zoom.where(...to);
+      [button.style.left, button.style.top] = to.map((px) => `${px}px`);
       this.pull(handle, z, r);
     };
     const end = () => {
       button.removeEventListener("pointermove", move);
       this.dragging = false;
-      this.handlers.settled();
+      if (far) this.handlers.settled();
     };
     button.addEventListener("pointermove", move);
     button.addEventListener("pointerup", end, { once: true });
     button.addEventListener("pointercancel", end, { once: true });
   }
 
-  /** Turn a place (z, r) into the figures of the fields behind a handle. */
-  pull(handle, z, r) {
+  /** Turn a place (z, r) into the figures of the fields behind a handle; only along the axes that were moved. */
+  pull(handle, z, r, axes = { z: true, r: true }) {
     const step = this.step(), unit = this.handlers.unit();
     const round = (mm) => Number((Math.round(mm / step) * step / unit).toFixed(unit === 1 ? 4 : 5));
     const changes = [];
-    if (handle.z) changes.push([handle.z.path ?? handle.z[0], value(handle.z, z)]);
-    if (handle.r) changes.push([handle.r.path ?? handle.r[0], Math.max(0, value(handle.r, Math.max(0, r)))]);
+    if (handle.z && axes.z) changes.push([handle.z.path ?? handle.z[0], value(handle.z, z)]);
+    if (handle.r && axes.r) changes.push([handle.r.path ?? handle.r[0], Math.max(0, value(handle.r, Math.max(0, r)))]);
     if (handle.arc) changes.push([handle.arc, radiusThrough(handle.ends[0], [z, r], handle.ends[1])]);
     this.handlers.pull(changes.filter(([, mm]) => Number.isFinite(mm)).map(([path, mm]) => [path, round(mm)]), handle.name);
   }

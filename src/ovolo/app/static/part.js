@@ -39,7 +39,7 @@ async function draw() {
 }
 
 function show(next) {
-  showFaults(next.faults, $("faults"));
+  showFaults(next.faults, $("faults"), kept);
   $("scene").classList.toggle("stale", !next.scene);
   if (!next.scene) { say(next); return; }
   view = next;
@@ -90,6 +90,14 @@ function showPieces() {
   $("add-form").closest(".line").hidden = !isForms;
   if (!isForms) $("pieces").append(h("li", {}, h("button", { type: "button", onclick: addPoint }, "Add a point"), " ", h("button", { type: "button", onclick: toForms }, "Start over with forms")));
   fillFields($("pieces"), kept, true);
+  if (isForms) showPlaces(part.form);
+}
+
+/** Where the next form is put in: before, between or behind those that are there. */
+function showPlaces(list) {
+  const before = $("add-at").value || String(list.length);
+  $("add-at").replaceChildren(...[new Option("at the free end", "0"), ...list.map((form, i) => new Option(`after ${i + 1}. ${form.form}`, String(i + 1)))]);
+  $("add-at").value = Number(before) <= list.length ? before : String(list.length);
 }
 
 function formItem(form, i) {
@@ -99,9 +107,15 @@ function formItem(form, i) {
     h("div", { class: "name" }, h("span", {}, `${i + 1}. ${form.form}`),
       i > 0 ? h("button", { type: "button", onclick: () => move(-1), "aria-label": `Move ${form.form} toward the free end` }, "Up") : null,
       i < last ? h("button", { type: "button", onclick: () => move(1), "aria-label": `Move ${form.form} toward the chuck` }, "Down") : null,
-      h("button", { type: "button", onclick: () => kept.set(["part", "form"], kept.document.part.form.filter((_, k) => k !== i), `removed ${form.form}`), "aria-label": `Remove ${form.form}` }, "Remove")),
+      h("button", { type: "button", onclick: () => remove(form, i), "aria-label": `Remove ${form.form}` }, "Remove")),
     known ? h("p", { class: "says" }, known.says) : null,
     ...(known ? known.fields.flatMap((field) => fieldLines(field, form, i)) : []));
+}
+
+function remove(form, i) {
+  kept.set(["part", "form"], kept.document.part.form.filter((_, k) => k !== i), `removed ${form.form}`);
+  const near = $("pieces").children[Math.min(i, $("pieces").children.length - 1)];
+  (near?.querySelector("input, button") || $("add")).focus();
 }
 
 function fieldLines(field, form, i) {
@@ -154,7 +168,11 @@ $("add").addEventListener("click", () => {
   const start = forms.get($("add-form").value).start;
   const inch = kept.document.units === "in";
   const scaled = inch ? JSON.parse(JSON.stringify(start), (key, value) => (typeof value === "number" && key !== "number" ? Number((value / 25.4).toFixed(3)) : value)) : start;
-  kept.set(["part", "form"], [...(kept.document.part?.form || []), scaled], `added ${start.form}`);
+  const list = [...(kept.document.part?.form || [])], where = Math.min(Number($("add-at").value), list.length);
+  list.splice(where, 0, scaled);
+  kept.set(["part", "form"], list, `added ${start.form}`);
+  $("add-at").value = String(where + 1);
+  document.querySelector(`#pieces > li:nth-child(${where + 1}) input`)?.focus();
 });
 
 $("to-points").addEventListener("click", () => {

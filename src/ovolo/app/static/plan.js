@@ -89,7 +89,7 @@ function refuse(wrong) {
   $("by-cost").textContent = "";
   $("scene").classList.add("stale");
   if (wrong instanceof Refused) {
-    showFaults(wrong.faults, $("faults"));
+    showFaults(wrong.faults, $("faults"), kept);
     $("main").classList.add("refused");
     drawRefusal();
     say(view ? "There is no plan for this yet; what is shown is the one before." : "There is no plan for this yet.");

@@ -42,7 +42,7 @@ async function draw() {
     view.pictures.forEach(showPicture);
     for (const name of ["cross", "saddle", "top"]) $(`says-${name}`).textContent = view.slides[name] || "";
     const here = view.faults.filter((fault) => !fault.where.startsWith("part") && !fault.where.startsWith("stock"));
-    showFaults(here, $("faults"));
+    showFaults(here, $("faults"), kept);
   } catch (wrong) { if (wrong instanceof Refused) $("faults").replaceChildren(h("p", {}, wrong.message)); else kept.retry(wrong); }
   drawing = null;
   if (again) { again = false; draw(); }

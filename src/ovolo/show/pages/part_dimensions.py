@@ -121,6 +121,8 @@ def _chain(forms: Sequence[Mapping[str, Any]], unit: float, surface: Any) -> Cha
         return None
 
 
+BALLS = ("ball", "ball knob")
+
 _AT_START = {"diameter": "Ø", "start": "Ø", "pilot": "Ø"}
 _AT_END = {"to_diameter": "Ø", "neck": "Ø", "mouth": "Ø"}
 _ALONG = ("length", "height", "width")
@@ -135,9 +137,9 @@ def _of_forms(job: Job, forms: Sequence[Mapping[str, Any]]) -> Iterator[Dimensio
 
 
 def _of_field(form: Mapping[str, Any], name: str, value: Any, place: _Placed, path: Path) -> Iterator[Dimension]:
-    widest = max((p for s in place.segments for p in (s.start, s.end)), key=lambda p: p.y, default=place.start)
+    widest = _widest(place)
     if name in _AT_START:
-        at = place.end if form["form"] in ("face", "dome") else widest if form["form"] == "ball" else place.start
+        at = place.end if form["form"] in ("face", "dome") else widest if form["form"] in BALLS else place.start
         yield Dimension("diameter", "Ø", path, value, 1, (at.x, at.y))
     elif name in _AT_END:
         yield Dimension("diameter", "Ø", path, value, 1, (place.end.x, place.end.y))
@@ -151,6 +153,14 @@ def _of_field(form: Mapping[str, Any], name: str, value: Any, place: _Placed, pa
         yield Dimension("radius", _ROUND[name], path, value, 1, at_arc)
     elif name in ("width", "angle", "half_angle"):
         yield Dimension("note", f"{name.replace('_', ' ')} ", path, value, 1, (place.end.x, place.end.y))
+
+
+def _widest(place: _Placed) -> Point:
+    """The widest place of a form: on a ball the top of its arc, which is no end of a segment."""
+    ends = [p for s in place.segments for p in (s.start, s.end)]
+    arcs = [s for s in place.segments if isinstance(s, Arc)]
+    tops = [Point(s.centre.x, s.centre.y + s.radius) for s in arcs if s.start.x > s.centre.x > s.end.x]
+    return max([*ends, *tops], key=lambda p: p.y, default=place.start)
 
 
 def handles(job: Job, document: Mapping[str, Any]) -> list[Handle]:
@@ -183,6 +193,9 @@ def _form_handles(job: Job, forms: Sequence[Mapping[str, Any]]) -> Iterator[Hand
             z = Pull((*path, "to"), 0.0, 1.0)
         far = next((name for name in ("to_diameter", "diameter") if _is_number(form.get(name))), None)
         r = Pull((*path, far), 0.0, 2.0) if far and form["form"] not in ("ball", "ball knob", "bead", "cove") else None
+        if form["form"] in BALLS and _is_number(form.get("diameter")) and place.segments:
+            top = _widest(place)
+            yield Handle(f"{form['form']}", (top.x, top.y), None, Pull((*path, "diameter"), 0.0, 2.0))
         if (z or r) and place.end != place.start:
             yield Handle(f"end of the {form['form']}", (place.end.x, place.end.y), z, r)
 
