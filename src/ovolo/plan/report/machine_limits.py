@@ -4,18 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import lru_cache
 from typing import NamedTuple
-
-import numpy as np
 
 from ovolo.errors import Fault
 from ovolo.plan.move import Before, Move
 from ovolo.plan.report.boring_bar import boring_faults
-from ovolo.plan.sweep.sweep import body_shapes, tool_shape
+from ovolo.plan.sweep.jaws import FROM_JAWS, jaw_top, reach_toward_chuck
 from ovolo.plan.toolpath.top_slide import top_faults
 from ovolo.plan.view.frame import Frame
-from ovolo.shop.tools import Tool
 from ovolo.tolerances import SAME_PLACE
 
 #: Lengths that a bar has to stand out are rounded up to these, mm or in.
@@ -31,45 +27,19 @@ class Nearest(NamedTuple):
     nose: float
 
 
-def reach_toward_chuck(tool: Tool, level: float) -> float:
-    """How far edges and shank reach toward the chuck from the nose centre, up to a height `level` over it, mm.
-
-    A left-hand knife of 55° at 93° leans back at 32° over the work: 10 mm up it has gone 16 mm.
-
-    >>> knife = Tool("knife", "pointed", 0.4, "left")
-    >>> [round(reach_toward_chuck(knife, level), 2) for level in (0.0, 10.0)]
-    [0.75, 16.76]
-    """
-    return _reach(tool, round(level, 6))
-
-
-@lru_cache(maxsize=4096)
-def _reach(tool: Tool, level: float) -> float:
-    found = [-math.inf]
-    for shape in (tool_shape(tool), *body_shapes(tool)):
-        (x, y), (next_x, next_y) = shape.T, np.roll(shape, -1, axis=0).T
-        found.append(float((-x[y <= level]).max(initial=-math.inf)))
-        crosses = (y - level) * (next_y - level) < 0
-        share = (level - y[crosses]) / (next_y[crosses] - y[crosses])
-        found.append(float((-(x[crosses] + share * (next_x[crosses] - x[crosses]))).max(initial=-math.inf)))
-    return max(found)
-
-
-def jaw_top(frame: Frame) -> float:
-    """How high the jaws are taken to stand, in the planner's frame, mm."""
-    return frame.bar_top + frame.job.shop.lathe.jaws_stand
-
-
 def nearest_to_chuck(frame: Frame, moves: Sequence[Move]) -> Nearest:
-    """Where a tool of a plan for outside work comes nearest to the chuck, as high as the jaws stand; its nose counts
-    however high it is."""
+    """Where a tool of a plan for outside work comes nearest to the chuck, as high as the jaws stand, less what the
+    move may be off; where that height is not told its nose counts however high it is."""
     tools, top = {t.name: t for t in frame.job.shop.tools}, jaw_top(frame)
+
+    told = frame.job.shop.lathe.jaws is not None
 
     def reaches(move: Move) -> float:
         tool = tools[move.tool]
-        return min(p.x - reach_toward_chuck(tool, max(top - p.y, 0.0)) for p in (move.start, move.end))
+        level = -math.inf if told else 0.0
+        return min(p.x - reach_toward_chuck(tool, max(top - p.y, level)) for p in (move.start, move.end))
 
-    move = min(moves, key=reaches)
+    move = min(moves, key=lambda m: reaches(m) - (m.within if told else 0.0))
     nose = min(move.start.x, move.end.x) - tools[move.tool].nose_radius
     return Nearest(move, reaches(move), nose)
 
@@ -81,18 +51,24 @@ def chuck_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
 
 
 def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
-    """A tool that meets the jaws, with its nose or, where it is told how far they stand over the bar, with anything
-    else. Inside a hole none does: they hold the outside of the piece."""
+    """A tool that meets the jaws with its nose or, where it is told how far they stand over the bar, comes too near to
+    them with anything. Inside a hole none does: they hold the outside of the piece."""
     out = frame.job.shop.stock.stick_out
     if out is None or frame.sign < 0:
         return []
     found, (unit, name) = nearest_to_chuck(frame, moves), frame.job.measure
-    if -(found.tool if frame.job.shop.lathe.jaws is not None else found.nose) <= out + SAME_PLACE:
+    told = frame.job.shop.lathe.jaws is not None
+    free = FROM_JAWS + found.move.within if told else 0.0
+    if (free - found.tool if told else -found.nose) <= out + SAME_PLACE:
         return []
-    least = f"{math.ceil(-found.tool / unit / ROUNDED - 1e-6) * ROUNDED:.6g} {name}"
+    least = f"{math.ceil((free - found.tool) / unit / ROUNDED - 1e-6) * ROUNDED:.6g} {name}"
     says = f"move {found.move.n} would run {found.move.tool} into the chuck jaws"
+    if -found.tool <= out + SAME_PLACE:
+        left = f"{(out + found.tool) / unit:.3g} {name}"
+        says = f"move {found.move.n} would bring {found.move.tool} to {left} from the chuck jaws; {free / unit:.3g} "
+        says += f"{name} have to stay free"
     remedy = f"Let the bar stand out at least {least}, or end the outline sooner"
-    if -found.nose <= out + SAME_PLACE:
+    if free - found.nose <= out + SAME_PLACE:
         says += f": not its nose, but what stands over it, {(found.nose - found.tool) / unit:.3g} {name} nearer to them"
         remedy += f"; or take a tool that leans less over the bar. {_taken(frame)}"
     return [Fault("stock.stick_out", round(out / unit, 4), f"at least {least}", says, remedy)]

@@ -10,6 +10,7 @@ import numpy as np
 from ovolo.geometry.segments import Point
 from ovolo.plan.move import Move, Prediction
 from ovolo.plan.steps import Step
+from ovolo.plan.sweep.jaws import within_of_jaws
 from ovolo.plan.sweep.remaining import left_standing
 from ovolo.plan.sweep.sweep import Sweep, Swept, surface
 from ovolo.plan.toolpath.taper_passes import figures_of
@@ -84,9 +85,15 @@ def _exact(steps: Sequence[Step]) -> list[bool]:
 
 def _within(frame: Frame, step: Step, took: Swept, exact: bool, spare: float) -> float:
     """How far off a move may stop without harm, mm of travel: away from the part only, for a setting."""
+    least = _slide(frame, step).step
     if exact:
-        return max(spare, _slide(frame, step).step)
-    return min(0.5 * frame.job.shop.allowance, 0.1) if took.area > CUTS else AMPLE
+        return within_of_jaws(frame, step, max(spare, least), least)
+    return within_of_jaws(frame, step, rough_within(frame) if took.area > CUTS else AMPLE, least)
+
+
+def rough_within(frame: Frame) -> float:
+    """How far off a roughing cut may be, mm: half the allowance at most."""
+    return min(0.5 * frame.job.shop.allowance, 0.1)
 
 
 def predict(frame: Frame, swept: Sweep) -> Prediction:

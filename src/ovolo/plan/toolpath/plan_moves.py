@@ -15,6 +15,7 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.stations.choose_tools import Assignment, Work
 from ovolo.plan.steps import Step, Walk, slack_of
 from ovolo.plan.sweep.height_field import Metal
+from ovolo.plan.sweep.jaws import too_near
 from ovolo.plan.sweep.remaining import left_standing
 from ovolo.plan.sweep.sweep import Sweep, Swept, limits_of, sweep
 from ovolo.plan.toolpath.finishing import Finisher
@@ -148,11 +149,12 @@ def _heaviest(steps: Sequence[Step], swept: Sweep) -> float:
 
 
 def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
-    """How many moves break a rule: a shank in metal, a bite over the limit, a finishing cut too heavy; a gouge anywhere
-    counts as one more, metal left on the end face of a bore where it counts as another."""
+    """How many moves break a rule: a shank in metal, a tool too near the jaws, a bite over the limit, a finishing cut
+    too heavy; a gouge anywhere counts as one more, metal left on the end face of a bore where it counts as another."""
     too_much = set(over_the_bite(frame, steps, swept))
     fouls = {n for n, took in enumerate(swept.moves) if took.fouls}
-    return int(swept.gouge > GOUGE) + int(face_stands(frame, swept)) + len(too_much | fouls)
+    near = {n for n, step in enumerate(steps) if too_near(frame, step, frame.job.shop.slide(step.slide).step)}
+    return int(swept.gouge > GOUGE) + int(face_stands(frame, swept)) + len(too_much | fouls | near)
 
 
 def over_the_bite(frame: Frame, steps: Sequence[Step], swept: Sweep) -> list[int]:

@@ -9,7 +9,7 @@ import math
 from dataclasses import replace
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.report.machine_limits import reach_toward_chuck
+from ovolo.plan.sweep.jaws import reach_toward_chuck
 from ovolo.shop.dials import dial_place
 from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
