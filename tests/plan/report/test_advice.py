@@ -192,3 +192,45 @@ def test_what_is_not_known_is_said() -> None:
     assert notes_of(make_plan(job_from_data(pin()))) == ()
     vague = make_plan(job_from_data(pin({"tool.0.nose_radius_u": 0.2})))
     assert any("round nose 6" in note for note in notes_of(vague))
+
+
+COARSE: Data = {
+    "part.outline": [
+        {"z": 0, "d": 0},
+        {"z": 0, "d": 20.13},
+        {"z": -12, "d": 20.13},
+        {"z": -12, "d": 30},
+        {"z": -40, "d": 30},
+    ],
+    "part.curve": [-2, -12],
+    "stock": {"diameter": 32, "proud": 0.5, "stick_out": 60},
+    "tool.0.nose_radius": 1,
+    "finish.ridge": 0.03,
+    "slide": {"cross": {"reads": "radius", "count": 0.1}, "saddle": {"count": 0.01}},
+}
+"""A plain cylinder whose diameter no count of the cross slide hits, before a shoulder with a sharp corner."""
+
+
+def test_coarse_figures_are_called_that_where_it_is_so_and_the_corner_apart() -> None:
+    """Radius 10.065 with counts of 0.1: 10.1 leaves 0.035, so no tool is to blame along the cylinder."""
+    with pytest.raises(CannotPlan) as refused:
+        make_plan(job_from_data(pin(COARSE)))
+    coarse, corner = refused.value.faults
+    assert coarse.where == "finish.ridge"
+    assert "as coarse as these slides have" in coarse.says
+    assert "from z = -2 (Ø 20.13) to z = -1" in coarse.says
+    least = float(coarse.limit.split()[2])
+    assert 0.035 <= least <= 0.037
+    assert "In the sharp corner at z = -12 (Ø 20.13)" in corner.remedy
+    assert float(corner.says.split("z = ")[1].split()[0]) < -11
+
+
+def test_the_ridge_that_is_said_to_do_does() -> None:
+    """The same cylinder without the shoulder: refused with 0.03, planned with the ridge that the fault names."""
+    plain = {**COARSE, "part.outline": [{"z": 0, "d": 0}, {"z": 0, "d": 20.13}, {"z": -40, "d": 20.13}]}
+    with pytest.raises(CannotPlan) as refused:
+        make_plan(job_from_data(pin(plain)))
+    (fault,) = refused.value.faults
+    assert fault.where == "finish.ridge"
+    least = float(fault.limit.split()[2])
+    assert make_plan(job_from_data(pin({**plain, "finish.ridge": least}))).prediction.ridge_max <= least + 1e-6

@@ -36,11 +36,19 @@ FINER = 20
 
 
 def out_of_reach(frame: Frame, reaches: Sequence[Reach], ridge: float) -> list[Fault]:
-    """Why no tools of the drawer finish the curve: a fault for each place, with what would do."""
-    gaps = [g for g in missed_by_all(frame, reaches) if g[1] - g[0] > TOLD] or missed_by_all(frame, reaches)
-    if _fine_enough(frame, reaches, ridge):
-        return [_too_coarse(frame, reaches, ridge)]
-    return [_gap_fault(frame, reaches, gap, ridge) for gap in gaps]
+    """Why no tools of the drawer finish the curve: a fault for each place, with what would do.
+
+    Where slides that can be set much finer would do with the same tools, no tool is to blame: those places are told
+    once, together.
+    """
+    missed, finer = missed_by_all(frame, reaches), _with_counts(frame, FINER)
+    again = reaches_of(finer, _tools(reaches), ridge)
+    gaps = missed_by_all(finer, again)
+    gaps = [g for g in gaps if g[1] - g[0] > TOLD] or gaps
+    about = _widened(gaps, _tools(reaches), ridge)
+    coarse = _apart(missed, about)
+    faults = [_too_coarse(frame, reaches, ridge, coarse, about)] if coarse else []
+    return faults + [_gap_fault(finer, again, gap, ridge) for gap in gaps]
 
 
 def _tools(reaches: Sequence[Reach]) -> list[Tool]:
@@ -48,11 +56,20 @@ def _tools(reaches: Sequence[Reach]) -> list[Tool]:
     return [r.tool for r in reaches if r.side is None]
 
 
-def _fine_enough(frame: Frame, reaches: Sequence[Reach], ridge: float) -> bool:
-    """Whether slides that could be set much finer would do with the same tools."""
-    finer = _with_counts(frame, FINER)
-    again = reaches_of(finer, _tools(reaches), ridge)
-    return not missed_by_all(finer, again)
+def _apart(missed: Sequence[Stretch], gaps: Sequence[Stretch]) -> list[Stretch]:
+    """What of some stretches lies outside all the others; all of it where these are none."""
+    left = list(missed)
+    for begin, end in gaps:
+        halves = [half for a, b in left for half in ((a, min(b, begin)), (max(a, end), b))]
+        left = [(a, b) for a, b in halves if b > a]
+    return left
+
+
+def _widened(gaps: Sequence[Stretch], tools: Sequence[Tool], ridge: float) -> list[Stretch]:
+    """Gaps of reach with what a nose leaves next to them: it rises by a ridge over sqrt(2 r h)."""
+    nose = max(t.nose_radius if t.edge.noses else t.tightest for t in tools)
+    beside = math.sqrt(2 * nose * ridge)
+    return [(a - beside, b + beside) for a, b in gaps]
 
 
 def _with_counts(frame: Frame, finer: float) -> Frame:
@@ -63,37 +80,50 @@ def _with_counts(frame: Frame, finer: float) -> Frame:
     return Frame(replace(frame.job, shop=replace(shop, cross=cross, saddle=saddle, top=top)))
 
 
-def _too_coarse(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Fault:
+def _too_coarse(
+    frame: Frame, reaches: Sequence[Reach], ridge: float, places: Sequence[Stretch], gaps: Sequence[Stretch]
+) -> Fault:
+    """The counts are to blame at some places; `gaps` are those where a tool is, and a little beside them."""
     unit, name = frame.job.measure
-    least = _least_ridge(frame, _tools(reaches), ridge)
+    least = _least_ridge(frame, _tools(reaches), ridge, gaps)
     can = f"at least {least / unit:.4g} {name}" if least else "a coarser finish"
+    where = _place(frame, places[0]) + (f", and at {len(places) - 1} more places" if len(places) > 1 else "")
     return Fault(
         "finish.ridge",
         round(ridge / unit, 6),
         can,
-        "with figures as coarse as these slides have, no settings leave so little",
+        f"with figures as coarse as these slides have, no settings leave so little {where}",
         f"Ask for a ridge of {can}, or give finer counts where the slides can be set so",
     )
 
 
-def _least_ridge(frame: Frame, tools: Sequence[Tool], ridge: float) -> float | None:
-    """The least ridge that the counts allow, found by halving, mm; rounded up to two figures."""
+def _least_ridge(frame: Frame, tools: Sequence[Tool], ridge: float, gaps: Sequence[Stretch]) -> float | None:
+    """The least ridge that the counts allow beside `gaps`, found by halving, mm; rounded up to two figures."""
+
+    def enough(height: float) -> bool:
+        return not _apart(missed_by_all(frame, reaches_of(frame, tools, height)), gaps)
+
     low, high = ridge, ridge
-    while missed_by_all(frame, reaches_of(frame, tools, high)):
+    while not enough(high):
         low, high = high, high * 1.5
         if high > 1.0:
             return None
-    high, _ = halved(lambda height: not missed_by_all(frame, reaches_of(frame, tools, height)), high, low, most=12)
+    high, _ = halved(enough, high, low, most=12)
     scale = 10.0 ** (math.floor(math.log10(high)) - 1)
     return math.ceil(high / scale * 1.02) * scale
 
 
-def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: float) -> Fault:
-    unit, name = frame.job.measure
-    x, y = frame.chain.points(np.array(gap))
+def _place(frame: Frame, stretch: Stretch) -> str:
+    """Both ends of a stretch in the job's figures."""
+    unit = frame.job.measure[0]
+    x, y = frame.chain.points(np.array(stretch))
     z, d = x / unit, 2 * np.abs(y) / unit
+    return f"from z = {z[0]:.4g} (Ø {d[0]:.4g}) to z = {z[1]:.4g} (Ø {d[1]:.4g})"
+
+
+def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: float) -> Fault:
+    name, place = frame.job.measure[1], _place(frame, gap)
     names = list(dict.fromkeys(r.tool.name for r in reaches))
-    place = f"from z = {z[0]:.4g} (Ø {d[0]:.4g}) to z = {z[1]:.4g} (Ø {d[1]:.4g})"
     held_off = [t for t in _tools(reaches) if _body_of(t) and _reaches(frame, _bare(t), gap, ridge)]
     cause = f"the {_body_of(held_off[0])} of {held_off[0].name}" if held_off else "the nose or an edge"
     return Fault(

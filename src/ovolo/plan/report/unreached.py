@@ -96,15 +96,12 @@ def unreached(job: Job, *, ridge: float | None = None, tool: str | None = None) 
     height = job.part.ridge if ridge is None else ridge
     tools = [t for t in job.shop.tools if tool in (None, t.name)]
     frame = Frame(job)
-    gaps = _gaps(frame, tools, height)
+    gaps = _gaps(Frame(_finer(job)), tools, height) if _gaps(frame, tools, height) else []
     lines = {t: _contact_lines(frame, t) for t in tools} if gaps else {}
     if not lines:
         return ()
     left = _left_by_all(frame, lines)
-    found = tuple(_stretch(frame, gap, lines, left) for gap in gaps)
-    # Where every tool stops farther off than the ridge, no finer count would bring it nearer.
-    clear = any(s.short > height for s in found)
-    return found if clear or _gaps(Frame(_finer(job)), tools, height) else ()
+    return tuple(_stretch(frame, gap, lines, left) for gap in gaps)
 
 
 def _gaps(frame: Frame, tools: Sequence[Tool], ridge: float) -> list[Stretch]:
