@@ -114,6 +114,20 @@ def test_back_takes_back_the_move_before_and_what_was_taken_back_stays_so(page: 
     settled(page, address, run, 5)
 
 
+def test_the_next_equal_part_is_a_run_of_its_own(page: Page, address: str) -> None:
+    run = take(address)
+    plan = kept(address, run)["plan"]
+    ticks = [{"key": f"all-of-it-{m:08d}", "move": m, "at": "2026-03-01T10:20:30.123Z"} for m in range(1, 63)]
+    assert page.request.put(f"{address}/api/runs/{run}/ticks", data=ticks[: len(plan["moves"])]).ok
+    open_run(page, address, run)
+    expect(page.locator("#title")).to_have_text("The turning is done")
+    page.get_by_role("button", name="Another part, the same plan").click()
+    expect(page.locator("#move")).to_have_text("1", timeout=60_000)
+    other = page.url.split("/run/")[1].split("/")[0]
+    assert other != run
+    assert kept(address, other)["plan"] == plan
+
+
 def test_two_taps_at_once_are_one_and_that_is_said(page: Page, address: str) -> None:
     run = take(address)
     open_run(page, address, run)

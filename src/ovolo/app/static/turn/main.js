@@ -19,6 +19,7 @@ export async function start(skeleton) {
   const brought = JSON.parse($("brought").textContent);
   const app = { facts, run: null, overlay: null, typed: new Map(), read: null, note: "", noted: null, toBeRead: false, rehearsing: 0, sound: true, speech: false, said: "", ready: false };
   let last = -Infinity;
+  let lastBack = -Infinity;
   let spoken = "";
 
   app.show = (screen) => { app.overlay = screen; render(); };
@@ -52,6 +53,17 @@ export async function start(skeleton) {
     return step ? stepScreen(app, step) : null;
   }
 
+  /** The next of several equal parts: a run of its own of the very same plan. */
+  async function another() {
+    try {
+      const plan = (await (await fetch(`/api/runs/${facts.run}`)).json()).plan;
+      const answer = await fetch("/api/runs", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ plan }) });
+      location.href = (await answer.json()).page;
+    } catch {
+      told("The computer cannot be reached: try again there.");
+    }
+  }
+
   function rehearsed() {
     return { title: "Rehearsed", stopped: true, body: [h("p", { class: "lead" }, "That was the last move. Done ends the rehearsal.")], done: () => { app.rehearsing = 0; } };
   }
@@ -59,7 +71,11 @@ export async function start(skeleton) {
   function endScreen() {
     return {
       title: "The turning is done",
-      body: [h("p", { class: "lead" }, "Stop the spindle, wind both slides clear, then measure."), h("p", {}, `${facts.moves.length} moves, plan ${facts.checksum}.`)],
+      body: [
+        h("p", { class: "lead" }, "Stop the spindle, wind both slides clear, then measure."),
+        h("p", {}, `${facts.moves.length} moves, plan ${facts.checksum}.`),
+        run.send ? choice("Another part, the same plan", another) : null,
+      ],
       done: () => "There is nothing more to tick.",
     };
   }
@@ -194,7 +210,10 @@ export async function start(skeleton) {
     return place > 1 ? () => run.undo(run.of(place - 1)) : null;
   }
 
-  function back() {
+  /** Back, once for two taps at once. */
+  function back(now) {
+    if (now - lastBack < TWICE) { told("Two taps at once: counted as one."); return; }
+    lastBack = now;
     if (app.overlay) { app.overlay = null; render(); return; }
     if (app.rehearsing) { app.rehearsing = app.rehearsing > run.place() ? app.rehearsing - 1 : 0; render(); return; }
     const go = backTo();

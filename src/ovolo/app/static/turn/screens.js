@@ -1,6 +1,7 @@
 // The screens ahead of a move and beside it: what they say, what Done means there.
 import { plain, read } from "./figures.js";
 import { padOf } from "./pad.js";
+import { canStayOn } from "./senses.js";
 import { bothAt, capital, correctedBy, figuresBy } from "./words.js";
 
 /** An element. @param {string} name @param {Record<string, any>} attributes @param {(Node | string | null)[]} children */
@@ -58,6 +59,7 @@ export function stepScreen(app, step) {
   if (step.kind === "touch") body.push(...touching(app, step));
   if (step.kind === "measure") body.push(...measuring(app, step));
   body.push(...(step.lines ?? []).map((line) => h("p", {}, line)));
+  if (step.kind === "piece" && !canStayOn()) body.push(h("p", {}, "This browser cannot keep the screen on: set the phone's screen to stay on."));
   const typed = app.typedOf(step);
   return {
     title: step.title,
