@@ -23,7 +23,7 @@ FAR_OFF = 6.0
 LEAST = 0.03
 """Less than this is no misreading, mm."""
 
-SAME_PLACE = 0.02
+ONE_SPOT = 0.02
 """Readings this near to each other are at one place, mm."""
 
 INCH = 25.4
@@ -57,7 +57,7 @@ def disagreeing(readings: Sequence[Reading], seen: Against) -> list[Doubt]:
     found = []
     for one, other in itertools.combinations(range(len(readings)), 2):
         a, b = readings[one], readings[other]
-        if abs(a.z - b.z) > SAME_PLACE or abs(a.over - b.over) > 1e-6:
+        if abs(a.z - b.z) > ONE_SPOT or abs(a.over - b.over) > 1e-6:
             continue
         apart = abs(float(seen.deviation[one] - seen.deviation[other]))
         u = math.hypot(float(seen.u[one]), float(seen.u[other]))
