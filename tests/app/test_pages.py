@@ -1,10 +1,12 @@
 """The pages: there, complete, with nothing from another host."""
 
+import io
 import re
 from typing import Any
 
 import httpx
 import pytest
+from fontTools.ttLib import TTFont
 from pydantic import BaseModel
 
 from ovolo.app.pages import HERE, TABS
@@ -73,7 +75,9 @@ def test_nothing_comes_from_another_host() -> None:
 def test_the_face_is_served(client: httpx.Client) -> None:
     answer = client.get("/fonts/Regular.ttf")
     assert answer.headers["content-type"] == "font/ttf"
-    assert len(answer.content) > 50_000
+    assert 20_000 < len(answer.content) < 60_000  # the letters that pages use, not the whole file
+    face = TTFont(io.BytesIO(answer.content))
+    assert {ord(c) for c in "Ø −°±é"} <= set(face.getBestCmap())
 
 
 def test_the_pictures_of_the_forms_are_those_of_today(client: httpx.Client) -> None:

@@ -107,6 +107,7 @@ TASKS: tuple[Entry, ...] = (
         "convention", "POST", "/api/convention", "How a slide reads, from what happened when it was wound", WOUND, ANY
     ),
     Entry("drawing", "POST", "/api/drawing", "The outline in a drawing file", UPLOAD, ANY),
+    Entry("catalogue", "GET", "/api/catalogue", "The forms with their fields, materials, paces", None, ANY),
     Entry("usual", "GET", "/api/usual", "The usual drawer of tools, in mm and in inches", None, ANY),
     Entry("check_list", "POST", "/api/check/list", "What to measure on the part that a job makes", JOB, ANY),
     Entry("check_view", "POST", "/api/check", "What readings say of a part", CHECKED, ANY),
@@ -114,7 +115,9 @@ TASKS: tuple[Entry, ...] = (
 )
 """What is done by a worker with what is sent; nothing is kept."""
 
-QUICK = frozenset({"part_view", "shop_view", "convention", "preview", "openapi", "sketch", "usual", "begin"})
+QUICK = frozenset(
+    {"part_view", "shop_view", "convention", "preview", "openapi", "sketch", "usual", "begin", "catalogue"}
+)
 """Tasks of a fraction of a second: they have a worker of their own, so that no plan holds them up."""
 
 _ONE = f"/api/{KEPT}/{NAME}"

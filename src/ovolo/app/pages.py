@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import json
 import secrets
 from collections.abc import Sequence
@@ -17,12 +18,11 @@ from markupsafe import Markup
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import FileResponse, HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from ovolo.app.answers import kept_as_data
-from ovolo.app.catalogue import FORMS, MATERIALS, PACES
 from ovolo.app.examples import SAID as EXAMPLE
 from ovolo.app.keeping import started
 from ovolo.app.names import NAME
@@ -133,6 +133,15 @@ LABELS = {
 """What a size is called on the first screen, where not as in the form itself."""
 
 
+async def _catalogue(request: Request) -> dict[str, Any]:
+    """What the pages offer to choose from; the worker that knows it is asked once."""
+    known: dict[str, Any] = request.app.state.catalogue
+    if not known:
+        workers: Workers = request.app.state.workers
+        known.update(json.loads(await workers.do("catalogue", {})))
+    return known
+
+
 async def job(request: Request) -> Response:
     """A tab of one job's sheet."""
     tab = request.path_params["tab"]
@@ -142,10 +151,11 @@ async def job(request: Request) -> Response:
         kept = await run_in_threadpool(_store(request).get, request.path_params["id"])
     except NotKept:
         return _page("missing.html", 404, title="Not here", id=request.path_params["id"])
-    facts = {"kept": kept_as_data(kept), "forms": FORMS if tab == "part" else []}
-    materials = [(name, name) for name in MATERIALS]
+    offers = await _catalogue(request)
+    facts = {"kept": kept_as_data(kept), "forms": offers["forms"] if tab == "part" else []}
+    materials = [(name, name) for name in offers["materials"]]
     files = [(group, list(formats)) for group, formats in groupby(FORMATS.values(), key=lambda each: each.group)]
-    offered: dict[str, Any] = {"materials": materials, "files": files, "paces": PACES}
+    offered: dict[str, Any] = {"materials": materials, "files": files, "paces": offers["paces"]}
     return _page(f"{tab}.html", title=kept.title, tab=tab, id=kept.id, facts=facts, **offered)
 
 
@@ -170,8 +180,33 @@ async def font(request: Request) -> Response:
     cut = request.path_params["cut"]
     if cut not in CUTS:
         raise HTTPException(404)
-    file = FONTS / f"SourceSansPro-{cut}.ttf"
-    return FileResponse(file, media_type="font/ttf", headers={"cache-control": "max-age=31536000, immutable"})
+    letters = await run_in_threadpool(_face, cut)
+    return Response(letters, media_type="font/ttf", headers={"cache-control": "max-age=31536000, immutable"})
+
+
+LETTERS = (
+    range(0x20, 0x180),
+    range(0x2000, 0x2070),
+    range(0x2190, 0x2194),
+    range(0x2200, 0x2270),
+    range(0x25A0, 0x2600),
+)
+"""What pages and titles are written with: Latin letters, punctuation, arrows, signs, the mark of a caution."""
+
+
+@cache
+def _face(cut: str) -> bytes:
+    """A cut of the face with those letters only: a seventh of the file."""
+    from fontTools import subset
+    from fontTools.ttLib import TTFont
+
+    options = subset.Options(hinting=False, layout_features=["kern", "tnum", "lnum", "ccmp", "locl", "mark"])
+    chosen, made = subset.Subsetter(options), io.BytesIO()
+    chosen.populate(unicodes=[code for letters in LETTERS for code in letters])
+    with TTFont(FONTS / f"SourceSansPro-{cut}.ttf", lazy=True) as font:
+        chosen.subset(font)
+        font.save(made)
+    return made.getvalue()
 
 
 async def drawing_styles(_: Request) -> Response:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import base64
-import hashlib
 import io
 import json
 import re
@@ -21,7 +20,7 @@ from markupsafe import Markup
 from ovolo.documents.plan_reading import plan_from_data
 from ovolo.show.turn.view import turn_view
 
-__all__ = ["policy_of", "run_page"]
+__all__ = ["run_page"]
 
 HERE = Path(__file__).parent
 FONTS = Path(font_source_sans_pro.__file__).parent / "files"
@@ -105,19 +104,3 @@ def _face(family: str, cut: str, weight: int, letters: str, *, minus: bool = Fal
     font.save(file)
     data = base64.b64encode(file.getvalue()).decode()
     return f'@font-face{{font-family:"{family}";font-weight:{weight};src:url(data:font/woff;base64,{data})}}'
-
-
-def policy_of(page: bytes) -> str:
-    """What a run's page may load and run: its own style and script, by their digests, and nothing else."""
-    text = page.decode()
-    style = re.search(r"<style>(.*?)</style>", text, re.DOTALL)
-    script = re.search(r'<script id="script">(.*?)</script>', text, re.DOTALL)
-    digests = [_digest(found[1]) if found else "'none'" for found in (script, style)]
-    return (
-        f"default-src 'none'; script-src {digests[0]}; style-src {digests[1]}; img-src data: blob:; font-src data:; "
-        "connect-src 'self'; form-action 'none'; base-uri 'none'; frame-ancestors 'none'"
-    )
-
-
-def _digest(text: str) -> str:
-    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"

@@ -15,7 +15,7 @@ from starlette.routing import Route
 from ovolo.app.answers import BadRequest, body_json, table_of
 from ovolo.app.interface import AT_THE_LATHE
 from ovolo.app.names import NAME
-from ovolo.app.run_page import policy_of
+from ovolo.app.policy import policy_of
 from ovolo.app.workers import Workers
 from ovolo.errors import Fault
 from ovolo.store import KeptRun, Store

@@ -39,4 +39,5 @@ def make_site(
         lifespan=lifespan,
     )
     app.state.store, app.state.pages, app.state.started = store, runs.Pages(), {}
+    app.state.catalogue = {}
     return app

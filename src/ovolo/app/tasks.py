@@ -15,6 +15,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
+from ovolo.app.catalogue import FORMS, MATERIALS, PACES
 from ovolo.app.interface import TASKS as ENTRIES
 from ovolo.app.openapi import description
 from ovolo.app.run_page import run_page
@@ -243,6 +244,10 @@ def openapi(_: Body) -> bytes:
 def sketch(job: Body) -> bytes:
     """A small picture of the part; empty where it can't be drawn."""
     return part_sketch(job).encode()
+
+
+def catalogue(_: Body) -> bytes:
+    return _json({"forms": FORMS, "materials": MATERIALS, "paces": PACES})
 
 
 def usual(_: Body) -> bytes:
