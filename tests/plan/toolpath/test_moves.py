@@ -57,8 +57,12 @@ def test_how_far_a_setting_may_be_off_is_one_count_or_what_of_the_ridge_is_not_u
 
 
 def test_roughing_is_ample() -> None:
-    """Half the allowance at most where metal is cut, so that what roughing leaves is never cut into."""
-    rough = [m for m in PLAN.moves if m.stage == "rough"]
+    """Half the allowance at most where metal is cut, so that what roughing leaves is never cut into; what is measured
+    before finishing is set to one count of the cross slide (0.005 as travel)."""
+    (stop,) = [before.measured for before in PLAN.before if before.measured is not None]
+    measured = next(m for m in reversed(PLAN.moves[: stop.after]) if m.slide == "cross")
+    assert measured.within == pytest.approx(0.005)
+    rough = [m for m in PLAN.moves if m.stage == "rough" and m is not measured]
     assert all(0 < m.within <= 0.1 for m in rough if m.cuts)
     assert all(m.within == 0.5 for m in rough if not m.cuts)
 
