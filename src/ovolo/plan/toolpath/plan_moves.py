@@ -20,6 +20,7 @@ from ovolo.plan.sweep.remaining import left_standing
 from ovolo.plan.sweep.sweep import Sweep, Swept, limits_of, sweep
 from ovolo.plan.toolpath.finishing import Finisher
 from ovolo.plan.toolpath.ground import CLEAR, Care
+from ovolo.plan.toolpath.lost_motion import taken_up
 from ovolo.plan.toolpath.plain_passes import with_plain
 from ovolo.plan.toolpath.roughing import Rougher
 from ovolo.plan.toolpath.taper_passes import cut_along, in_parts, is_slant
@@ -102,6 +103,10 @@ def _swept(frame: Frame, steps: list[Step], care: Care, strict: bool) -> Draft:
     broken = rules_broken(frame, steps, swept)
     if broken:
         steps, swept, broken = _parted(frame, steps, swept, broken)
+    closed = taken_up(frame, steps, swept)
+    if len(closed) > len(steps):
+        steps, swept = closed, sweep(frame, closed)
+        broken = rules_broken(frame, steps, swept)
     if strict and not broken:
         broken = int(_leans_over(frame, swept))
     return Draft(steps, swept, broken, care)
