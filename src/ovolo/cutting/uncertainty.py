@@ -144,7 +144,7 @@ def propagate(model: Callable[..., Any], quantities: Sequence[Quantity]) -> Budg
 
 
 def effective_dof(contributions: Sequence[float], dofs: Sequence[float]) -> float:
-    """Welch and Satterthwaite: u^4 / sum of (u_i^4 / dof_i); infinite where all of them are.
+    """Welch and Satterthwaite: u^4 / sum of (u_i^4 / dof_i); infinite where all of them are [-].
 
     Source: JCGM 100, eq. (G.2b).
 
@@ -158,7 +158,7 @@ def effective_dof(contributions: Sequence[float], dofs: Sequence[float]) -> floa
 
 
 def coverage_factor(dof: float, level: float = 0.95) -> float:
-    """k for a two-sided level of confidence, from the t distribution.
+    """k for a two-sided level of confidence, from the t distribution [-].
 
     Source: JCGM 100, table G.2.
 

@@ -54,7 +54,7 @@ class Ellipse:
 
 
 def smooth_through(points: Sequence[Point]) -> tuple[Curve, tuple[float, ...]]:
-    """The natural cubic spline through the points, by chord length, and its parameter at each of them.
+    """The natural cubic spline through the points, by chord length, and its parameter at each of them [mm].
 
     Curvature runs on without a jump and is 0 at both ends. Raises ValueError for fewer than two points, or two
     neighbours in the same place.

@@ -68,7 +68,7 @@ class Line(Protocol):
 
     @property
     def apart(self) -> float:
-        """Between the centres of the two corners of a blade; 0 for one nose."""
+        """Between the centres of the two corners of a blade; 0 for one nose [mm]."""
 
     def limits(self, x: Floats, y: Floats, target: Floats, *, ahead: bool) -> Floats:
         """How far each nose can go level toward a target, which lies toward the chuck (`ahead`) or away from it."""
@@ -86,7 +86,7 @@ def nose_settings(
 
 
 def spans(chain: Chain, settings: Settings, radius: float, ridge: float, line: Line) -> Spans:
-    """What each setting covers at this ridge. Settings with a gap over the ridge cover nothing.
+    """What each setting covers at this ridge [mm]. Settings with a gap over the ridge cover nothing.
 
     `line` is the tool's contact line: a level sweep reaches no farther than the tool can go.
     """
@@ -187,7 +187,7 @@ class _Parallel:
     def along_rays(
         self, s: Settings, leave: Floats, radius: float, line: Line, *, ahead: bool
     ) -> tuple[Floats, Floats]:
-        """Carry on where the parallel lies in what the nose sweeps straight up, or level along the axis."""
+        """Carry on where the parallel lies in what the nose sweeps straight up, or level along the axis [mm]."""
         out, reach = leave.copy(), s.x.copy()
         x, y = np.interp(leave, self.u, self.x), np.interp(leave, self.u, self.y)
         side = 1.0 if not ahead else -1.0  # ahead is toward the chuck

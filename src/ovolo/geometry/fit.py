@@ -55,7 +55,7 @@ def arc_leaving(start: Point, direction: Point, end: Point) -> Segment:
 
 
 def biarc(start: Point, leaving: Point, end: Point, arriving: Point) -> tuple[Segment, Segment]:
-    """Two arcs from `start` to `end`, tangent to each other and to the unit directions at both ends.
+    """Two arcs from `start` to `end`, tangent to each other and to the unit directions at both ends [mm].
 
     Both ends get tangents of equal length. Raises ValueError where no such pair exists.
     Source: derived from |joint - start| = |joint - end| along equal tangents.

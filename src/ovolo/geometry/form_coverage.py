@@ -35,7 +35,7 @@ def form_settings(chain: Chain, x: Floats, y: Floats, form: Underside) -> Settin
 
 
 def form_spans(chain: Chain, s: Settings, form: Underside, ridge: float, line: Line) -> Spans:
-    """What each setting covers at this ridge. Settings with a gap over the ridge cover nothing.
+    """What each setting covers at this ridge [mm]. Settings with a gap over the ridge cover nothing.
 
     `first` and `last` are where the tool's lowest place has to be taken, toward the free end and toward the chuck.
     """

@@ -10,7 +10,7 @@ from ovolo.geometry.segments import Arc, Line, Point, Segment
 
 
 def meetings(a: Segment, b: Segment) -> list[Point]:
-    """Where two segments meet when lines run on for ever and arcs go all the way round; at most two places.
+    """Where two segments meet when lines run on for ever and arcs go all the way round; at most two places [mm].
 
     >>> meetings(Line(Point(0, 0), Point(1, 0)), Line(Point(5, 1), Point(5, 2)))
     [Point(x=5.0, y=0.0)]
@@ -23,7 +23,7 @@ def meetings(a: Segment, b: Segment) -> list[Point]:
 
 
 def foot(segment: Segment, point: Point) -> Point:
-    """The nearest point of a segment run on for ever, or all the way round.
+    """The nearest point of a segment run on for ever, or all the way round [mm].
 
     >>> foot(Line(Point(0, 0), Point(1, 0)), Point(3, 4))
     Point(x=3.0, y=0.0)

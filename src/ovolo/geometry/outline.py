@@ -18,12 +18,12 @@ class Outline:
 
     @property
     def start(self) -> Point:
-        """The free end."""
+        """The free end (z, r) [mm]."""
         return self.segments[0].start
 
     @property
     def end(self) -> Point:
-        """The end toward the chuck."""
+        """The end toward the chuck (z, r) [mm]."""
         return self.segments[-1].end
 
     @cached_property
@@ -33,7 +33,7 @@ class Outline:
 
     @property
     def nodes(self) -> tuple[Point, ...]:
-        """The points where segments meet, both ends included."""
+        """The points where segments meet, both ends included [mm]."""
         return (self.start, *(s.end for s in self.segments))
 
     def bounds(self) -> tuple[float, float, float, float]:

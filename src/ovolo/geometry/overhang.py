@@ -38,7 +38,7 @@ class Rim(NamedTuple):
 
 
 def places_at(outline: Outline, x: float) -> Iterator[tuple[Point, Point]]:
-    """(place, direction) wherever an outline passes x; a piece square to the axis passes no x.
+    """(place, direction) wherever an outline passes x; a piece square to the axis passes no x [mm].
 
     >>> [place for place, _ in places_at(Outline((Line(Point(0, 9), Point(-24, 9)),)), -3.0)]
     [Point(x=-3.0, y=9.0)]
@@ -71,7 +71,7 @@ def _on_arc(arc: Arc, x: float) -> Iterator[tuple[Point, Point]]:
 
 
 def foremost(outline: Outline) -> Point:
-    """Its place of greatest x: the start, or the outermost of those that stand in front of it."""
+    """Its place of greatest x: the start, or the outermost of those that stand in front of it (z, r) [mm]."""
     best = max(outline.flattened(1e-5), key=lambda p: (round(p.x, 6), p.y))
     return outline.start if outline.start.x >= best.x - SAME_PLACE else best
 
@@ -101,7 +101,7 @@ def _covered(outline: Outline, part: Segment) -> bool:
 
 
 def hidden_behind(outline: Outline, p: Point) -> bool:
-    """Whether a place of an outline is hidden from the side by what stands over it, before it and behind it.
+    """Whether a place of an outline is hidden from the side by what stands over it, before it and behind it [mm].
 
     >>> hidden_behind(Outline((Line(Point(0, 9), Point(-24, 9)),)), Point(-3, 9))
     False

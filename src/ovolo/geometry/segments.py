@@ -41,12 +41,12 @@ class Line:
         return Point(self.start.x + t * (self.end.x - self.start.x), self.start.y + t * (self.end.y - self.start.y))
 
     def tangent(self, s: float) -> Point:
-        """Unit direction of travel (the same everywhere)."""
+        """Unit direction of travel (the same everywhere) [-]."""
         size = self.length
         return Point((self.end.x - self.start.x) / size, (self.end.y - self.start.y) / size)
 
     def normal(self, s: float) -> Point:
-        """Unit vector to the right of the direction of travel.
+        """Unit vector to the right of the direction of travel [-].
 
         >>> Line(Point(0, 0), Point(-4, 0)).normal(0)
         Point(x=0.0, y=1.0)
@@ -71,7 +71,7 @@ class Line:
         )
 
     def flattened(self, sagitta: float) -> list[Point]:
-        """The end points; `sagitta` is here so that lines and arcs can be used alike."""
+        """The end points; `sagitta` is here so that lines and arcs can be used alike [mm]."""
         return [self.start, self.end]
 
 
@@ -153,12 +153,12 @@ class Arc:
         return Point(self.centre.x + radius * math.cos(a), self.centre.y + radius * math.sin(a))
 
     def tangent(self, s: float) -> Point:
-        """Unit direction of travel at `s`."""
+        """Unit direction of travel at `s` [-]."""
         a, sign = self._angle(s), 1 if self.ccw else -1
         return Point(-sign * math.sin(a), sign * math.cos(a))
 
     def normal(self, s: float) -> Point:
-        """Unit vector to the right of the direction of travel: away from the centre where convex."""
+        """Unit vector to the right of the direction of travel: away from the centre where convex [-]."""
         a, sign = self._angle(s), 1 if self.ccw else -1
         return Point(sign * math.cos(a), sign * math.sin(a))
 

@@ -39,11 +39,11 @@ class Bend:
     end: float
 
     def at(self, angle: float) -> Point:
-        """The place whose outward normal points in this direction."""
+        """The place whose outward normal points in this direction [mm]; direction [rad]."""
         return Point(self.x + self.radius * math.cos(angle), self.y + self.radius * math.sin(angle))
 
     def holds(self, angle: Floats) -> np.ndarray:
-        """Which of these directions, from 0 to 2 pi, are among its normals."""
+        """Which of these directions, from 0 to 2 pi, are among its normals [rad]."""
         angle = np.where(angle < 1.0, angle + 2 * math.pi, angle)  # straight to the right may come out as 0
         return np.asarray((angle >= self.begin - 1e-7) & (angle <= self.end + 1e-7))
 
@@ -96,34 +96,34 @@ class Underside:
         return tuple(found)
 
     def parallel(self, distance: float) -> Underside:
-        """The underside of the same tool grown by a distance all round."""
+        """The underside of the same tool grown by a distance all round [mm]."""
         return Underside(tuple(Bend(b.x, b.y, b.radius + distance, b.begin, b.end) for b in self.bends))
 
     @cached_property
     def left(self) -> float:
-        """Its least x."""
+        """Its least x [mm]."""
         return self.bends[0].at(math.pi).x
 
     @cached_property
     def right(self) -> float:
-        """Its greatest x."""
+        """Its greatest x [mm]."""
         return self.bends[-1].at(2 * math.pi).x
 
     @cached_property
     def lowest(self) -> tuple[Point, Point]:
-        """The ends of its lowest stretch, which are one place unless that is level."""
+        """The ends of its lowest stretch, which are one place unless that is level [mm]."""
         down = 1.5 * math.pi
         touching = [b for b in self.bends if b.begin - ROUNDING <= down <= b.end + ROUNDING]
         return touching[0].at(down), touching[-1].at(down)
 
     @property
     def low(self) -> float:
-        """Its least y."""
+        """Its least y [mm]."""
         return self.lowest[0].y
 
     @cached_property
     def ends(self) -> tuple[Point, Point]:
-        """Where it leaves its flanks: the left end and the right one."""
+        """Where it leaves its flanks: the left end and the right one [mm]."""
         return self.bends[0].at(math.pi), self.bends[-1].at(2 * math.pi)
 
     def flanks(self, length: float) -> tuple[Side, Side]:

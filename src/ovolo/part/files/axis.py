@@ -113,7 +113,7 @@ def _drawn(centre: Sequence[Piece]) -> Axis | None:
 
 
 def sample(segments: Sequence[Segment], most: int = 400) -> list[Point]:
-    """Points spread over the segments, a few on each."""
+    """Points spread over the segments, a few on each [mm]."""
     each = max(2, min(9, most // max(len(segments), 1)))
     step = max(1, len(segments) * each // (4 * most))
     return [s.point(s.length * (i + 0.5) / each) for s in segments[::step] for i in range(each)]

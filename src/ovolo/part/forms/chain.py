@@ -44,11 +44,11 @@ class Chain:
 
     @property
     def end(self) -> Point | None:
-        """Where the last form ended (z, r); None before the first."""
+        """Where the last form ended (z, r); None before the first [mm]."""
         return self.segments[-1].end if self.segments else self.start
 
     def diameter(self, given: float | None, field: str = "diameter") -> float:
-        """The diameter at which the next form starts: where the last one ended, or as given for the first.
+        """The diameter at which the next form starts: where the last one ended, or as given for the first [mm].
 
         Raises JobFaults where the two disagree, or where neither is known.
         """
@@ -67,7 +67,7 @@ class Chain:
         return 2 * here.y
 
     def began(self, diameter: float) -> tuple[Chain, Point]:
-        """The chain with a first point, and the place where the next form starts."""
+        """The chain with a first point, and the place where the next form starts [mm]."""
         if self.end is not None:
             return self, self.end
         here = Point(0.0, diameter / 2)
@@ -138,7 +138,7 @@ def refuse(field: str, value: object, says: str, remedy: str, limit: str = "") -
 
 
 def positive(field: str, value: float) -> float:
-    """The value, where it is a finite length of more than 0; JobFaults where not."""
+    """The value, where it is a finite length of more than 0; JobFaults where not [mm]."""
     if not math.isfinite(value) or value <= 0:
         refuse(field, value, "it is not a length", "Write how long it is", "more than 0")
     return value

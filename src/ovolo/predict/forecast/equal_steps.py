@@ -86,7 +86,7 @@ def steps_leave(frame: Frame, settings: int, nose_radius: float = 0.0) -> float 
 
 
 def equal_places(frame: Frame, settings: int) -> Floats:
-    """Places equally far apart along the curve, both ends counted, as the `u` of the frame's chain.
+    """Places equally far apart along the curve, both ends counted, as the `u` of the frame's chain [mm].
 
     Faces and cylinders count for nothing, as one slide alone follows them; nor do sharp corners.
     """

@@ -66,7 +66,7 @@ _ALONG, _TOUCHES = 201, 1e-3
 
 
 def settings_of_noses(frame: Frame, noses: Sequence[tuple[int, Point, Tool]]) -> tuple[Setting, ...]:
-    """Settings of tools (a number of its own each, nose centre, tool), in the outline's order.
+    """Settings of tools (a number of its own each, nose centre, tool), in the outline's order [mm].
 
     Of the two corners of a grooving blade that which touches is taken.
     """
@@ -152,7 +152,7 @@ def gaps(frame: Frame, settings: Sequence[Setting]) -> tuple[float, ...]:
 
 
 def apex(one: Point, one_radius: float, other: Point, other_radius: float) -> Point:
-    """The place nearest to the metal that two noses leave between them: where their circles meet below.
+    """The place nearest to the metal that two noses leave between them: where their circles meet below [mm].
 
     `one` lies nearer the free end, the metal on the left of the way from it to `other`; where the circles don't meet,
     the middle of the gap is taken. Source: intersection of two circles, derived.

@@ -23,7 +23,7 @@ _CHORD = 2e-3
 
 def roof_of(frame: Frame, x: Floats, nothing: float) -> Floats | None:
     """The highest place of the finished part at each x, `nothing` beside it; None where the outline does not double
-    back: there heights tell all."""
+    back: there heights tell all [mm]."""
     if not doubles_back(frame.outline):
         return None
     points = np.array(_roof(frame)[::-1])

@@ -126,7 +126,7 @@ class Ground:
 
     @cached_property
     def roughing(self) -> float:
-        """Minutes before the curve itself is begun, tools and measuring included."""
+        """Minutes before the curve itself is begun, tools and measuring included [min]."""
         rough = tuple(move for move in self.plan.moves if move.stage == "rough")
         doings = doings_of(replace(self.plan, moves=rough), self.expected.loads)
         return times(doings._replace(filed=0.0), self.pace).minutes
@@ -137,11 +137,11 @@ class Ground:
         return self.plan.job.part.surface == "bore"
 
     def minutes(self, doings: Doings) -> float:
-        """Minutes at the user's pace."""
+        """Minutes at the user's pace [min]."""
         return times(doings, self.pace).minutes
 
     def place(self, points: Sequence[tuple[float, float]]) -> tuple[Point, ...]:
-        """Points of the planner's frame as (z, r)."""
+        """Points of the planner's frame as (z, r) [mm]."""
         return tuple(self.frame.place(x, y) for x, y in points)
 
 

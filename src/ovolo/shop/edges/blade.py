@@ -14,11 +14,11 @@ class Blade(Nosed):
     toward the chuck."""
 
     def plunge(self, own: float | None, usual: float) -> float:
-        """Never more than its width."""
+        """Never more than its width [mm]."""
         return min(own or self.whole_width, self.whole_width)
 
     def limit(self, bite: float, plunge: float, *, inward: bool, rough: bool) -> Limit:
-        """Its own width inward, its corner sideways."""
+        """Its own width inward, its corner sideways [mm]."""
         return Limit(plunge, "width of the blade") if inward else Limit(self.radius, "corner of the blade")
 
 

@@ -22,13 +22,13 @@ class Body(Protocol):
     """A shank or a boring bar about the nose centre; mm."""
 
     def shape(self) -> Floats:
-        """Points of a convex polygon, (n, 2), a hair smaller than the body."""
+        """Points of a convex polygon, (n, 2), a hair smaller than the body [mm]."""
 
     def height(self, x: Floats, part: Heights, blank: Heights) -> Floats:
         """Least height of the nose centre at each x (rising, even) at which it is clear of the finished part and of the
-        piece before it is cut."""
+        piece before it is cut [mm]."""
 
 
 def rectangle(left: float, right: float, low: float) -> Floats:
-    """A body from `left` to `right` that begins at a height."""
+    """A body from `left` to `right` that begins at a height [mm]."""
     return np.array([[left, low + CLEARANCE], [right, low + CLEARANCE], [right, UP], [left, UP]])

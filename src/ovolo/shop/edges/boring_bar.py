@@ -18,9 +18,9 @@ class BoringBar:
     stands_out: float
 
     def shape(self) -> Floats:
-        """From the nose centre toward the mouth."""
+        """From the nose centre toward the mouth [mm]."""
         return rectangle(0.0, UP, self.stands_out - self.radius)
 
     def height(self, x: Floats, part: Heights, blank: Heights) -> Floats:
-        """It lies over all of the part that is nearer to the mouth."""
+        """It lies over all of the part that is nearer to the mouth [mm]."""
         return np.maximum.accumulate(part(x)[::-1])[::-1] + self.radius - self.stands_out

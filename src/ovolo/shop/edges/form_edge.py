@@ -32,23 +32,23 @@ class FormEdge(Nosed):
 
     @property
     def noses(self) -> tuple[float, ...]:
-        """It has none."""
+        """It has none [mm]."""
         return ()
 
     @property
     def lowest(self) -> tuple[float, float]:
-        """The ends of its lowest stretch."""
+        """The ends of its lowest stretch [mm]."""
         left, right = self.underside.lowest
         return left.x, right.x
 
     @cached_property
     def half_width(self) -> float:
-        """Half its width at the height of its nose centre."""
+        """Half its width at the height of its nose centre [mm]."""
         return self.underside.width_at(0.0) / 2
 
     @property
     def whole_width(self) -> float:
-        """At the height of its nose centre, and how much farther it stretches one way than the other."""
+        """At the height of its nose centre, and how much farther it stretches one way than the other [mm]."""
         return 2 * self.half_width + self.drawn_out
 
     @property
@@ -58,7 +58,7 @@ class FormEdge(Nosed):
 
     @property
     def follows(self) -> float:
-        """Its tightest bend; a corner counts as a small nose."""
+        """Its tightest bend; a corner counts as a small nose [mm]."""
         return max(self.tightest, SHARP)
 
     def over(self, dx: Floats) -> Floats:
@@ -66,31 +66,31 @@ class FormEdge(Nosed):
         return self.underside.rough_height(dx)
 
     def over_way(self, x: Floats, low: float, high: float) -> Floats:
-        """Each place is passed by what of the tool is lowest among all that passes over it."""
+        """Each place is passed by what of the tool is lowest among all that passes over it [mm]."""
         return self.over(np.clip(sum(self.lowest) / 2, x - high, x - low))
 
     def shape(self) -> Floats:
-        """Its outline and its flanks."""
+        """Its outline and its flanks [mm]."""
         flanks = self.underside.flanks(EDGE_LENGTH)
         tops = [side.start if side.start.y > side.end.y else side.end for side in flanks]
         hull = shapely.convex_hull(shapely.multipoints(np.vstack([self.underside.points(FORM_CHORD), tops])))
         return shapely.get_coordinates(hull)[:-1]
 
     def clear_of(self, chain: Chain, x: Floats, spare: float) -> Floats:
-        """Exact, bend by bend."""
+        """Exact, bend by bend [mm]."""
         return form_height(chain, x, self.underside.parallel(spare))
 
     def settings(self, chain: Chain, x: Floats, y: Floats, stretch: tuple[float, float]) -> Settings:
-        """All that come near the outline, wherever they touch it."""
+        """All that come near the outline, wherever they touch it [mm]."""
         return form_settings(chain, x, y, self.underside)
 
     def touched(self, chain: Chain, x: Floats, y: Floats, within: float) -> Floats:
-        """That of its underside."""
+        """That of its underside [mm]."""
         place, _ = form_gap(chain, x, y, self.underside, within)
         return place
 
     def spans(self, chain: Chain, settings: Settings, ridge: float, line: Line) -> Spans:
-        """Between the places where the outline's parallel leaves the tool."""
+        """Between the places where the outline's parallel leaves the tool [mm]."""
         return form_spans(chain, settings, self.underside, ridge, line)
 
     def turned(self, quarters: Literal[1, -1]) -> Edge | None:

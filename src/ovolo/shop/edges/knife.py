@@ -22,12 +22,12 @@ class Knife(Nosed):
 
     @property
     def reference(self) -> tuple[float, float]:
-        """Below the nose, on the side toward which it cuts."""
+        """Below the nose, on the side toward which it cuts [mm]."""
         return (self.radius if self.away else -self.radius), -self.radius
 
     @property
     def whole_width(self) -> float:
-        """It grows with the depth, for the edges lean."""
+        """It grows with the depth, for the edges lean [mm]."""
         return math.inf
 
     @property
@@ -41,12 +41,12 @@ class Knife(Nosed):
         return self.away
 
     def limit(self, bite: float, plunge: float, *, inward: bool, rough: bool) -> Limit:
-        """The bite; finishing with a nose wider than that as wide as the nose is."""
+        """The bite; finishing with a nose wider than that as wide as the nose is [mm]."""
         wide = bite if rough else min(2 * self.radius, plunge)
         return Limit(bite, "bite") if wide <= bite else Limit(wide, "nose")
 
     def thickest(self, bite: float, plunge: float, *, inward: bool) -> float:
-        """The bite."""
+        """The bite [mm]."""
         return bite
 
     def turned(self, quarters: Literal[1, -1]) -> Edge | None:

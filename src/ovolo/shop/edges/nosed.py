@@ -33,27 +33,27 @@ class Nosed:
 
     @property
     def reference(self) -> tuple[float, float]:
-        """Below the nose and on its side toward the chuck."""
+        """Below the nose and on its side toward the chuck [mm]."""
         return -self.radius, -self.radius
 
     @property
     def noses(self) -> tuple[float, ...]:
-        """The centre of its nose, or of its two corners."""
+        """The centre of its nose, or of its two corners [mm]."""
         return (0.0, self.drawn_out) if self.drawn_out else (0.0,)
 
     @property
     def toward_chuck(self) -> float:
-        """As far as its nose."""
+        """As far as its nose [mm]."""
         return self.radius
 
     @property
     def toward_end(self) -> float:
-        """As far as its nose, or its other corner."""
+        """As far as its nose, or its other corner [mm]."""
         return self.radius + self.drawn_out
 
     @property
     def lowest(self) -> tuple[float, float]:
-        """From nose to nose."""
+        """From nose to nose [mm]."""
         return 0.0, self.drawn_out
 
     @property
@@ -63,7 +63,7 @@ class Nosed:
 
     @property
     def whole_width(self) -> float:
-        """Over all its noses."""
+        """Over all its noses [mm]."""
         return 2 * self.radius + self.drawn_out
 
     @property
@@ -87,25 +87,25 @@ class Nosed:
         return False
 
     def plunge(self, own: float | None, usual: float) -> float:
-        """As told of the tool, or as usual."""
+        """As told of the tool, or as usual [mm]."""
         return own or usual
 
     def limit(self, bite: float, plunge: float, *, inward: bool, rough: bool) -> Limit:
-        """A pass is bound by the bite, a plunge and a finishing cut by the plunge."""
+        """A pass is bound by the bite, a plunge and a finishing cut by the plunge [mm]."""
         return Limit(bite, "bite") if rough and not inward else Limit(plunge, "plunge")
 
     def thickest(self, bite: float, plunge: float, *, inward: bool) -> float:
-        """The bite, of a plunge as much as that may be wide."""
+        """The bite, of a plunge as much as that may be wide [mm]."""
         return self.limit(bite, plunge, inward=True, rough=False).widest if inward else bite
 
     def over(self, dx: Floats) -> Floats:
-        """The noses, and beside them the edges."""
+        """The noses, and beside them the edges [mm]."""
         left, right = self.directions
         beyond = np.maximum(dx - self.drawn_out, 0.0)
         return np.where(dx > 0, self._side(beyond, right), self._side(-dx, math.pi - left))
 
     def over_way(self, x: Floats, low: float, high: float) -> Floats:
-        """Most places lie under the nose's own way; the first nose and the last one shape the ends of it."""
+        """Most places lie under the nose's own way; the first nose and the last one shape the ends of it [mm]."""
         left, right = self.directions
         i, j = np.searchsorted(x, low), np.searchsorted(x, high + self.drawn_out, side="right")
         under = np.full(len(x), -self.radius)
@@ -122,13 +122,13 @@ class Nosed:
         return np.where(away > self.radius * math.sin(angle), edge, nose)
 
     def beside(self, rise: float) -> tuple[float, float]:
-        """As far as the noses, and what the edges lean over."""
+        """As far as the noses, and what the edges lean over [mm]."""
         left, right = self.directions
         over = [rise / math.tan(a) if a < math.pi / 2 - ROUNDING else 0.0 for a in (math.pi - left, right)]
         return self.radius + over[0], self.radius + over[1] + self.drawn_out
 
     def shape(self) -> Floats:
-        """Its noses flattened between points that lie on them: a plan is never flattered by it."""
+        """Its noses flattened between points that lie on them: a plan is never flattered by it [mm]."""
         radius, (left, right) = self.radius, self.directions
         n = max(12, math.ceil(math.pi / 4 / math.acos(max(1 - NOSE_CHORD / radius, 0.0))))
         a = np.linspace(0, 2 * math.pi, 4 * n, endpoint=False)  # a multiple of four: the extremes lie on the nose
@@ -144,7 +144,7 @@ class Nosed:
         return shapely.get_coordinates(hull)[:-1]
 
     def clear_of(self, chain: Chain, x: Floats, spare: float) -> Floats:
-        """Both noses and all between them."""
+        """Both noses and all between them [mm]."""
         height = contact_height(chain, x, self.radius + spare, self.directions)
         if self.drawn_out:
             far = contact_height(chain, x + self.drawn_out, self.radius + spare, self.directions)
@@ -152,18 +152,18 @@ class Nosed:
         return height
 
     def settings(self, chain: Chain, x: Floats, y: Floats, stretch: tuple[float, float]) -> Settings:
-        """Each place as often as there are noses that touch from there."""
+        """Each place as often as there are noses that touch from there [mm]."""
         found = [nose_settings(chain, x, y, self.radius, shift, stretch) for shift in self.noses]
         return found[0] if len(found) == 1 else Settings.joined(found)
 
     def touched(self, chain: Chain, x: Floats, y: Floats, within: float) -> Floats:
-        """That of the nearer nose."""
+        """That of the nearer nose [mm]."""
         places, away = zip(*(chain.project(x + shift, y, within) for shift in self.noses), strict=True)
         nearest = np.argmin(away, axis=0)
         return np.asarray(np.array(places)[nearest, np.arange(len(x))])
 
     def spans(self, chain: Chain, settings: Settings, ridge: float, line: Line) -> Spans:
-        """What the touching nose covers."""
+        """What the touching nose covers [mm]."""
         return spans(chain, settings, self.radius, ridge, line)
 
     def turned(self, quarters: Literal[1, -1]) -> Edge | None:
@@ -172,7 +172,7 @@ class Nosed:
 
 
 def highest_ahead(height: Floats, ahead: int) -> Floats:
-    """The greatest of each height and the `ahead` next ones.
+    """The greatest of each height and the `ahead` next ones [mm].
 
     >>> highest_ahead(np.array([3.0, 1.0, 2.0]), 1).tolist()
     [3.0, 2.0, 2.0]

@@ -22,12 +22,12 @@ class Shank:
     drawn_out: float
 
     def shape(self) -> Floats:
-        """The shank above its stem."""
+        """The shank above its stem [mm]."""
         half, middle = self.width / 2, self.drawn_out / 2
         return rectangle(middle - half, middle + half, self.stem - self.radius)
 
     def height(self, x: Floats, part: Heights, blank: Heights) -> Floats:
-        """Clear of all of the blank under it."""
+        """Clear of all of the blank under it [mm]."""
         half = max(0.0, (self.width - self.drawn_out) / 2)
         step = x[1] - x[0]
         wide = np.concatenate([x[0] - half + step * np.arange(int(half / step)), x])
