@@ -53,7 +53,7 @@ def test_in_a_hole_it_is_the_deepest_place() -> None:
     text = _said(BUSH)
     reads, deep = text.split("saddle reads ")[1].split(", the nose ")
     assert float(deep.split()[0]) == pytest.approx(0.5 - float(reads))  # the front stands 0.5 proud
-    assert "stand out of its holder further than that" in text
+    assert "project further from its holder" in text
     assert "jaws" not in text
 
 
@@ -61,4 +61,4 @@ def test_the_holder_is_told_where_the_overhang_is() -> None:
     bar = {"name": "bar", "kind": "round", "nose_radius": 2, "overhang": 45}
     text = _said({**BUSH, "tool": [bar]})
     deep = float(text.split("the nose ")[1].split()[0])
-    assert f"the holder is {45 - deep:.2f} mm from the front" in text
+    assert f"its holder is then {45 - deep:.2f} mm from the front" in text

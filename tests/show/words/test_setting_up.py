@@ -37,7 +37,7 @@ def _item(title: str, changes: Mapping[str, object] | None = None) -> str:
 
 def test_the_bar_stands_out_by_what_is_proud_as_well() -> None:
     text = _item("The bar")
-    assert "Ø 20.00 mm so that 35.50 mm stand in front of the jaws, of which 0.50 mm stand proud" in text
+    assert "Ø 20.00 mm, with 35.50 mm projecting from the jaws, of which 0.50 mm are facing allowance" in text
     assert "support" not in text
 
 
@@ -47,13 +47,13 @@ def test_a_long_bar_wants_support_and_an_unknown_one_a_look_at_the_chuck() -> No
     stock = replace(unknown.job.shop.stock, stick_out=None)
     unknown = replace(unknown, job=replace(unknown.job, shop=replace(unknown.job.shop, stock=stock)))
     text = " ".join(line for item in setting_up(unknown).items for line in item.lines)
-    assert "the chuck is not checked" in text
+    assert "so nothing is kept off the jaws" in text
     assert "24.50 mm" in text
 
 
 def test_a_finished_end_is_said_to_be_one() -> None:
     text = _item("The bar", {"stock.proud": 0})
-    assert "35.00 mm stand in front of the jaws; its end face is the finished end (z = 0)." in text
+    assert "35.00 mm projecting from the jaws; its end face is the finished end (z = 0)." in text
     assert "proud" not in text
 
 
@@ -75,8 +75,8 @@ def test_a_piece_already_shaped_is_chucked_as_it_is() -> None:
         "stock.outline": [{"z": 1, "d": 21}, {"z": -24, "d": 21}],
     }
     text = _item("The bar", shaped)
-    assert "Chuck the piece as it is, shaped already, by its end of Ø 21.00 mm so that 36.00 mm stand" in text
-    assert "1.00 mm stand proud" in text
+    assert "Chuck the piece as it is, shaped already, by its end of Ø 21.00 mm, with 36.00 mm projecting" in text
+    assert "1.00 mm are facing allowance" in text
     touch = _item("Touch off", shaped)
     assert "paper between tool and the piece between z 1.00 and -24.00, spindle stopped" in touch
     assert "where Ø 21.00 mm is measured, enter Ø 21.00" in touch
@@ -92,7 +92,7 @@ def test_a_piece_already_shaped_is_chucked_as_it_is() -> None:
             {"kind": "round", "stem": 8, "shank": 12},
             "square to the axis, standing 8.00 mm out of a shank 12.00 mm wide.",
         ),
-        ({"stands_out": 2.5}, "its nose 2.50 mm out of the side of the bar."),
+        ({"stands_out": 2.5}, "its nose 2.50 mm out of the side of the boring bar."),
     ],
 )
 def test_what_carries_the_nose_is_described(tool: dict[str, object], says: str) -> None:
@@ -304,3 +304,23 @@ def test_in_a_post_that_repeats_all_tools_are_touched_off_before_the_first_move(
     assert job.shop.pace.tool_change == 20
     told = job_from_data({**PIVOTED, "lathe": {"post": "repeats"}, "pace": {"tool_change": 60}})
     assert told.shop.pace.tool_change == 60
+
+
+def test_between_centres_nothing_is_chucked() -> None:
+    centres = {"lathe": {"holding": "between centres"}}
+    text = _item("The work, between centres", centres)
+    assert text.startswith("Set the bar of Ø 20.00 mm between centres, with 35.50 mm in front of the carrier")
+    assert "Clamp the carrier" in text
+    assert "Chuck" not in text
+    assert "jaws" not in text
+
+
+def test_in_a_bore_the_bar_is_the_boring_bar_only() -> None:
+    made = planned("bronze-bush")
+    items = {item.title: " ".join(item.lines) for item in setting_up(made).items}
+    assert items["The workpiece"].startswith("Chuck the workpiece of Ø ")
+    assert "The bar" not in items
+    assert "boring bar" in items["Clearance, spindle stopped"]
+    assert "No finger and no emery on a finger in a turning bore" in items["Cautions"]
+    assert "larger" in items["Cautions"]
+    assert items["Cautions"].endswith("come before this sheet.")

@@ -19,14 +19,15 @@ def clearance(plan: Plan) -> Iterator[str]:
         return
     if plan.job.part.surface == "bore":
         yield _deepest(plan)
-        yield "Look at the bar's back too: it has to clear the hole at every depth."
+        yield "Look at the back of the boring bar too: it has to clear the hole at every depth."
     else:
         yield _nearest(plan)
 
 
 def _nearest(plan: Plan) -> str:
     unit, shop, found = unit_of(plan.job), plan.job.shop, nearest_to_chuck(plan.frame, plan.moves)
-    begin = f"Nearest to the chuck the {_reads(plan, found.move)}"
+    driver = "carrier" if shop.lathe.holding == "between centres" else "chuck"
+    begin = f"Nearest to the {driver} the {_reads(plan, found.move)}"
     if shop.stock.stick_out is None:
         return f"{begin}: check that tool, holder and slides clear the jaws there."
     gap, stand = found.tool + shop.stock.stick_out, length_text(shop.lathe.jaws_stand, unit)
@@ -50,9 +51,9 @@ def _deepest(plan: Plan) -> str:
     begin = f"Deepest in the hole the {_reads(plan, move)}, the nose {length_text(deep, unit)} behind the front"
     overhang = shop.lathe.cutter(move.tool).overhang
     if overhang is None:
-        return f"{begin}: the hole has to go on so far, and the bar has to stand out of its holder further than that."
+        return f"{begin}: the hole has to be that deep, and the boring bar has to project further from its holder."
     left = length_text(overhang - deep, unit)
-    return f"{begin}: the hole has to go on so far, and the holder is {left} from the front then."
+    return f"{begin}: the hole has to be that deep, and its holder is then {left} from the front."
 
 
 def _reads(plan: Plan, move: Move) -> str:

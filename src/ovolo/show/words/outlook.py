@@ -48,7 +48,7 @@ def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> Out
         _load_sentence(expected.loads, unit, plan.job.shop.lathe.stiffness),
         _scatter_sentence(expected.scatter, unit),
         _time_sentence(expected.times, plan.job.shop.pace),
-        _blend_sentence(expected, unit),
+        _blend_sentence(plan, expected, unit),
     )
     groups = (
         Group("Spindle and feed", tuple(_spindle_lines(plan, expected.loads, unit))),
@@ -208,11 +208,16 @@ def clock(seconds: float) -> str:
     return f"{minutes} min" if minutes < 90 else f"{minutes // 60} h {minutes % 60:02} min"
 
 
-def _blend_sentence(expected: Forecast, unit: Unit) -> str:
+def _blend_sentence(plan: Plan, expected: Forecast, unit: Unit) -> str:
     blend = expected.blend
     if blend.ridge <= 0:
         return ""
     over = ridge_text(blend.lowering.ridges, unit)
+    if plan.job.part.surface == "bore":
+        return (
+            f"Ridges: about {_volume_text(blend.volume, unit)} of metal. No file, no finger and no emery on a finger "
+            f"goes into a turning bore. Taken off, they make the diameter up to {over} larger."
+        )
     return (
         f"To file: about {_volume_text(blend.volume, unit)} of metal, up to {over} off the diameter over the ridges. "
         f"Stop when the blue just leaves the valleys."

@@ -56,7 +56,7 @@ def setting_up(plan: Plan) -> SettingUp:
     return SettingUp(
         job.title,
         (
-            Item("The bar", tuple(_bar(plan))),
+            Item(_work_title(plan), tuple(_bar(plan))),
             Item("The tools" if len(plan.tools) > 1 else "The tool", tuple(_tools(plan))),
             *(Item("Speed and feed to begin with", lines) for lines in (speeds(plan),) if lines),
             Item("Clearance, spindle stopped", tuple(clearance(plan))),
@@ -66,10 +66,24 @@ def setting_up(plan: Plan) -> SettingUp:
             Item("To stand off", (standing_off(plan),)),
             *_past_the_middle(plan),
             *(Item("Power feed", lines) for lines in (power_feed(plan),) if lines),
-            Item("Cautions", _CAUTIONS),
+            Item("Cautions", tuple(_cautions(plan))),
         ),
     )
 
+
+def _cautions(plan: Plan) -> Iterator[str]:
+    """The usual ones, and those for a hole."""
+    *usual, last = _CAUTIONS
+    yield from usual
+    if plan.job.part.surface == "bore":
+        yield from _IN_A_HOLE
+    yield last
+
+
+_IN_A_HOLE = (
+    "No finger and no emery on a finger in a turning bore. Clear chips with the spindle stopped.",
+    "What is polished out of a bore makes its diameter larger: cloth on a slotted stick, which the work may pull away.",
+)
 
 _CAUTIONS = (
     "Eye protection; no gloves, rings, loose sleeves or hair near the work; chuck key out before the spindle turns.",
@@ -78,38 +92,48 @@ _CAUTIONS = (
 )
 
 
+def _work_title(plan: Plan) -> str:
+    """What the first item is about: in a bore the bar is the boring bar's."""
+    if plan.job.shop.lathe.holding == "between centres":
+        return "The work, between centres"
+    return "The workpiece" if plan.job.part.surface == "bore" else "The bar"
+
+
 def _bar(plan: Plan) -> Iterator[str]:
-    stock, unit = plan.job.shop.stock, unit_of(plan.job)
-    proud = stock.front
+    stock, unit, holding = plan.job.shop.stock, unit_of(plan.job), plan.job.shop.lathe.holding
+    facing, carrier = stock.front, holding == "between centres"
+    what = _piece(stock, unit, bore=plan.job.part.surface == "bore")
+    begin, jaws = (f"Set {what} between centres", "carrier") if carrier else (f"Chuck {what}", "jaws")
     if stock.stick_out is None:
-        length = length_text(proud - plan.job.part.outline.bounds()[0], unit)
+        length = length_text(facing - plan.job.part.outline.bounds()[0], unit)
         yield (
-            f"Chuck {_piece(stock, unit)}. How far it sticks out is not in the job (stock.stick_out), so the chuck is "
-            f"not checked: leave more than {length} in front of the jaws, and room for the tool behind that."
+            f"{begin}, with more than {length} in front of the {jaws} and room for the tool behind that. How much "
+            f"projects is not in the job (stock.stick_out), so nothing is kept off the {jaws}."
         )
-        return
-    out = stock.stick_out + proud
-    of_which = f"of which {length_text(proud, unit)} stand proud of the finished end (z = 0)"
-    finished = "its end face is the finished end (z = 0)"
-    yield (
-        f"Chuck {_piece(stock, unit)} so that {length_text(out, unit)} stand in front of the jaws"
-        f"{', ' + of_which if proud > 0 else '; ' + finished}."
-    )
-    if plan.job.shop.lathe.holding != "chuck":
+    else:
+        out = stock.stick_out + facing
+        allowance = f"of which {length_text(facing, unit)} are facing allowance, in front of the finished end (z = 0)"
+        finished = "its end face is the finished end (z = 0)"
+        side = "in front of the carrier" if carrier else "projecting from the jaws"
+        yield (f"{begin}, with {length_text(out, unit)} {side}{', ' + allowance if facing > 0 else '; ' + finished}.")
+    if carrier:
+        yield "Clamp the carrier, lock the tailstock's quill, and see that driving plate and carrier clear all slides."
+    elif holding == "chuck and centre":
         yield "Bring the tailstock's centre into its hole, and clamp the tailstock, before anything is touched off."
-    elif out > OVERHANG * 2 * stock.radius:
+    elif stock.stick_out is not None and (out := stock.stick_out + facing) > OVERHANG * 2 * stock.radius:
         times = out / (2 * stock.radius)
-        yield f"It stands out {times:.1f} times its diameter: support it, or take lighter cuts (common practice)."
+        yield f"It projects {times:.1f} times its diameter: support it, or take lighter cuts (common practice)."
 
 
-def _piece(stock: Stock, unit: Unit) -> str:
-    bar = f"Ø {length_text(2 * stock.radius, unit)}"
+def _piece(stock: Stock, unit: Unit, *, bore: bool) -> str:
+    bar, thing = f"Ø {length_text(2 * stock.radius, unit)}", "workpiece" if bore else "bar"
     if stock.outline is not None and stock.hole:
         taken = f"taken to be {bar}, for stock.diameter is not in the job" if stock.assumed else bar
         return f"the piece as it is, its hole shaped already, by its outside ({taken})"
     if stock.outline is not None:
         return f"the piece as it is, shaped already, by its end of {bar}"
-    return f"the bar of {bar} with its hole of Ø {length_text(stock.hole, unit)}" if stock.hole else f"the bar of {bar}"
+    hole = f" with its hole of Ø {length_text(stock.hole, unit)}" if stock.hole else ""
+    return f"the {thing} of {bar}{hole}"
 
 
 def _tools(plan: Plan) -> Iterator[str]:
@@ -147,7 +171,7 @@ def _described(tool: Tool, unit: Unit) -> Iterator[str]:
     if tool.stem is not None and tool.shank is not None:
         yield f"standing {length_text(tool.stem, unit)} out of a shank {length_text(tool.shank, unit)} wide"
     if tool.stands_out is not None:
-        yield f"its nose {length_text(tool.stands_out, unit)} out of the side of the bar"
+        yield f"its nose {length_text(tool.stands_out, unit)} out of the side of the boring bar"
 
 
 def _wound(plan: Plan) -> tuple[Slide, ...]:
