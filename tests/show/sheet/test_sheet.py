@@ -208,8 +208,8 @@ def test_power_feed_is_knocked_off_above_the_figure_to_stop_at(name: str, paper:
 def test_a_reader_without_a_screen_has_all_he_is_referred_to() -> None:
     pages = _pages(sheet_as_pdf(planned("bridge-pin")))
     ahead = _joined(" ".join(pages[:2]))
-    assert "What to expect says by how much to stand off" in ahead
-    assert "standing off by" in ahead[ahead.index("standing off by") :]
+    assert "What to expect says how far under the drawn one it may lie" in ahead
+    assert "finished outline will lie between" in ahead
     assert ahead.count("rev/min") >= 2
     assert "Spindle for mild steel" not in ahead, "the speeds stand in the setting-up"
 

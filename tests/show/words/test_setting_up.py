@@ -164,7 +164,7 @@ def test_where_the_saddle_is_not_moved_the_top_slide_is_told_the_length() -> Non
     assert "How the top slide must read" in said
     assert "How the saddle must read" not in said
     assert "without moving the top slide enter -0.50: so far" in said["Touch off"]
-    assert "and the top slide that much more than here" in said["To stand off"]
+    assert "and the top slide that much more than here" in said["To leave extra metal on"]
     assert "Nearest to the chuck the top slide reads" in said["Clearance, spindle stopped"]
     assert not any("addle" in text for text in said.values())
 
@@ -302,6 +302,8 @@ def test_in_a_post_that_repeats_all_tools_are_touched_off_before_the_first_move(
     (touch,) = [before.text for before in made.before if (before.move, before.kind) == (change, "touch")]
     assert "noted at the set-up" in touch
     assert job.shop.pace.tool_change == 20
+    (noted,) = [before.text for before in made.before if before.move == 1 and before.kind == "say"]
+    assert "left in its holder touch the same surfaces" in noted or "right in its holder touch the same" in noted
     told = job_from_data({**PIVOTED, "lathe": {"post": "repeats"}, "pace": {"tool_change": 60}})
     assert told.shop.pace.tool_change == 60
 

@@ -26,6 +26,7 @@ def ahead(
     out += about_jaws(frame, moves)
     out += _stops(frame, moves, border_after)
     stops = {before.move for before in out if before.kind == "measure"}
+    out += _noted(frame, moves)
     tool, stage = None, None
     for move in moves:
         out += _new_tool(frame, move, first=tool is None) if move.tool != tool else []
@@ -68,6 +69,20 @@ def _new_tool(frame: Frame, move: Move, first: bool) -> list[Before]:
     return [
         Before(move.n, "tool", f"{move.tool[:1].upper()}{move.tool[1:]}, on centre height"),
         Before(move.n, "touch", f"Touch off diameter and length with {move.tool}{again}"),
+    ]
+
+
+def _noted(frame: Frame, moves: Sequence[Move]) -> list[Before]:
+    """In a post that repeats, what is noted of every later tool before the first move."""
+    later = list(dict.fromkeys(move.tool for move in moves))[1:] if frame.job.shop.lathe.post == "repeats" else []
+    return [
+        Before(
+            1,
+            "say",
+            f"With {tool} in its holder touch the same surfaces, and note by how much each slide shows less than it "
+            f"should: cross {BLANK}, along {BLANK}",
+        )
+        for tool in later
     ]
 
 

@@ -75,7 +75,7 @@ def _checklist(plan: Plan, cuts: Cuts, items: Mapping[str, Item]) -> Iterator[Tu
     """Ahead of everything: the piece, chuck and eyes, the readouts."""
     safe = ("Chuck key out. Jaws tight. Guard down.", "Eye protection on; sleeves, rings and hair away from the work.")
     yield TurnStep(
-        1, "piece", "The piece", _lines(items, "the bar", "the piece"), None, True, picture=_piece(plan, cuts)
+        1, "piece", "The piece", _lines(items, "the bar", "the work"), None, True, picture=_piece(plan, cuts)
     )
     yield TurnStep(
         1, "safe", "Jaws, key, guard, eyes", (*safe, *_lines(items, "clearance"), *_lines(items, "caution")), None, True
@@ -110,7 +110,9 @@ def _of_before(plan: Plan, cuts: Cuts, items: Mapping[str, Item], n: int, before
     if kind == "tool":
         lines = (*lines, *_of_tool(items, tool))
     elif kind == "touch":
-        lines = (*_touching(plan, items, tool, move), *_lines(items, "figures past"), *_lines(items, "to stand off"))
+        further = (*_lines(items, "figures past"), *_lines(items, "to leave extra metal on"))
+        noted = plan.job.shop.lathe.post == "repeats" and move.n > 1
+        lines = (text,) if noted else (*_touching(plan, items, tool, move), *further)
         picture, entries = _touch_picture(plan, cuts, tool, move), _touch_entries(plan, tool, move)
         lines = lines or (text,)
     elif kind == "measure":

@@ -63,7 +63,7 @@ def setting_up(plan: Plan) -> SettingUp:
             *(Item(f"How the {slide_name(slide.name)} must read", tuple(_reading(slide))) for slide in _wound(plan)),
             *(Item("How the top slide must be set over", lines) for lines in (tuple(how_to_set_over(plan)),) if lines),
             *(Item(title, lines) for title, lines in touching_off(plan)),
-            Item("To stand off", (standing_off(plan),)),
+            Item("To leave extra metal on", (standing_off(plan),)),
             *_past_the_middle(plan),
             *(Item("Power feed", lines) for lines in (power_feed(plan),) if lines),
             Item("Cautions", tuple(_cautions(plan))),

@@ -67,8 +67,8 @@ def standing_off(plan: Plan) -> str:
         else f" and the {name} that much {further} than here{once}"
     )
     return (
-        "If the outline must not be cut into at all: What to expect says by how much to stand off. At touching off let "
-        f"the cross slide show {share} {more}{also}.{_in_hollows(plan)} The file takes the rest."
+        "If nothing may be cut below the outline: What to expect says how far under the drawn one it may lie. At "
+        f"touching off set the cross slide to show {share} {more}{also}.{_in_hollows(plan)} The file takes the rest."
     )
 
 
