@@ -53,3 +53,22 @@ def test_readings_are_checked_against_the_plan_of_a_job(pin: dict[str, Any]) -> 
     for wrong in ({"job": pin}, {"readings": "z,d\n-3,13\n"}):
         with pytest.raises(JobFaults):
             tasks.TASKS["check_view"](wrong)
+
+
+def test_a_tool_that_would_do_comes_with_its_plan(pin: dict[str, Any]) -> None:
+    """A right-hand knife alone does not get behind a ball."""
+    forms = [{"form": "ball", "diameter": 20, "neck": 14}, {"form": "fillet", "radius": 3}]
+    knife = {"name": "right-hand knife", "kind": "pointed", "hand": "right", "nose_radius": 0.4}
+    part = {"material": "brass", "form": [*forms, {"form": "cylinder", "length": 8}]}
+    job = {**pin, "part": part, "stock": {"diameter": 21, "proud": 0.5}, "tool": [knife]}
+    helps = json.loads(tasks.TASKS["plan_helps"](job))["helps"]
+    assert helps
+    for each in helps:
+        made = tasks.planned({**job, "tool": [knife, each["tool"]]})
+        assert len(made.moves) == each["moves"]
+        assert int(each["minutes"]) > 0
+    assert json.loads(tasks.TASKS["plan_helps"]({"title": "x"})) == {"helps": []}
+
+
+def test_nothing_would_help_where_no_tool_is_in_the_way(pin: dict[str, Any]) -> None:
+    assert json.loads(tasks.TASKS["plan_helps"](pin)) == {"helps": []}

@@ -319,3 +319,20 @@ def test_a_refusal_is_saved_as_it_is_looked_at(page: Page, watched: Watched, tmp
     text = (tmp_path / "d.svg").read_text()
     assert "Source Sans" in text
     assert "out of reach" in text
+
+
+def test_a_refusal_offers_a_tool_that_would_do(page: Page, watched: Watched) -> None:
+    watched.expected = ("422",)
+    page.goto("/")
+    forms = [{"form": "ball", "diameter": 20, "neck": 14}, {"form": "fillet", "radius": 3}]
+    knife = {"name": "right-hand knife", "kind": "pointed", "hand": "right", "nose_radius": 0.4}
+    part = {"material": "brass", "form": [*forms, {"form": "cylinder", "length": 8}]}
+    job = {"title": "Lever", "part": part, "stock": {"diameter": 21, "proud": 0.5}, "tool": [knife]}
+    kept = page.request.post("/api/jobs", data=job).json()["id"]
+    page.goto(f"/jobs/{kept}/plan")
+    offer = page.locator(".helps p").first
+    expect(offer).to_contain_text("the plan then takes", timeout=60_000)
+    moves = re.search(r"takes (\d+) moves", offer.inner_text())
+    assert moves
+    offer.get_by_role("button", name="Add this tool").click()
+    expect(page.locator("#moves-figure")).to_have_text(moves[1], timeout=60_000)

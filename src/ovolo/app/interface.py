@@ -93,6 +93,9 @@ TASKS: tuple[Entry, ...] = (
     Entry("plan_methods", "POST", "/api/plan/methods", "The ways to turn the curve, side by side", JOB, ANY),
     Entry("plan_unreached", "POST", "/api/plan/unreached", _OUT_OF_REACH, DRAWN, ANY),
     Entry(
+        "plan_helps", "POST", "/api/plan/helps", "Tools that would do where none reaches, each with its plan", JOB, ANY
+    ),
+    Entry(
         "preview",
         "POST",
         "/api/preview",

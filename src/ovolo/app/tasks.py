@@ -27,12 +27,14 @@ from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.readings import readings_from_text
 from ovolo.documents.starting import started, started_around
-from ovolo.errors import Fault, JobFaults
+from ovolo.errors import Fault, JobFaults, OvoloError
 from ovolo.part.files import Asked, outline_points, read_drawing
 from ovolo.plan import previews
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
+from ovolo.plan.report.advice import tools_that_would_do
 from ovolo.plan.report.unreached import unreached
+from ovolo.predict.forecast.outlook import forecast
 from ovolo.predict.forecast.tradeoff import tradeoff
 from ovolo.predict.methods.compare import MANY, compare
 from ovolo.show.drawing.half_section import Area
@@ -51,7 +53,7 @@ from ovolo.show.paper.cuts import Cuts
 from ovolo.show.paper.svg import document
 from ovolo.show.words.methods import methods_view
 from ovolo.show.words.tradeoff import tradeoff_view
-from ovolo.units import Unit
+from ovolo.units import DEGREE, Unit
 
 __all__ = ["TASKS", "planned"]
 
@@ -142,6 +144,34 @@ def plan_unreached(body: Body) -> bytes:
             "says": list(shown.said),
         }
     )
+
+
+def plan_helps(job: Body) -> bytes:
+    """Tools that would do where none of the drawer reaches, each with what the plan would then take."""
+    try:
+        read = job_from_data(job)
+    except JobFaults:
+        return _json({"helps": []})
+    unit, helps = read.measure[0], []
+    for tool, says in tools_that_would_do(read)[:MOST_HELPS]:
+        table: dict[str, Any] = {"name": says, "kind": tool.kind, "nose_radius": round(tool.nose_radius / unit, 6)}
+        if tool.kind == "pointed":
+            angles = {"edge_angle": tool.edge_angle, "point_angle": tool.point_angle}
+            table |= {"hand": tool.hand, **{name: round(angle / DEGREE, 3) for name, angle in angles.items()}}
+        try:
+            made = planned({**job, "tool": [*job["tool"], table]})
+        except OvoloError:
+            continue
+        minutes = sum(forecast(made, runs=FEW_RUNS).times) / 60
+        helps.append({"says": says, "tool": table, "moves": len(made.moves), "minutes": f"{minutes:.0f}"})
+    return _json({"helps": helps})
+
+
+MOST_HELPS = 2
+"""So many tools are planned with: a person chooses between two."""
+
+FEW_RUNS = 100
+"""Drawn runs where only the time is asked for."""
 
 
 def _millimetres(body: Body, name: str, least: int, most: int) -> float:

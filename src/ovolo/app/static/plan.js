@@ -1,6 +1,6 @@
 // The page Plan: the drawing walked through move by move, the table beside it, the figures that can be changed.
 
-import { $, MM, Refused, ask, calm, facts, h, s, svgOf } from "./common.js";
+import { $, MM, Refused, ask, calm, facts, h, s, svgOf, typed } from "./common.js";
 import { bindFields, fillFields, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
 import { savePicture } from "./save.js";
@@ -102,8 +102,31 @@ async function drawRefusal() {
   const [width, height] = Object.values(zoom.size()).map((px) => (px * 25.4) / 96);
   try {
     const found = await ask("POST", "/api/plan/unreached", { job: kept.document, width, height }, { signal: mine.ended.signal });
-    if (refusal === mine && found.picture) showRefusal(found);
+    if (refusal !== mine || !found.picture) return;
+    showRefusal(found);
+    loadHelps(mine);
   } catch { /* the faults stand without it */ }
+}
+
+/** Tools that would do, each with what the plan would then take; the nose that it really has is asked for. */
+async function loadHelps(mine) {
+  try {
+    const { helps } = await ask("POST", "/api/plan/helps", kept.document, { signal: mine.ended.signal });
+    if (refusal !== mine || !helps.length) return;
+    $("faults").append(h("div", { class: "helps", role: "group", "aria-label": "What would help" }, ...helps.map(helpOf)));
+  } catch { /* the faults stand without it */ }
+}
+
+function helpOf({ says, tool, moves, minutes }, i) {
+  const nose = h("input", { id: `help-${i}`, value: String(tool.nose_radius), inputmode: "decimal", autocomplete: "off" });
+  const add = () => {
+    const radius = typed(nose.value) ?? tool.nose_radius, tools = kept.document.tool || [];
+    const kind = tool.kind === "round" ? "round nose" : `${tool.hand}-hand knife`, names = new Set(tools.map((one) => one.name));
+    let name = `${kind} R ${radius}`;
+    for (let n = 2; names.has(name); n++) name = `${kind} R ${radius}, ${n}`;
+    kept.set(["tool"], [...tools, { ...tool, name, nose_radius: radius }], `added ${name}`);
+  };
+  return h("p", {}, h("label", { for: `help-${i}` }, `${says[0].toUpperCase()}${says.slice(1)}; its true nose radius `), nose, " ", h("button", { type: "button", onclick: add }, "Add this tool"), ` the plan then takes ${moves} moves, about ${minutes} min.`);
 }
 
 function showRefusal(found) {

@@ -12,6 +12,7 @@ import numpy as np
 from ovolo.errors import Fault
 from ovolo.geometry.halving import halved
 from ovolo.geometry.segments import Arc
+from ovolo.plan.job import Job
 from ovolo.plan.stations.choose_tools import Reach, Stretch, assign, missed_by_all, reaches_of
 from ovolo.plan.view.frame import Frame
 from ovolo.plan.view.undercuts import Way, bays
@@ -49,6 +50,17 @@ def out_of_reach(frame: Frame, reaches: Sequence[Reach], ridge: float) -> list[F
     coarse = _apart(missed, about)
     faults = [_too_coarse(frame, reaches, ridge, coarse, about)] if coarse else []
     return faults + [_gap_fault(finer, again, gap, ridge) for gap in gaps]
+
+
+def tools_that_would_do(job: Job) -> list[tuple[Tool, str]]:
+    """Tools that reach all that no tool of the drawer does, the largest of each kind, and what they are in words; none
+    where tools are not in the way."""
+    frame, ridge = Frame(job), job.part.ridge
+    gaps = missed_by_all(frame, reaches_of(frame, job.shop.tools, ridge))
+    tried = [tool for gap in gaps for tool in _candidates(frame, gap)]
+    unit, name = job.measure
+    wanted = _largest_of_each([t for t in tried if all(_reaches(frame, t, gap, ridge) for gap in gaps)])
+    return [(tool, _say(tool, unit, name)) for tool in wanted]
 
 
 def _tools(reaches: Sequence[Reach]) -> list[Tool]:
