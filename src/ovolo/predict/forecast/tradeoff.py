@@ -95,12 +95,14 @@ def tradeoff(plan: Plan, pace: Pace | None = None) -> Tradeoff:
         if missed:
             x, y = frame.chain.points(np.array([missed[0][0]]))
             unsuited.append(Unsuited(tool.name, frame.place(float(x[0]), float(y[0]))))
-        elif reach_of(frame, tool, asked).missed:  # it does a part of the curve from the side
+        elif reach_of(frame, tool, asked).missed or plan.job.shop.set_over is not None:
+            # It does a part of the curve from the side, or tapers in one pass by the top slide, as the plan does.
             points += _together(frame, [tool], asked, clock)
         else:
             points += _points(frame, tool, asked, clock)
     if not points:
         points = _together(frame, plan.job.shop.tools, asked, clock)
+    points = [_as_swept(point, plan) for point in points]
     kept = [point for point in points if point.ridge <= asked + 1e-9]
     fileable = [point for point in points if point.ridge <= max(asked, FILED) + 1e-9]
     return Tradeoff(
@@ -111,6 +113,13 @@ def tradeoff(plan: Plan, pace: Pace | None = None) -> Tradeoff:
         asked,
         setting_scatter(plan),
     )
+
+
+def _as_swept(point: TradeoffPoint, plan: Plan) -> TradeoffPoint:
+    """The plan's own point has the ridge that its sweep found, as every other text and picture of the plan has."""
+    own = point.stations == plan.stations and point.tool.split(" + ") == [tool.name for tool in plan.tools]
+    swept = plan.prediction.ridge_max
+    return point._replace(ridge=swept) if own and swept <= plan.job.part.ridge else point
 
 
 def _by_minutes(point: TradeoffPoint) -> tuple[float, float]:
