@@ -51,7 +51,7 @@ bench: $(READY)
 EXAMPLES ?= 2000
 soak: $(READY)
 	$(BIN)/python -m tests.properties.soak --cases $(EXAMPLES) --folder $(OUT)/soak
-	OVOLO_SOAK=$(EXAMPLES) $(BIN)/python -m pytest tests/properties
+	OVOLO_SOAK=$(EXAMPLES) $(BIN)/python -m pytest tests/properties tests/check/test_checking.py
 	OVOLO_TURN_KILLS=500 OVOLO_TURN_MINUTES=30 $(BIN)/python -m pytest tests/browser/test_turn_kills.py
 
 # Write the locks anew: hashes, no addresses. Needs uv (python3 -m pip install uv).

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from ovolo.check.arc import OwnRadius, own_radius
 from ovolo.check.blended import FILING, without_ridges
 from ovolo.check.causes import Cause
 from ovolo.check.correction import Correction, correct, shift_of
@@ -74,6 +75,7 @@ class Checked:
     judged: Judged | None
     correction: Correction
     held: bool = field(default=False)
+    radius: OwnRadius | None = None
 
     @property
     def verdict(self) -> str:
@@ -123,8 +125,9 @@ def check(plan: Plan, measured: Measured) -> Checked:
     doubts = [*off, *(_numbered(d, numbers) for d in (*apart, *gross))]
     undecided = _undecided(plan, reasons, used[-1]) if not held and not named else ()
     lines = _lines(positions, measured, why, best.at if not held else positions)
+    radius = None if held else own_radius(plan, used, against(positions, used, best.at))
     return Checked(
-        plan, measured, limits, lines, tuple(doubts), causes, undecided, reasons.fits, judged, correction, held
+        plan, measured, limits, lines, tuple(doubts), causes, undecided, reasons.fits, judged, correction, held, radius
     )
 
 

@@ -43,6 +43,9 @@ def check_as_data(checked: Checked) -> Data:
         "remaining": None
         if judged is None
         else {"above": rounded(judged.above, 5), "below": rounded(judged.below, 5), "u": rounded(judged.u, 5)},
+        "radius": None
+        if checked.radius is None
+        else {name: rounded(value, 5) for name, value in checked.radius._asdict().items()},
         "correction": {
             "shift": dict(fix.shift),
             "plan": None if fix.plan is None else plan_as_data(fix.plan),

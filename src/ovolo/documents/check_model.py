@@ -91,6 +91,14 @@ class RemainingTable(_Table):
     u: NotNegative
 
 
+class RadiusTable(_Table):
+    """The radius of the circle nearest to the readings on the longest arc of the curve, mm."""
+
+    radius: NotNegative
+    u: NotNegative
+    wanted: NotNegative
+
+
 class ShiftTable(_Table):
     """What is added to what each readout shows, in the job's units and its own convention."""
 
@@ -122,4 +130,5 @@ class CheckFile(_Table):
     causes: list[CauseTable]
     undecided: list[UndecidedTable]
     remaining: RemainingTable | None
+    radius: RadiusTable | None
     correction: CorrectionTable

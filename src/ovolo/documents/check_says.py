@@ -17,6 +17,7 @@ __all__ = [
     "correction_says",
     "fine",
     "question",
+    "radius_says",
     "undecided_says",
     "verdict_says",
 ]
@@ -170,6 +171,15 @@ def _whole(doubt: Doubt, column: str) -> Fault:
         "millimetres": "Write them in the units of the job",
     }[doubt.kind]
     return Fault(f"readings.{column}", None, "", says, f"{remedy}; if the part is so, check what the cross slide reads")
+
+
+def radius_says(checked: Checked) -> list[str]:
+    """The radius that the readings have by themselves, as a sentence; nothing where they have none."""
+    if checked.radius is None:
+        return []
+    unit, found = unit_of(checked.plan.job), checked.radius
+    own, wanted = fine(found.radius, unit), fine(found.wanted, unit)
+    return [f"The readings alone lie on R {own} (±{fine(K * found.u, unit, bare=True)}); wanted is R {wanted}."]
 
 
 def verdict_says(checked: Checked) -> str:

@@ -10,6 +10,7 @@ from ovolo.documents.check_says import (
     cause_title,
     correction_says,
     question,
+    radius_says,
     undecided_says,
     verdict_says,
 )
@@ -40,7 +41,7 @@ def check_page(checked: Checked) -> Data:
     open_ones = [undecided_says(each, checked.plan) for each in checked.undecided]
     return {
         "verdict": checked.verdict,
-        "says": verdict_says(checked),
+        "says": " ".join([verdict_says(checked), *radius_says(checked)]),
         "questions": [str(question(doubt, checked)) for doubt in checked.doubts],
         "causes": causes,
         "undecided": open_ones,

@@ -8,6 +8,7 @@ from ovolo.documents.check_says import (
     correction_says,
     fine,
     question,
+    radius_says,
     undecided_says,
     verdict_says,
 )
@@ -26,6 +27,7 @@ def checked_as_text(checked: Checked, *, assumed: bool = True) -> str:
     if checked.doubts:
         parts += ["Questions", *(f"  {question(doubt, checked)}" for doubt in checked.doubts), ""]
     parts += ["Cause", *(f"  {line}" for line in _causes(checked)), ""]
+    parts += [*radius_says(checked), ""] if checked.radius else []
     parts += ["What to do", *(f"  {line}" for line in correction_says(checked)), ""]
     parts += ["Readings, against the outline, square to it", *_table(checked)]
     if assumed:
