@@ -28,15 +28,18 @@ first used, so that ``import ovolo`` costs nothing::
     plan = ovolo.make_plan(ovolo.read_job("job.toml"))
     plan.moves, plan.prediction, ovolo.forecast(plan), ovolo.compare_methods(plan)
     ovolo.draw(plan), ovolo.write("sheet.pdf", plan)
+    ovolo.check_part(plan, ovolo.read_readings("readings.csv", plan.job))
 """
 
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from ovolo.errors import Fault, FaultsFound, OvoloError
+from ovolo.errors import FaultsFound, OvoloError
 
 if TYPE_CHECKING:
+    from ovolo.check.checking import check as check_part
     from ovolo.documents.reading import job_from_data, read_job
+    from ovolo.documents.readings import read_readings
     from ovolo.plan.planner import make_plan
     from ovolo.predict.forecast.outlook import forecast
     from ovolo.predict.forecast.tradeoff import tradeoff
@@ -45,26 +48,29 @@ if TYPE_CHECKING:
     from ovolo.show.formats import write
 
 __all__ = [
-    "Fault",
     "FaultsFound",
     "OvoloError",
+    "check_part",
     "compare_methods",
     "draw",
     "forecast",
     "job_from_data",
     "make_plan",
     "read_job",
+    "read_readings",
     "tradeoff",
     "write",
 ]
 
 _WHERE = {
+    "check_part": "check.checking:check",
     "compare_methods": "predict.methods.compare:compare",
     "draw": "show.drawing.pictures:picture_as_svg",
     "forecast": "predict.forecast.outlook:forecast",
     "job_from_data": "documents.reading:job_from_data",
     "make_plan": "plan.planner:make_plan",
     "read_job": "documents.reading:read_job",
+    "read_readings": "documents.readings:read_readings",
     "tradeoff": "predict.forecast.tradeoff:tradeoff",
     "write": "show.formats:write",
 }
