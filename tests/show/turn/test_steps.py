@@ -46,3 +46,12 @@ def test_touching_off_says_what_the_slides_read_there() -> None:
     steps, _ = steps_of("bridge-pin")
     touch = next(step for step in steps if step.kind == "touch")
     assert [(entry.slide, entry.figure) for entry in touch.entries] == [("cross", 20.0), ("saddle", 0.5)]
+
+
+def test_a_later_tool_is_touched_off_on_what_then_stands() -> None:
+    steps, _ = steps_of("windlass-handle")
+    first, later = (step for step in steps if step.kind == "touch")
+    assert first.entries[0].figure == 20.0
+    assert later.entries[0].figure < 20.0
+    said = next(line for line in later.lines if line.startswith("Diameter"))
+    assert f"Ø {later.entries[0].figure:.2f}" in said

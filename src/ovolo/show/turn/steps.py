@@ -15,11 +15,13 @@ import shapely
 from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
+from ovolo.setup.surfaces import standing
 from ovolo.shop.tools import Tool
 from ovolo.show.paper.cuts import Cuts, Region, tool_of
 from ovolo.show.turn.close_ups import HIGH, WIDE, picture_of
 from ovolo.show.turn.moves import standing_before
 from ovolo.show.words.figures import length_text, slide_name
+from ovolo.show.words.leaning_edge import leans_over
 from ovolo.show.words.setting_up import Item, setting_up
 
 __all__ = ["Entry", "TurnStep", "turn_steps"]
@@ -158,15 +160,28 @@ def _stop(items: Mapping[str, Item], tool: Tool, move: Move) -> tuple[str, ...]:
     return tuple(line for title in own for line in items[title].lines)
 
 
+def _touched(plan: Plan, move: Move) -> tuple[float, float, float]:
+    """What a tool is touched off on ahead of a move, mm: radius of the surface, a place on it, and the end face."""
+    stock, bore = plan.job.shop.stock, plan.job.part.surface == "bore"
+    stands = standing(plan, move.n)
+    cylinder = None if move.n == 1 and stock.outline is None else stands.nearest(bore=bore)
+    if cylinder is None:
+        return (stock.hole / 2 if bore else stock.radius), stands.front, stands.front
+    return cylinder.radius, max(cylinder.near, cylinder.far), stands.front
+
+
 def _touch_entries(plan: Plan, tool: Tool, move: Move) -> tuple[Entry, ...]:
-    """What the slides read with the tool against the bar, or in its hole, and against the end face."""
-    shop, bore = plan.job.shop, plan.job.part.surface == "bore"
+    """What the slides read with the tool against the surface that it comes to first, and against the end face.
+
+    An edge that leans over its nose comes to the face by a parallel: how, is said in words.
+    """
+    shop = plan.job.shop
     along = shop.coarse if move.stage == "rough" else shop.fine
-    radius = shop.stock.hole / 2 if bore else shop.stock.radius
-    return (
-        Entry("cross", shop.cross.figure(radius), "diameter measured"),
-        Entry(along.name, along.figure(shop.stock.front), "face, from the finished end"),
-    )
+    radius, _, front = _touched(plan, move)
+    across = Entry("cross", shop.cross.figure(radius), "diameter measured")
+    if leans_over(tool):
+        return (across,)
+    return (across, Entry(along.name, along.figure(front), "face, from the finished end"))
 
 
 def _starts(plan: Plan, befores: Sequence[Mapping[str, Any]]) -> list[Move]:
@@ -241,9 +256,10 @@ def _signs(plan: Plan, cuts: Cuts, name: str) -> str:
 
 
 def _touch_picture(plan: Plan, cuts: Cuts, tool: Tool, move: Move) -> str:
-    """The nose against the bar, near its end."""
-    stock, r = plan.job.shop.stock, tool.nose_radius
-    level = stock.hole / 2 - r if cuts.bore else stock.radius + r
-    nose = Point(stock.front - 1.5 * r, level)
-    seen = (stock.front - 8 * r - 6, level - 3.5 * r - 2, stock.front + 8 * r + 6, level + 2.0 * r + 2)
+    """The nose against the surface that it is touched off on."""
+    r = tool.nose_radius
+    radius, near, _ = _touched(plan, move)
+    level = radius - r if cuts.bore else radius + r
+    nose = Point(near - 1.5 * r, level)
+    seen = (nose.x - 6.5 * r - 6, level - 3.5 * r - 2, nose.x + 9.5 * r + 6, level + 2.0 * r + 2)
     return picture_of(cuts, seen, cuts.after(move.n - 1), tool, nose)

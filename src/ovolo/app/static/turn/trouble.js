@@ -1,6 +1,6 @@
 // When it goes otherwise than planned: something moved, a person is lost, the moves are rehearsed.
 import { read } from "./figures.js";
-import { choice, h, stepScreen } from "./screens.js";
+import { choice, h } from "./screens.js";
 import { bothAt, capital } from "./words.js";
 
 const STOP = "Stop the spindle. Wind the tool clear of the work.";
@@ -29,10 +29,18 @@ function touchAgain(app, title, lines, bar) {
   const tool = facts.moves[place - 1].tool;
   const touch = facts.steps.filter((step) => step.kind === "touch" && step.move <= place && facts.moves[step.move - 1].tool === tool).at(-1);
   const last = () => app.show(lostScreen(app, true));
-  const touching = () => {
-    const screen = stepScreen(app, touch);
-    app.show({ ...screen, title: bar ? "New face, then touch off both" : screen.title, done: () => { run.tick({ move: touch.move, before: touch.before, again: true, ...app.typedOf(touch) }); last(); } });
-  };
+  const cross = facts.slides.cross.diameter ? "what you measured" : "half of what you measured";
+  const touching = () => app.show({
+    title: bar ? "New face, then touch off both" : "Touch off again",
+    stopped: true,
+    body: [
+      h("p", { class: "lead" }, `Diameter: measure a cylinder that you have cut and that is there now. Paper between it and the tool: make the cross slide show ${cross}, and the paper with it.`),
+      h("p", { class: "lead" }, "Length: paper between the end face and the tool: make it show how far the face is from the finished end, and the paper with it."),
+      h("p", {}, "The figures of the first touching off are no longer those of the piece: do not use them."),
+    ],
+    done: () => { run.tick({ move: touch.move, before: touch.before, again: true }); last(); },
+    cancel: true,
+  });
   return {
     title,
     stopped: true,
