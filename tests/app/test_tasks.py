@@ -72,3 +72,9 @@ def test_a_tool_that_would_do_comes_with_its_plan(pin: dict[str, Any]) -> None:
 
 def test_nothing_would_help_where_no_tool_is_in_the_way(pin: dict[str, Any]) -> None:
     assert json.loads(tasks.TASKS["plan_helps"](pin)) == {"helps": []}
+
+
+def test_coarse_work_is_offered_with_the_worth_of_settings(pin: dict[str, Any]) -> None:
+    offered = json.loads(tasks.TASKS["plan_worth"](pin))["coarse"]
+    assert pin["finish"]["ridge"] < offered["ridge"] <= 0.21
+    assert any("Try the gauge" in line for line in offered["says"])

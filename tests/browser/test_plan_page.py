@@ -261,6 +261,8 @@ def test_the_worth_of_settings_is_reckoned_when_asked(page: Page) -> None:
     open_pin(page)
     page.get_by_text("How many settings are worth it?").click()
     expect(page.locator("#worth-at table")).to_contain_text("round nose 6")
+    page.get_by_role("button", name="Plan coarse work").click()
+    expect(page.locator("#worth-at")).to_contain_text("Try the gauge first")
 
 
 @pytest.mark.parametrize("context", [DESK, PHONE], indirect=True, ids=["desk", "phone"])

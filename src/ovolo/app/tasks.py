@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import json
+import math
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
@@ -27,7 +28,7 @@ from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.readings import readings_from_text
 from ovolo.documents.starting import started, started_around
-from ovolo.errors import Fault, JobFaults, OvoloError
+from ovolo.errors import CannotPlan, Fault, JobFaults, OvoloError
 from ovolo.part.files import Asked, outline_points, read_drawing
 from ovolo.plan import previews
 from ovolo.plan.model import Job, Plan
@@ -36,6 +37,7 @@ from ovolo.plan.report.advice import tools_that_would_do
 from ovolo.plan.report.unreached import unreached
 from ovolo.predict.forecast.outlook import forecast
 from ovolo.predict.forecast.tradeoff import tradeoff
+from ovolo.predict.methods.coarse import coarse
 from ovolo.predict.methods.compare import MANY, compare
 from ovolo.show.drawing.half_section import Area
 from ovolo.show.drawing.methods_drawing import methods_drawing, panel_as_svg
@@ -51,9 +53,10 @@ from ovolo.show.pages.plan_page import plan_page
 from ovolo.show.pages.shop_page import shop_page
 from ovolo.show.paper.cuts import Cuts
 from ovolo.show.paper.svg import document
+from ovolo.show.words.coarse import coarse_lines
 from ovolo.show.words.methods import methods_view
 from ovolo.show.words.tradeoff import tradeoff_view
-from ovolo.units import DEGREE, Unit
+from ovolo.units import DEGREE, Unit, from_mm
 
 __all__ = ["TASKS", "planned"]
 
@@ -107,7 +110,18 @@ def plan_further(job: Body) -> bytes:
 
 def plan_worth(job: Body) -> bytes:
     made = planned(job)
-    return _json(asdict(tradeoff_view(made, tradeoff(made))))
+    return _json({**asdict(tradeoff_view(made, tradeoff(made))), "coarse": _coarse(made)})
+
+
+def _coarse(made: Plan) -> dict[str, Any]:
+    """Coarse work: the ridge to plan with, in the unit of the job, and what to do; no ridge where no file belongs."""
+    try:
+        found = coarse(made)
+    except CannotPlan as refused:
+        return {"ridge": None, "says": [fault.says for fault in refused.faults]}
+    digits = 3 if made.job.units == "mm" else 4
+    ridge = math.ceil(from_mm(found.plan.job.part.ridge, made.job.units) * 10**digits - 1e-6) / 10**digits
+    return {"ridge": ridge, "says": list(coarse_lines(found))}
 
 
 def plan_methods(job: Body) -> bytes:

@@ -333,8 +333,15 @@ async function loadWorth() {
     const cell = (text, cls) => h("td", cls ? { class: cls } : {}, text);
     const rows = worth.rows.map((row) => h("tr", {}, cell(row.tool), cell(String(row.settings), "figure"), cell(row.ridge, "figure"), cell(row.minutes, "figure"), cell(row.note)));
     const head = ["tool", "settings", `leaves, ${worth.unit}`, "minutes", "note"].map((text, i) => h("th", { scope: "col", ...(i > 0 && i < 4 ? { class: "figure" } : {}) }, text));
-    $("worth-at").replaceChildren(...worth.sentences.map((line) => h("p", {}, line)), h("table", { class: "ruled" }, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows)));
+    $("worth-at").replaceChildren(...worth.sentences.map((line) => h("p", {}, line)), h("table", { class: "ruled" }, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows)), ...coarseOf(worth.coarse));
   } catch (wrong) { $("worth-at").replaceChildren(h("p", {}, wrong.message)); }
+}
+
+/** Coarse work: what it comes to, and a button that takes it. */
+function coarseOf(coarse) {
+  if (coarse.ridge === null) return [h("p", { class: "hint" }, `No coarse work here: ${coarse.says.join(" ")}.`)];
+  const take = () => kept.set(["finish", "ridge"], coarse.ridge, "coarse work");
+  return [h("h3", {}, "Coarse work"), ...coarse.says.map((line) => h("p", {}, line)), h("button", { type: "button", onclick: take }, "Plan coarse work")];
 }
 
 // Playing and stepping.
