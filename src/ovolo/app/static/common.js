@@ -14,6 +14,9 @@ export function h(name, attributes = {}, ...children) {
   return element;
 }
 
+/** A true minus before a figure, as the sheet has it; a hyphen in a word stays one. */
+export const typeset = (text) => text.replace(/(?<![\w.])-(?=[0-9.])/g, "−");
+
 export const svgNS = "http://www.w3.org/2000/svg";
 
 export function s(name, attributes = {}, ...children) {

@@ -1,6 +1,6 @@
 // The page Plan: the drawing walked through move by move, the table beside it, the figures that can be changed.
 
-import { $, MM, Refused, ask, calm, facts, h, s, svgOf, typed } from "./common.js";
+import { $, MM, Refused, ask, calm, facts, h, s, svgOf, typed, typeset } from "./common.js";
 import { bindFields, fillFields, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
 import { savePicture } from "./save.js";
@@ -236,7 +236,7 @@ function showRows(next) {
   const sections = next.sections.map((section) => h("table", {},
     h("caption", {}, section.heading),
     h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "move"), h("th", { scope: "col" }, "slide"), h("th", { scope: "col", class: "figure" }, `stop at`), h("th", { scope: "col" }, "cut"), h("th", { scope: "col" }, "setting"))),
-    h("tbody", {}, ...section.rows.flatMap((row) => [...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "5" }, text))), rowOf(row)]))));
+    h("tbody", {}, ...section.rows.flatMap((row) => [...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "5" }, typeset(text)))), rowOf(row)]))));
   $("rows").replaceChildren(...sections);
   rowByMove = new Map(next.sections.flatMap((section) => section.rows.map((row) => [row.n, row])));
 }
@@ -245,7 +245,7 @@ function showRows(next) {
 
 let rowByMove = new Map();
 
-function wordsOf(row) { return `${row.slide} ${row.direction} to ${row.figure.split(": ")[0]}`; }
+function wordsOf(row) { return typeset(`${row.slide} ${row.direction} to ${row.figure.split(": ")[0]}`); }
 
 function showNow() {
   const n = walk?.marked ?? 0, row = rowByMove.get(n), next = rowByMove.get(n + 1), total = rowByMove.size;
@@ -257,9 +257,9 @@ function showNow() {
 
 function rowOf(row) {
   // On a dial the figure is followed by how it is counted: that stands on a line of its own.
-  const [figure, ...counted] = row.figure.split(": ");
+  const [figure, ...counted] = typeset(row.figure).split(": ");
   const way = `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`;
-  const off = row.feed_off ? [h("span", { class: "counted" }, `feed off at ${row.feed_off}`)] : [];
+  const off = row.feed_off ? [h("span", { class: "counted" }, typeset(`feed off at ${row.feed_off}`))] : [];
   return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, way, ...off, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])), h("td", { class: "figure" }, figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "light") : ""), h("td", {}, row.setting ?? ""));
 }
 
@@ -296,7 +296,7 @@ $("set-up-done").addEventListener("click", () => {
 function showSettingUp(next) {
   const words = next.setting_up.map((item) => item.lines.join(" ")).join(" ");
   if (words !== setUpFor) { setUpFor = words; $("set-up").open = !wasSetUp(words); }
-  $("setting-up").replaceChildren(...next.setting_up.map((item) => h("li", {}, h("h3", {}, item.title), ...item.lines.map((line) => h("p", {}, line)))));
+  $("setting-up").replaceChildren(...next.setting_up.map((item) => h("li", {}, h("h3", {}, item.title), ...item.lines.map((line) => h("p", {}, typeset(line))))));
 }
 
 /** What to expect: the spindle beside the figures, what to watch for below the drawing, all the rest where it is opened. */
