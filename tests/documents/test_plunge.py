@@ -57,6 +57,10 @@ def test_every_tool_of_the_resolved_job_tells_its_own() -> None:
     assert job_from_data(tomllib.loads(job_as_toml(job))) == job
 
 
+def test_the_resolved_job_states_the_usual_limit_too() -> None:
+    assert job_as_data(_job(part__material="brass"))["limits"]["plunge"] == 3
+
+
 def test_a_job_of_its_own_limit_reads_back() -> None:
     job = _job(limits__plunge=1.75)
     assert job_as_data(job)["limits"]["plunge"] == 1.75

@@ -66,7 +66,7 @@ def test_in_millimetres_it_is_the_same_part(data: Data) -> None:
 def test_every_default_is_filled_in() -> None:
     data = job_as_data(job_from_data(pin()))
     assert data["finish"] == {"ridge": 0.05, "allowance": 0.2}
-    assert data["limits"] == {"bite": 1}
+    assert data["limits"] == {"bite": 1, "plunge": 2.5}
     assert data["slide"]["cross"] == {"reads": "diameter", "grows": "out", "count": 0.01, "lock": True}
     assert data["slide"]["saddle"] == {"reads": "diameter", "grows": "away", "count": 0.01, "lock": True}
     assert data["stock"] == {"diameter": 20, "hole": 0, "proud": 0.5, "stick_out": 35}

@@ -11,7 +11,6 @@ from typing import Any
 import tomlkit
 from tomlkit.items import Table
 
-from ovolo.cutting.materials import plunge_for
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Surface
@@ -146,11 +145,7 @@ def _part(job: Job, unit: Unit) -> Data:
 
 def _limits(job: Job, unit: Unit) -> Data:
     shop = job.shop
-    limits: Data = {"bite": figure(shop.bite, unit)}
-    usual = plunge_for(job.part.material)
-    usual = usual if job.part.surface == "outside" else min(usual, shop.bite)
-    if shop.plunge != usual:
-        limits["plunge"] = figure(shop.plunge, unit)
+    limits: Data = {"bite": figure(shop.bite, unit), "plunge": figure(shop.plunge, unit)}
     if job.shop.top is not None or job.shop.set_over is not None:
         limits["slides"] = ["saddle", "cross", "top"] if job.shop.saddle_moves else ["cross", "top"]
     return limits
