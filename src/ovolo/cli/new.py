@@ -107,7 +107,7 @@ class _Answers:
     "--tool", "tools", multiple=True, metavar="TOOL", help='"round 3", "right 0.4" or "left 0.4": nose radius.'
 )
 @click.option("--ridge", metavar="LENGTH", help="The most metal that may be left.")
-@click.option("--curve", nargs=2, metavar="Z Z", help="The stretch of z whose finish is asked for.")
+@click.option("--curve", nargs=2, metavar="Z Z", help="The part of the outline to finish in settings, from z to z.")
 @click.option("--drawing-units", type=click.Choice(["mm", "in"]), help="The unit of a drawing that does not say.")
 @click.option("--axis", metavar="AXIS", help='The axis in the drawing: x, y, "y=12.5", "x=40", "0,0 100,30".')
 @click.option("--free-end", type=click.Choice(["right", "left", "top", "bottom"]), help="Where the free end is drawn.")

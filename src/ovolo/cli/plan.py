@@ -200,7 +200,7 @@ def _fit(made: Plan, file: str) -> Fit:
     doings = [by_move[each.move - 1] for each in run]
     took, cutting = sum(each.seconds for each in run), sum(each.feed_seconds for each in doings)
     if took <= cutting:
-        says = "all moves together take no longer than their cuts alone at the feed reckoned with"
+        says = "all moves together take no longer than their cuts alone at the feed assumed"
         remedy = "Time every move from the end of the one before, in seconds"
         raise JobFaults([Fault(file, f"{took:.0f} s", f"more than {cutting:.0f} s", says, remedy)])
     return fitted(made.job.shop.pace, doings, [each.seconds for each in run])

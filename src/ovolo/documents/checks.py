@@ -89,7 +89,7 @@ def default_curve(outline: Outline, tools: Sequence[ToolTable]) -> tuple[float, 
 
 
 def curve_of(part: PartTable, outline: Outline, tools: Sequence[ToolTable]) -> tuple[float, float]:
-    """The stretch of z whose finish is asked for, the greater first, mm."""
+    """The part of the outline to finish in settings, from z to z, the greater first, mm."""
     if part.curve is None:
         return default_curve(outline, tools)
     return max(part.curve), min(part.curve)
@@ -145,7 +145,7 @@ def _blades(draft: Draft) -> Iterator[Fault]:
             yield draft.fault(("tool", i, "width"), says, "Correct one of the two", least)
         if (tool.stem is None) != (tool.shank is None):
             missing = "stem" if tool.stem is None else "shank"
-            says = "stem and shank are told together: how far the narrow part stands out, and what is behind it"
+            says = "stem and shank are given together: how far the narrow part projects, and what is behind it"
             yield draft.fault(("tool", i, missing), says, f"Add {missing}, or leave both out")
 
 
@@ -248,7 +248,7 @@ def _centre(draft: Draft) -> Iterator[Fault]:
     if len(missing) == 2:
         return
     if missing:
-        says = "centre_hole and centre_body are told together: the mouth of the hole, and what is behind the point"
+        says = "centre_hole and centre_body are given together: the mouth of the hole, and what is behind the point"
         yield draft.fault(("lathe", missing[0]), says, f"Add {missing[0]}, or leave both out")
         return
     assert lathe.centre_hole is not None

@@ -89,7 +89,7 @@ class PartTable(Table):
     file: Text | None = Field(None, description="a drawing that holds the outline")
     curve: Pair | None = Field(
         None,
-        description="the stretch of z whose finish is asked for; if left out, all but the last nose radius",
+        description="what is finished in settings, from z to z; if left out, all but the last nose radius",
         examples=[[0, -9]],
     )
 
@@ -153,9 +153,9 @@ class ToolTable(Table):
     )
     material: Literal["high-speed steel", "carbide"] = Field("high-speed steel", description="what its edge is made of")
     width: Positive | None = Field(None, description="of a grooving blade, over both corners")
-    stem: Positive | None = Field(None, description="how far the narrow part stands out of the shank")
+    stem: Positive | None = Field(None, description="how far the narrow part projects from the shank")
     shank: Positive | None = Field(None, description="width of the shank behind the narrow part, along the axis")
-    stands_out: Positive | None = Field(None, description="how far the nose stands out of its boring bar, on the cut")
+    stands_out: Positive | None = Field(None, description="how far the nose projects from its boring bar, on the cut")
     bar_diameter: Positive | None = Field(None, description="diameter of its boring bar")
     plunge: Positive | None = Field(None, description="widest cut with its whole width, if not limits.plunge")
     overhang: Positive | None = Field(None, description="of its boring bar, from the holder to the nose")
@@ -238,7 +238,7 @@ class LatheTable(Table):
     )
     power_feed: list[Literal["saddle", "cross"]] = Field(
         ["saddle"],
-        description="the slides that have power feed, which the plan may tell to use; [] for none",
+        description="the slides that have power feed, which the plan may use; [] for none",
         examples=[["saddle", "cross"]],
     )
 

@@ -132,9 +132,9 @@ def _part(job: NewJob) -> Table:
     if job.curve or x1 - x0 <= max(tool.nose_radius for tool in job.tools) + 1e-3:
         # Left out, the curve ends a nose radius before the bar: an outline shorter than that would have none.
         table.add("curve", ends)
-        table["curve"].comment("the stretch of z whose finish is asked for")
+        table["curve"].comment("finished in settings, from z to z")
     else:
-        table.add(tomlkit.comment(f"curve = [{ends[0]}, {ends[1]}]  # the stretch of z whose finish is asked for"))
+        table.add(tomlkit.comment(f"curve = [{ends[0]}, {ends[1]}]  # finished in settings, from z to z"))
     return table
 
 

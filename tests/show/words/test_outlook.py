@@ -73,7 +73,7 @@ def test_what_is_too_much_is_said_with_the_moves_and_a_remedy() -> None:
     made = _plan({"lathe": {"motor_w": 60}, "stock.stick_out": 120})
     cautions = outlook_view(made, forecast(made, runs=200)).cautions
     assert any(text.startswith("Move") and "motor gives 45 W" in text for text in cautions)
-    assert any(text.startswith("The bar stands out 6.0 times") and "centre" in text for text in cautions)
+    assert any(text.startswith("The bar projects by 6.0 times") and "centre" in text for text in cautions)
 
 
 def test_without_a_material_the_rest_is_still_told() -> None:

@@ -134,7 +134,7 @@ def loads(plan: Plan) -> Loads:
     cuts = engaged(plan)
     row = material_of(plan)
     if row is None:
-        return Loads((), (), _overhang(plan), ("The job names no material (part.material): no force can be told.",))
+        return Loads((), (), _overhang(plan), ("The job names no material (part.material): no force is known.",))
     runs = turnings(plan, cuts)
     by_number = {move.n: move for move in plan.moves}
     found = tuple(_load(plan, row, cut, by_number[cut.n], runs) for cut in cuts)
@@ -184,10 +184,10 @@ def _boring_bar(plan: Plan, tool: str) -> tuple[float, float] | None:
 def _missing(plan: Plan, row: Material) -> list[str]:
     out = []
     if plan.job.shop.stock.stick_out is None:
-        out.append("The job doesn't say how far the bar sticks out (stock.stick_out): its bending can't be told.")
+        out.append("The job doesn't say how far the bar sticks out (stock.stick_out): its bending is not known.")
     bars = [_boring_bar(plan, tool.name) for tool in plan.tools]
     if plan.job.part.surface == "bore" and None in bars:
-        out.append("The job doesn't give bar_diameter and overhang of every boring tool: bending can't be told.")
+        out.append("The job doesn't give bar_diameter and overhang of every boring tool: its bending is not known.")
     if row.thinnest.advice:
         out.append(f"{row.name[:1].upper()}{row.name[1:]}: {row.thinnest.advice[:1].lower()}{row.thinnest.advice[1:]}.")
     return out
@@ -207,7 +207,7 @@ def _overhang(plan: Plan) -> tuple[Overload, ...]:
     ratio = (shop.stock.stick_out + shop.stock.front) / (2 * shop.stock.radius)
     if ratio <= OVERHANG_LIMIT:
         return ()
-    says = f"the bar stands out {ratio:.1f} times its diameter, over {OVERHANG_LIMIT:g} (common practice, no source)"
+    says = f"the bar projects by {ratio:.1f} times its diameter, over {OVERHANG_LIMIT:g} (common practice, no source)"
     remedy = "Chuck it shorter, or support it on a centre until its end is turned"
     return (Overload("overhang", (), says, remedy),)
 
@@ -261,7 +261,7 @@ def _long_bar(plan: Plan) -> Overload | None:
     ratios = [overhang_ratio(*bar) for bar in bars if bar is not None]
     if not ratios or max(ratios) <= limit:
         return None
-    says = f"a boring bar stands out {max(ratios):.1f} times its diameter, over {limit:g} (common practice, no source)"
+    says = f"a boring bar projects by {max(ratios):.1f} times its diameter, over {limit:g} (common practice, no source)"
     return Overload("bar", (), says, "Set it deeper into its holder, or take a thicker bar")
 
 

@@ -39,4 +39,4 @@ def sharp_sentence(plan: Plan) -> str:
     if left is None or left <= plan.prediction.ridge_max:
         return ""
     figure = format_figure(left, unit, 2 if unit == "mm" else 3)
-    return f" {number_word(plan.stations).capitalize()} equal steps reckoned for a sharp point would leave {figure}."
+    return f" {number_word(plan.stations).capitalize()} equal steps calculated for a sharp tool would leave {figure}."
