@@ -27,6 +27,7 @@ from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.readings import readings_from_text
+from ovolo.documents.resolved import tool_as_data
 from ovolo.documents.starting import started, started_around
 from ovolo.errors import CannotPlan, Fault, JobFaults, OvoloError
 from ovolo.part.files import Asked, outline_points, read_drawing
@@ -56,7 +57,7 @@ from ovolo.show.paper.svg import document
 from ovolo.show.words.coarse import coarse_lines
 from ovolo.show.words.methods import methods_view
 from ovolo.show.words.tradeoff import tradeoff_view
-from ovolo.units import DEGREE, Unit, from_mm
+from ovolo.units import Unit, from_mm
 
 __all__ = ["TASKS", "planned"]
 
@@ -166,12 +167,9 @@ def plan_helps(job: Body) -> bytes:
         read = job_from_data(job)
     except JobFaults:
         return _json({"helps": []})
-    unit, helps = read.measure[0], []
+    helps = []
     for tool, says in tools_that_would_do(read)[:MOST_HELPS]:
-        table: dict[str, Any] = {"name": says, "kind": tool.kind, "nose_radius": round(tool.nose_radius / unit, 6)}
-        if tool.kind == "pointed":
-            angles = {"edge_angle": tool.edge_angle, "point_angle": tool.point_angle}
-            table |= {"hand": tool.hand, **{name: round(angle / DEGREE, 3) for name, angle in angles.items()}}
+        table = {**tool_as_data(tool, read.units), "name": says}
         try:
             made = planned({**job, "tool": [*job["tool"], table]})
         except OvoloError:

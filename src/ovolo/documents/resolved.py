@@ -24,7 +24,7 @@ from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 from ovolo.units import DEGREE, Unit, from_mm, to_mm
 
-__all__ = ["job_as_data", "job_as_toml", "unit_of"]
+__all__ = ["job_as_data", "job_as_toml", "tool_as_data", "unit_of"]
 
 Figure = float | int | str
 Data = dict[str, Any]
@@ -217,10 +217,11 @@ def _stock(stock: Stock, surface: Surface, unit: Unit) -> Data:
 def _drawn_tool(shop: Shop, tool: Tool, unit: Unit) -> Data:
     """A tool of the drawer with what it is made of and how wide it may plunge."""
     plunge = {"plunge": figure(shop.plunge_of(tool), unit)}
-    return _tool(tool, unit) | plunge | _cutter(shop.lathe.cutter(tool.name), unit)
+    return tool_as_data(tool, unit) | plunge | _cutter(shop.lathe.cutter(tool.name), unit)
 
 
-def _tool(tool: Tool, unit: Unit) -> Data:
+def tool_as_data(tool: Tool, unit: Unit) -> Data:
+    """A tool as it is written in a job, its lengths in `unit`."""
     if tool.outline is not None:
         return _form_tool(tool, tool.outline, unit)
     return _without_none(
