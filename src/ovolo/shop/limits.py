@@ -12,7 +12,7 @@ from ovolo.shop.shop import Shop
 from ovolo.shop.slides import SlideName
 from ovolo.shop.tools import Tool
 
-__all__ = ["Limit", "limit_of", "thickest"]
+__all__ = ["Limit", "cuts_inward_only", "limit_of", "thickest"]
 
 
 def limit_of(shop: Shop, tool: Tool, slide: SlideName, *, rough: bool) -> Limit:
@@ -32,6 +32,11 @@ def limit_of(shop: Shop, tool: Tool, slide: SlideName, *, rough: bool) -> Limit:
     Limit(widest=3.0, by='plunge')
     """
     return tool.edge.limit(shop.bite, shop.plunge_of(tool), inward=slide == "cross", rough=rough)
+
+
+def cuts_inward_only(shop: Shop, tool: Tool) -> bool:
+    """Whether a tool is made to be fed in, not along: a grooving blade, which a load from the side breaks."""
+    return limit_of(shop, tool, "saddle", rough=True).by == "corner of the blade"
 
 
 def thickest(shop: Shop, tool: Tool, slide: SlideName) -> float:

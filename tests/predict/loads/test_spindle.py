@@ -14,7 +14,16 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan
 from ovolo.predict.loads.engaged import engaged
-from ovolo.predict.loads.spindle import FEEDS, Turning, feed_of, hand_turns, material_of, turning_of, turnings
+from ovolo.predict.loads.spindle import (
+    FEEDS,
+    Turning,
+    feed_of,
+    hand_turns,
+    material_of,
+    turning_for,
+    turning_of,
+    turnings,
+)
 from ovolo.shop.slides import Slide
 
 STEEL = {"part.material": "mild steel"}
@@ -84,6 +93,19 @@ def test_no_handwheel_is_wound_faster_than_a_hand_can(rpm: float, per_turn: floa
     turns = hand_turns(run, Slide("saddle", "diameter", "away", 0.01, per_turn=per_turn))
     assert turns is not None
     assert turns <= 60.0001
+
+
+def test_a_blade_turns_at_half_the_speed_and_is_fed_slowly() -> None:
+    """Common practice, no source: 0.03 to 0.05 mm a turn, so that the chip gets out of the slot."""
+    blade = {"name": "blade", "kind": "grooving", "width": 3, "nose_radius": 0.2}
+    plan = make_plan(job_from_data(pin({**STEEL, "tool.1": blade})))
+    row = material_of(plan)
+    assert row is not None
+    other, slow = (turning_for(plan, row, "rough", tool, 20.0) for tool in ("round nose 6", "blade"))
+    assert slow.rpm == pytest.approx(other.rpm / 2, rel=0.05)
+    assert slow.rpm <= other.rpm / 2 + 1e-9
+    assert 0.03 <= slow.feed <= 0.05
+    assert "half the usual speed" in slow.why
 
 
 def test_a_move_finds_its_own_turning() -> None:

@@ -142,9 +142,17 @@ def test_what_is_left_is_said_in_sentences() -> None:
 def test_one_setting_fewer_is_told_apart_from_what_was_asked() -> None:
     made = plan()
     many = replace(made, stations=16, proof=replace(made.proof, fewer=15, leaves=0.05004))
-    assert left(many).sentences[1] == "It takes 16 settings; the best plan with 15 would leave 0.05004 mm."
+    so_many = "It takes 16 settings, one of them on the axis"
+    assert left(many).sentences[1] == f"{so_many}; the best such plan with 15 would leave 0.05004 mm."
     none = replace(many, proof=replace(many.proof, leaves=None))
-    assert left(none).sentences[1] == "It takes 16 settings; with 15 there is no plan."
+    assert left(none).sentences[1] == f"{so_many}; with 15 there is no such plan."
+
+
+def test_a_curve_that_begins_off_the_axis_needs_no_setting_there() -> None:
+    made = plan()
+    beside = replace(made.job, part=replace(made.job.part, curve=(-1.0, -9.0)))
+    many = replace(made, job=beside, stations=16, proof=replace(made.proof, fewer=15, leaves=0.05004))
+    assert left(many).sentences[1] == "It takes 16 settings; the best plan with 15 would leave 0.05004 mm."
 
 
 def test_it_is_compared_with_as_many_equal_steps_of_a_pointed_tool() -> None:

@@ -13,6 +13,7 @@ from ovolo.cutting.materials import Material, material, speeds_for
 from ovolo.plan.model import Move, Plan, Stage
 from ovolo.predict.loads.engaged import Engaged
 from ovolo.shop.lathe import Lathe
+from ovolo.shop.limits import cuts_inward_only
 from ovolo.shop.slides import Slide
 
 __all__ = [
@@ -29,6 +30,10 @@ __all__ = [
 
 FEEDS: dict[Stage, float] = {"rough": 0.1, "finish": 0.05}
 """Feed aimed at [mm a turn], wound by hand (common practice, no source)."""
+
+BLADE_SPEED, BLADE_FEED = 0.5, 0.04
+"""A grooving blade turns at half the speed of other tools and is fed in by this, between 0.03 and 0.05 [mm a turn]: its
+chip has to get out of the slot (common practice, no source)."""
 
 MOST_RPM = 2000.0
 """No faster speed is named for a lathe whose speeds aren't listed (our caution, no source) [rev/min]."""
@@ -81,6 +86,11 @@ def turning_for(plan: Plan, row: Material, stage: Stage, tool: str, diameter: fl
     lathe = plan.job.shop.lathe
     published = speeds_for(row, lathe.cutter(tool).material)
     wanted = published.low if stage == "rough" else published.high
+    shop = plan.job.shop
+    if any(cuts_inward_only(shop, t) for t in shop.tools if t.name == tool):
+        chosen = _chosen(lathe, BLADE_SPEED * wanted, diameter)
+        why = f"{chosen.why}: half the usual speed, for a blade"
+        return Turning(stage, tool, diameter, chosen.rpm, chosen.speed, BLADE_FEED, why)
     chosen = _chosen(lathe, wanted, diameter)
     return Turning(stage, tool, diameter, chosen.rpm, chosen.speed, FEEDS[stage], chosen.why)
 

@@ -26,6 +26,7 @@ from ovolo.show.words.figures import (
     within_text,
 )
 from ovolo.show.words.power_feed import hand_text, how_many
+from ovolo.tolerances import SAME_PLACE
 from ovolo.units import Unit, format_figure, format_length, from_mm
 
 __all__ = [
@@ -264,9 +265,18 @@ def _settings_sentence(plan: Plan, unit: Unit) -> str:
     fewer, leaves = plan.proof.fewer, plan.proof.leaves
     if fewer < 1:
         return f"It takes {many}."
+    axis, such = (", one of them on the axis", " such") if _begins_on_the_axis(plan) else ("", "")
     if leaves is None:
-        return f"It takes {many}; with {fewer} there is no plan."
-    return f"It takes {many}; the best plan with {fewer} would leave {_told_apart(leaves, plan.job.part.ridge, unit)}."
+        return f"It takes {many}{axis}; with {fewer} there is no{such} plan."
+    would = _told_apart(leaves, plan.job.part.ridge, unit)
+    return f"It takes {many}{axis}; the best{such} plan with {fewer} would leave {would}."
+
+
+def _begins_on_the_axis(plan: Plan) -> bool:
+    """Whether one of the settings has to bring the nose onto the axis, so that no pip is left in the middle."""
+    part = plan.job.part
+    start = part.outline.start
+    return part.surface == "outside" and start.y < SAME_PLACE and max(part.curve) >= start.x - SAME_PLACE
 
 
 def _equal_steps_sentence(plan: Plan, unit: Unit) -> str | None:
