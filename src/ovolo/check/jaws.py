@@ -19,7 +19,7 @@ from ovolo.geometry.chain import Floats, Ints
 
 __all__ = ["Jaws"]
 
-STEP = 0.01
+STEP = 0.02
 """Places under jaws are at most this far apart, mm."""
 
 SHIFTS = (-2.8570, -1.3556, 0.0, 1.3556, 2.8570)
@@ -27,7 +27,7 @@ SHIFTS = (-2.8570, -1.3556, 0.0, 1.3556, 2.8570)
 
 WEIGHTS = (0.011257, 0.222076, 0.533333, 0.222076, 0.011257)
 
-KEEP = 0.35
+KEEP = 0.12
 """Places this far below the highest under the jaws are not looked at again, mm."""
 
 
