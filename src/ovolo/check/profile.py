@@ -1,8 +1,8 @@
 """The height of the finished surface at close places, for many positions of the tools at once.
 
 What stands at a place is the lowest that any tool's underside came over it. That is exact for an outline that does not
-double back, and takes microseconds where a sweep of regions takes milliseconds: cusps of ridges are met between two
-places, so that they come out low by no more than the slope of their flanks times half the step (some 1 µm with places 0.02 mm apart).
+double back, and takes microseconds where a sweep of regions takes milliseconds. Cusps of ridges are met between two
+places, so that they come out low by no more than the slope of their flanks times half the step: some 1 µm.
 """
 
 from __future__ import annotations
