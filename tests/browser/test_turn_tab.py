@@ -18,13 +18,13 @@ def test_a_plan_is_taken_to_the_lathe(page: Page) -> None:
     page.get_by_role("link", name="Take to the lathe").click()
     page.wait_for_url(f"**{job}/turn")
     expect(page.locator("#run-address")).to_contain_text("/run/", timeout=60_000)
-    expect(page.locator("#runs li a")).to_have_count(1)
+    expect(page.locator("#runs li > a:first-child")).to_have_count(1)
     expect(page.locator("#code")).to_have_js_property("complete", True)
     assert page.locator("#code").evaluate("image => image.naturalWidth") > 100
     result = Axe().run(page, options=TAGS)
     assert [(v["id"], [n["html"][:120] for n in v["nodes"]]) for v in result.response["violations"]] == []
     page.reload()
-    expect(page.locator("#runs li a")).to_have_text(re.compile("at move 1 of"))
+    expect(page.locator("#runs li > a:first-child")).to_have_text(re.compile("at move 1 of"))
     page.get_by_role("button", name=re.compile("Show the address")).click()
     page.get_by_role("link", name="Open it here").click()
     expect(page.locator("#move")).to_have_text("1", timeout=60_000)
