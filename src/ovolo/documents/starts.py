@@ -108,7 +108,7 @@ STARTS: dict[str, Start] = {
     ),
     "ball": Start(
         "a ball on the end of a lever",
-        {"diameter": ("25", "1"), "neck": ("12", "0.5"), "fillet": ("3", "0.125"), "length": ("10", "0.375")},
+        {"diameter": ("25", "0.9375"), "neck": ("12", "0.5"), "fillet": ("3", "0.125"), "length": ("10", "0.375")},
         _ball,
     ),
     "taper": Start(
@@ -130,10 +130,10 @@ STARTS: dict[str, Start] = {
     "handle": Start(
         "a handle, smooth through three diameters",
         {
-            "end": ("16", "0.625"),
-            "belly": ("24", "1"),
-            "waist": ("14", "0.5"),
-            "length": ("90", "3.5"),
+            "end": ("14", "0.5625"),
+            "belly": ("20", "0.8125"),
+            "waist": ("12", "0.5"),
+            "length": ("60", "2.375"),
             "shank": ("5", "0.1875"),
         },
         _handle,
