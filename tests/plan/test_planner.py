@@ -135,3 +135,33 @@ def test_a_face_alone_is_planned() -> None:
     assert max(p.x for p in plan.prediction.surface if p.y < 14.9) <= 1e-6
     reached = [m.end.y for m in plan.moves if m.cuts and m.end.x - 0.4 < 1e-6]
     assert min(reached) <= 1e-6  # the nose centre gets to the axis
+
+
+def test_on_a_coarse_grid_the_proof_is_of_one_setting_fewer_than_the_plan_takes() -> None:
+    """With these counts a lower ridge takes fewer settings than the one asked for does at first."""
+    job = pin(
+        {
+            "part.outline": [
+                {"z": 0.0, "d": 0.0},
+                {"z": 0.0, "d": 1.76},
+                {"z": -0.913, "d": 6.357, "convex": 2.4732},
+                {"z": -1.947, "d": 7.766, "concave": 3.128},
+                {"z": -7.06, "d": 7.766},
+            ],
+            "part.curve": [0.0, -6.9],
+            "stock": {"diameter": 10.766, "proud": 0.3, "stick_out": 12.06},
+            "tool": [
+                {"name": "T0", "nose_radius": 0.05, "edge_angle": 95},
+                {"name": "T1", "nose_radius": 1.2, "edge_angle": 117.5, "point_angle": 35},
+                {"name": "T2", "nose_radius": 0.1, "edge_angle": 117.5, "point_angle": 60},
+                {"name": "T3", "nose_radius": 1.2, "edge_angle": 95},
+            ],
+            "finish": {"ridge": 0.2948, "allowance": 0.306},
+            "limits": {"bite": 0.235},
+            "slide.cross": {"reads": "radius", "grows": "in", "count": 0.05},
+            "slide.saddle": {"grows": "toward", "count": 0.005},
+        }
+    )
+    plan = make_plan(job_from_data(job))
+    assert plan.fewest == plan.stations == plan.proof.fewer + 1
+    assert plan.proof.leaves is None or plan.proof.leaves > plan.job.part.ridge

@@ -247,10 +247,11 @@ def proof_of(frame: Frame, shares: Sequence[Share], ridge: float) -> Proof:
     for reach, stretches in shares:
         for stretch in stretches:
             chooser = reach.chooser(frame, stretch)
-            found = chooser.cover(ridge)
-            assert found is not None
-            total += len(found[1])
-            fewer = chooser.one_fewer(len(found[1]), ridge)
+            choice = chooser.choose(ridge)
+            assert choice is not None
+            many = len(choice.passes)  # with a lower ridge it may be fewer: a coarse grid is not even
+            total += many
+            fewer = chooser.one_fewer(many, ridge)
             leaves += [] if fewer is None else [fewer]
     return Proof(total - 1, min(leaves, default=None))
 
