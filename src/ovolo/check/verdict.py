@@ -35,6 +35,8 @@ CLOSE, MOST = 0.02, 1400
 """The curve is looked at this closely, mm, at no more places than this."""
 
 SMALLEST = 1e-4
+AT_FACE = 0.01
+"""So near to the end face of a part that does not begin on the axis nothing is judged, mm."""
 
 
 @dataclass(frozen=True)
@@ -95,6 +97,8 @@ def _along(at: Positions) -> Places:
     start, end = frame.curve_ends
     many = int(np.clip((end - start) / CLOSE, 200, MOST))
     x, _ = frame.chain.points(np.linspace(start, end, many))
+    if not frame.on_axis:  # right at the end face the place is the face's, not the curve's
+        x = x[x <= frame.front_of_part - AT_FACE]
     if frame.on_axis and start < 1e-6:
         x = np.concatenate([x, frame.front_of_part + np.linspace(0.01, 0.4, 12)])
     return places(at, np.unique(np.round(x, 9)), 0.3)
