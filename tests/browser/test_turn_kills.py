@@ -22,7 +22,7 @@ import httpx
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Error, Page, Route, ViewportSize, expect
 from tests.browser.conftest import START
-from tests.browser.turning import done, kept, no_secure_context, number, open_run, settled, take, to_figure
+from tests.browser.turning import APART, done, kept, no_secure_context, number, open_run, settled, take, to_figure
 from tests.conftest import FLAGS
 
 pytestmark = pytest.mark.browser
@@ -109,6 +109,7 @@ def _on(page: Page) -> None:
     """To the figure, or to the end: at the end some are taken back."""
     while page.locator("#title").is_visible() and page.locator("#title").inner_text() == "The turning is done":
         for _ in range(4):
+            page.wait_for_timeout(APART)
             page.get_by_role("button", name="Back").click()
     to_figure(page)
 

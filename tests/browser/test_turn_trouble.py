@@ -9,7 +9,7 @@ import httpx
 import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from tests.browser.turning import done, figure, kept, number, open_run, settled, take, to_figure
+from tests.browser.turning import APART, done, figure, kept, number, open_run, settled, take, to_figure
 from tests.show.plans import planned
 
 from ovolo.predict.forecast.overshoot import FARTHEST, REACHED, overshoots
@@ -156,6 +156,7 @@ def test_a_rehearsal_ticks_nothing_and_stays_clear(page: Page, address: str) -> 
     assert min(by) >= 20
     assert {round(one, 6) for one, m in zip(seen, moves, strict=False) if m["slide"] == "saddle"} == {0.0}
     for _ in range(7):
+        page.wait_for_timeout(APART)
         page.get_by_role("button", name="Back").click()
     expect(page.locator("#shift")).to_have_text("")
     assert number(page) == 1
