@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -21,10 +22,14 @@ from ovolo.check.profile import near_surface
 from ovolo.check.reach import Against, Finish, against
 from ovolo.check.reasons import Reasons, reasons_of
 from ovolo.check.verdict import Judged, judge
+from ovolo.errors import Fault, JobFaults
 from ovolo.part.targets import CurveLimits, curve_limits
 from ovolo.plan.model import Plan
 
 __all__ = ["Checked", "Found", "Line", "Undecided", "check", "limits_of"]
+
+DOUBLES_BACK = 1e-3
+"""An outline that comes back by more than this doubles back, mm."""
 
 FEWEST = 3
 """Fewer readings support no cause."""
@@ -84,7 +89,12 @@ class Checked:
 
 
 def limits_of(plan: Plan) -> CurveLimits:
-    """What the curve of a plan may have above and below its outline, mm."""
+    """What the curve of a plan may have above and below its outline, mm. Raises JobFaults for an outline that doubles
+    back: what lies under it cannot be checked."""
+    x = [point.x for point in plan.job.part.outline.flattened(1e-3)]
+    if any(after > before + DOUBLES_BACK for before, after in pairwise(x)):
+        says = "it doubles back toward the free end, and such a part cannot be checked"
+        raise JobFaults([Fault("part.outline", None, "", says, "Hold a gauge against it: ovolo gauge writes one")])
     frame_free = positions_of(plan).frame
     _, y = frame_free.chain.points(np.linspace(*frame_free.curve_ends, 400))
     part, unit = plan.job.part, plan.job.shop.unit
