@@ -104,6 +104,18 @@ def test_a_bite_over_the_limit_is_noticed() -> None:
     assert any("bites" in fault for fault in oracle.judge(job, PLAN).faults)
 
 
+def test_a_finishing_cut_over_the_plunge_is_noticed() -> None:
+    job = pin({"limits.plunge": 0.8})
+    assert any("(finish" in fault and "at once" in fault for fault in oracle.judge(job, PLAN).faults)
+    assert not any("at once" in fault for fault in oracle.judge(JOB, PLAN).faults)
+
+
+@pytest.mark.parametrize(("out", "near"), [(24.3, True), (40, False)])
+def test_a_tool_too_near_to_told_jaws_is_noticed(out: float, near: bool) -> None:
+    job = pin({"lathe": {"jaws": 8}, "stock.stick_out": out})
+    assert near == any("from the jaws" in fault for fault in oracle.judge(job, PLAN).faults)
+
+
 def test_more_left_than_asked_is_noticed() -> None:
     faults = oracle.judge(pin({"finish.ridge": 0.03}), PLAN).faults
     assert any(fault.startswith("leaves 0.04") for fault in faults), faults

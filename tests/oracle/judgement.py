@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 from tests.oracle.heights import AGREE, standing
+from tests.oracle.limits import shortfalls
 from tests.oracle.outline import Data
 from tests.oracle.shop import ALONG, NOSE_CHORD, Setup, figure_of, other_half, set_up
 
@@ -52,6 +53,8 @@ def judge(job: Data, plan: Data) -> Verdict:
     chips = sweep(setup, plan["moves"], verdict)
     bounds = cache(lambda: bounds_of(job, plan["moves"]))
     _check_chips(setup, chips, verdict, bounds)
+    if "limits" in plan.get("job", {}) and "outline" in job["part"]:
+        verdict.faults.extend(shortfalls(job, setup, plan["moves"], [chip for _, _, chip in chips]))
     verdict.ridge = standing(setup, verdict.rest)
     said = plan["prediction"]
     verdict.say(verdict.gouge <= AGREE, f"gouges {verdict.gouge:.5f}")
