@@ -39,7 +39,7 @@ def tapers(draw: st.DrawFn) -> oracle.Data:
         "stock": {**bar, "proud": 0.5},
         "tool": [draw(st.sampled_from(TOOLS))],
         "finish": {"ridge": 0.08},
-        "limits": {"bite": 1.2, "slides": ["saddle", "cross", "top"]},
+        "limits": {"bite": 1.2, "plunge": 2.5, "slides": ["saddle", "cross", "top"]},
         "slide": {
             "saddle": {"count": count},
             "top": {"travel": 80, "count": 0.02, "angle": math.degrees(math.atan(rise / length))},

@@ -21,7 +21,7 @@ PLACE = re.compile(r"from z = (\S+) \(Ø (\S+)\) to z = (\S+) \(Ø (\S+)\)")
 class Trial:
     """What came of a job: a plan and what falls short of it, or a refusal and whether it is right.
 
-    `outcome`: "planned", "out of reach" (the second opinion agrees), "bite" (no roughing found within the bite, which
+    `outcome`: "planned", "out of reach" (the second opinion agrees), "bite" (no way found within bite and plunge, which
     the second opinion can't judge), or "wrong".
     """
 
@@ -54,7 +54,7 @@ def attempt(job: oracle.Data, folder: Path | None = None) -> Trial:
 def _refused(job: oracle.Data, refused: CannotPlan) -> Trial:
     """A refusal is right where the second opinion finds every place that it names out of reach as well."""
     said = [str(fault) for fault in refused.faults]
-    if all(fault.where == "limits.bite" for fault in refused.faults):
+    if all(fault.where in ("limits.bite", "limits.plunge") for fault in refused.faults):
         return Trial(job, "bite", said)
     poor = [f"says little: {fault}" for fault in refused.faults if not (fault.says and fault.remedy and fault.limit)]
     wrong = [f"can be reached: {text}" for text in said if oracle.out_of_reach(job, _place(text)) == 0]
