@@ -28,8 +28,9 @@ from ovolo.plan.stations.choose_tools import (
 from ovolo.plan.stations.search import least_ridge
 from ovolo.plan.stations.taper import slant_faults
 from ovolo.plan.swept_plan import SweptPlan
+from ovolo.plan.toolpath.lay_down import lay_down
 from ovolo.plan.toolpath.moves import moves_of, predict
-from ovolo.plan.toolpath.plan_moves import TOLERANCE, Draft, lay_down
+from ovolo.plan.toolpath.plan_moves import TOLERANCE, Draft
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
 

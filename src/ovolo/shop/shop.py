@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Literal
 
 from ovolo.geometry.outline import Outline
 from ovolo.shop.instruments import Instrument
@@ -69,6 +70,7 @@ class Shop:
     plunge: float = 2.5
     errors: SettingErrors = field(default_factory=SettingErrors)
     instruments: tuple[Instrument, ...] = ()
+    prefer: Literal["minutes", "moves"] = "minutes"
 
     @property
     def units(self) -> Unit:

@@ -241,11 +241,20 @@ class Chooser:
             first = min(float(covers.first[i]), float(x_ends[0][n])) - self.tool.lowest[1]
             last = max(float(covers.last[i]), float(x_ends[1][n])) - self.tool.lowest[0]
             y = float(s.y[i])
+            x = max(x, last) if self._goes_on_level(x, last) else x
             first = line.free_toward(x, lattice.x_up(max(first, x)), y)
             last = line.free_toward(x, lattice.x(lattice.column_at(min(last, x), False)), y)
             first, last = lattice.x(lattice.column_at(first, False)), lattice.x_up(last)
             out.append(self._settled(Pass(y, max(first, x), min(last, x), float(s.u[i]))))
         return (self._from_the_mouth(out[0]), *out[1:]) if out else ()
+
+    def _goes_on_level(self, x: float, last: float) -> bool:
+        """Whether a setting stands farther toward the chuck than it has to along a cylinder: it may end sooner."""
+        if x >= last:
+            return False
+        line = self.frame.contact_line(self.tool)
+        i, j = np.searchsorted(line.x, (x, last))
+        return bool(np.ptp(line.height[i : j + 1]) < REACHED)
 
     def _from_the_mouth(self, item: Pass) -> Pass:
         """In a bore a form tool comes to its first setting from in front of the mouth: beside its upright flank there

@@ -88,6 +88,31 @@ class Metal:
         """What a pass along the axis would take, above `base` where there is no metal below that."""
         return self._chip(*self._after_level(y, first, last), base)
 
+    def cutting_way(self, y: float, first: float, last: float) -> tuple[float, float] | None:
+        """Between which places of the nose centre a pass from `first` to `last` takes metal; None nowhere."""
+        where, after = self._after_level(y, first, last)
+        taken = np.flatnonzero(self.height[where] - after > SLIVER)
+        if not len(taken):
+            return None
+        low, high = float(self.x[where][taken[0]]), float(self.x[where][taken[-1]])
+        left, right = self.tool.lowest
+        if first > last:
+            return min(first, high - right), max(last, low - left)
+        return max(first, low - left), min(last, high - right)
+
+    def tallest_at_once(self, y: float, first: float, last: float) -> float:
+        """The greatest depth that the leading side of the tool meets at any place of a pass along the axis, mm."""
+        where, after = self._after_level(y, first, last)
+        height, reach = self.height[where], max(1, round(self.tool.nose_radius / self.pitch))
+        taken = height - after > SLIVER
+        if not taken.any():
+            return 0.0
+        top = np.pad(np.where(taken, height, -np.inf), reach, constant_values=-np.inf)
+        low = np.pad(np.where(taken, after, np.inf), reach, constant_values=np.inf)
+        windows = np.lib.stride_tricks.sliding_window_view
+        extent = windows(top, reach + 1).max(axis=1) - windows(low, reach + 1).min(axis=1)
+        return float(extent[np.isfinite(extent)].max())
+
     def try_plunge(self, x: float, y: float) -> Chip:
         """What feeding straight in at x, down to y, would take."""
         return self.try_level(y, x, x)

@@ -17,6 +17,11 @@ class Blade(Nosed):
         """Never more than its width [mm]."""
         return min(own or self.whole_width, self.whole_width)
 
+    @property
+    def only_plunges(self) -> bool:
+        """A load from the side breaks it."""
+        return True
+
     def limit(self, bite: float, plunge: float, *, inward: bool, rough: bool) -> Limit:
         """Its own width inward, its corner sideways [mm]."""
         return Limit(plunge, "width of the blade") if inward else Limit(self.radius, "corner of the blade")

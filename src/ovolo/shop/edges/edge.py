@@ -101,6 +101,10 @@ class Edge(Protocol):
         """Whether it may be fed along the axis either way."""
 
     @property
+    def only_plunges(self) -> bool:
+        """Whether it is only fed in: a load from the side breaks it, and along the axis it does no more than even."""
+
+    @property
     def cuts_away(self) -> bool:
         """Whether it is made to cut away from the chuck."""
 

@@ -82,6 +82,11 @@ class Nosed:
         return True
 
     @property
+    def only_plunges(self) -> bool:
+        """None but a blade does."""
+        return False
+
+    @property
     def cuts_away(self) -> bool:
         """None but a left-hand knife does."""
         return False
