@@ -17,7 +17,6 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.stations.choose_tools import Assignment
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.steps import Step, slack_of
-from ovolo.plan.sweep.sweep import sweep
 from ovolo.plan.toolpath.clearing.ground import STILL, Ground
 from ovolo.plan.toolpath.clearing.leave import Leave
 from ovolo.plan.toolpath.clearing.regions import clear
@@ -25,7 +24,7 @@ from ovolo.plan.toolpath.finishing import Finisher
 from ovolo.plan.toolpath.ground import Care
 from ovolo.plan.toolpath.moves import CUTS
 from ovolo.plan.toolpath.plain_passes import with_plain
-from ovolo.plan.toolpath.plan_moves import Draft, _in_bays, _leans_over, _parted, over_the_bite, rules_broken
+from ovolo.plan.toolpath.plan_moves import Draft, _in_bays, _swept, over_the_bite
 from ovolo.plan.toolpath.plan_moves import lay_down as in_passes
 from ovolo.plan.toolpath.recipes import Recipe, Turn, Yard, finishes, recipes
 from ovolo.plan.toolpath.taper_passes import cut_along
@@ -108,16 +107,12 @@ def _between(yard: Yard, ranked: Sequence[Recipe], best: Tried, coarser: Leave, 
 
 
 def _tried(yard: Yard, recipe: Recipe, leave: Leave, strict: bool) -> Tried:
-    frame, steps = yard.frame, _moves(yard, recipe, leave)
-    swept = sweep(frame, steps)
-    broken = rules_broken(frame, steps, swept)
-    if broken:
-        steps, swept, broken = _parted(frame, steps, swept, broken)
-    too_much = any(steps[n].stage == "rough" for n in over_the_bite(frame, steps, swept)) if broken else False
-    if strict and not broken:
-        broken = int(_leans_over(frame, swept))
-    cost = yard.price.cost(steps, [took.area > CUTS for took in swept.moves])
-    return Tried(Draft(steps, swept, broken, Care(allowance=leave.allowance)), cost, too_much)
+    frame = yard.frame
+    draft = _swept(frame, _moves(yard, recipe, leave), Care(allowance=leave.allowance), strict)
+    over = over_the_bite(frame, draft.steps, draft.swept) if draft.broken else []
+    too_much = any(draft.steps[n].stage == "rough" for n in over)
+    cost = yard.price.cost(draft.steps, [took.area > CUTS for took in draft.swept.moves])
+    return Tried(draft, cost, too_much)
 
 
 def _moves(yard: Yard, recipe: Recipe, leave: Leave) -> list[Step]:
