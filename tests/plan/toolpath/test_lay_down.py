@@ -14,13 +14,7 @@ from ovolo.plan.toolpath.moves import CUTS
 from ovolo.plan.toolpath.plan_moves import Draft, rules_broken
 from ovolo.plan.view.frame import Frame
 
-NECK: list[Data] = [
-    {"z": 0, "d": 0},
-    {"z": -8, "d": 16, "convex": 8},
-    {"z": -14.9282, "d": 8, "convex": 8},
-    {"z": -30, "d": 8},
-    {"z": -30, "d": 20},
-]
+SHOULDER: list[Data] = [{"z": 0, "d": 12}, {"z": -24, "d": 12}, {"z": -24, "d": 20}]
 
 
 def _laid(changes: Data) -> tuple[Frame, Draft, Draft]:
@@ -36,8 +30,8 @@ def _minutes(frame: Frame, draft: Draft) -> float:
 
 @pytest.mark.parametrize(
     "changes",
-    [{}, {"part": {"outline": NECK, "curve": [0, -28]}, "stock": {"diameter": 20, "proud": 0.5}}],
-    ids=["pin", "ball on a neck"],
+    [{}, {"part": {"outline": SHOULDER, "curve": [0, -18]}, "stock": {"diameter": 20, "proud": 0.5}}],
+    ids=["pin", "shoulder"],
 )
 def test_it_takes_less_time_than_passes_alone_and_breaks_no_rule(changes: Data) -> None:
     frame, draft, passes = _laid(changes)

@@ -250,7 +250,7 @@ class Chooser:
 
     def _goes_on_level(self, x: float, last: float) -> bool:
         """Whether a setting stands farther toward the chuck than it has to along a cylinder: it may end sooner."""
-        if x >= last:
+        if x >= last or len(self.tool.edge.noses) != 1:
             return False
         line = self.frame.contact_line(self.tool)
         i, j = np.searchsorted(line.x, (x, last))
