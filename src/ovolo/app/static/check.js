@@ -10,10 +10,19 @@ bindFields(document.body, kept);
 
 const key = `ovolo-readings-${kept.id}`;
 let over = 0; // how much of the axis the jaws cover
-let found = null, header = "z,d", extra = [];
+let found = null,
+  header = "z,d",
+  extra = [];
 
-$("more").addEventListener("click", () => { row({}).querySelector("input").focus(); });
-$("clear").addEventListener("click", () => { $("rows").replaceChildren(); localStorage.removeItem(key); plain(); list(); });
+$("more").addEventListener("click", () => {
+  row({}).querySelector("input").focus();
+});
+$("clear").addEventListener("click", () => {
+  $("rows").replaceChildren();
+  localStorage.removeItem(key);
+  plain();
+  list();
+});
 $("use-pasted").addEventListener("click", paste);
 $("go").addEventListener("click", check);
 $("mend").addEventListener("click", mend);
@@ -42,8 +51,26 @@ async function list() {
 
 function row(place) {
   const n = $("rows").children.length + 1;
-  const figure = (name, label, value) => h("input", { type: "text", inputmode: "decimal", autocomplete: "off", "data-name": name, "aria-label": `${label}, reading ${n}`, value: value ?? "", oninput: keep, onkeydown: next });
-  const line = h("tr", { "data-z": place.z ?? "" }, h("td", {}, figure("z", "z", place.z)), h("td", {}, figure("d", "Diameter", place.d)), h("td", { class: "about" }), h("td", { class: "off" }), h("td", { class: "for" }));
+  const figure = (name, label, value) =>
+    h("input", {
+      type: "text",
+      inputmode: "decimal",
+      autocomplete: "off",
+      "data-name": name,
+      "aria-label": `${label}, reading ${n}`,
+      value: value ?? "",
+      oninput: keep,
+      onkeydown: next,
+    });
+  const line = h(
+    "tr",
+    { "data-z": place.z ?? "" },
+    h("td", {}, figure("z", "z", place.z)),
+    h("td", {}, figure("d", "Diameter", place.d)),
+    h("td", { class: "about" }),
+    h("td", { class: "off" }),
+    h("td", { class: "for" }),
+  );
   about(line, place);
   $("rows").append(line);
   return line;
@@ -64,7 +91,9 @@ function next(event) {
 }
 
 function values() {
-  return [...$("rows").children].map((line) => Object.fromEntries([...line.querySelectorAll("input")].map((input) => [input.dataset.name, input.value.trim()])));
+  return [...$("rows").children].map((line) =>
+    Object.fromEntries([...line.querySelectorAll("input")].map((input) => [input.dataset.name, input.value.trim()])),
+  );
 }
 
 function keep() {
@@ -73,25 +102,39 @@ function keep() {
 }
 
 /** What was pasted with columns of its own no longer holds once a figure is typed. */
-function plain() { header = "z,d"; extra = []; }
+function plain() {
+  header = "z,d";
+  extra = [];
+}
 
 const figure = (text) => text.replace("−", "-").replace(",", ".");
 
 function text() {
   const state = $("blended").checked ? "# state = blended\n" : "";
   if (extra.length) return `${state}${header}\n${extra.join("\n")}\n`;
-  const lines = values().filter((one) => one.z && one.d).map((one) => `${figure(one.z)},${figure(one.d)},${over}`);
+  const lines = values()
+    .filter((one) => one.z && one.d)
+    .map((one) => `${figure(one.z)},${figure(one.d)},${over}`);
   return `${state}z,d,over\n${lines.join("\n")}\n`;
 }
 
 function paste() {
-  const lines = $("pasted").value.split(/\r?\n/).map((line) => line.trim()).filter((line) => line && !line.startsWith("#"));
+  const lines = $("pasted")
+    .value.split(/\r?\n/)
+    .map((line) => line.trim())
+    .filter((line) => line && !line.startsWith("#"));
   if (lines.length < 2) return;
   const between = ["\t", ";"].find((mark) => lines[0].includes(mark)) || ",";
-  const names = lines[0].toLowerCase().split(between).map((name) => name.trim());
+  const names = lines[0]
+    .toLowerCase()
+    .split(between)
+    .map((name) => name.trim());
   const [z, d] = [names.indexOf("z"), Math.max(names.indexOf("d"), names.indexOf("r"))];
   $("rows").replaceChildren();
-  for (const line of lines.slice(1)) { const cells = line.split(between); row({ z: cells[z]?.trim(), d: cells[d]?.trim() }); }
+  for (const line of lines.slice(1)) {
+    const cells = line.split(between);
+    row({ z: cells[z]?.trim(), d: cells[d]?.trim() });
+  }
   localStorage.setItem(key, JSON.stringify(values()));
   [header, ...extra] = lines;
 }
@@ -102,11 +145,19 @@ async function check() {
   try {
     await kept.save();
     const readings = text();
-    const asked = { in_chuck: $("in-chuck").checked, tool_untouched: $("tool-untouched").checked, cool: $("cool").checked };
+    const asked = {
+      in_chuck: $("in-chuck").checked,
+      tool_untouched: $("tool-untouched").checked,
+      cool: $("cool").checked,
+    };
     found = await ask("POST", "/api/check", { job: kept.document, readings, ...asked });
     showFaults([], $("faults"));
     show();
-    const { items } = await ask("POST", `/api/jobs/${kept.id}/checks`, { readings, verdict: found.verdict, says: [found.says, ...found.todo].join(" ") });
+    const { items } = await ask("POST", `/api/jobs/${kept.id}/checks`, {
+      readings,
+      verdict: found.verdict,
+      says: [found.says, ...found.todo].join(" "),
+    });
     history(items);
   } catch (wrong) {
     $("found").hidden = true;
@@ -126,19 +177,37 @@ function show() {
   $("chart").replaceChildren(...(found.chart ? [svgOf(found.chart)] : []));
   $("questions-part").hidden = !found.questions.length;
   items($("questions"), found.questions);
-  const none = found.rows.some((one) => !one.unused) && !found.questions.length ? "None: scatter of the settings explains the readings." : "None is named by these readings.";
-  items($("causes"), [...found.causes.map((cause) => cause.says), ...found.undecided].length ? [...found.causes.map((cause) => cause.says), ...found.undecided] : [none]);
+  const none =
+    found.rows.some((one) => !one.unused) && !found.questions.length
+      ? "None: scatter of the settings explains the readings."
+      : "None is named by these readings.";
+  items(
+    $("causes"),
+    [...found.causes.map((cause) => cause.says), ...found.undecided].length
+      ? [...found.causes.map((cause) => cause.says), ...found.undecided]
+      : [none],
+  );
   items($("todo"), found.todo);
   const plan = found.document.correction.plan;
   $("mend").hidden = !plan;
   $("mending").textContent = "";
-  $("document").href = URL.createObjectURL(new Blob([JSON.stringify(found.document, null, 1)], { type: "application/json" }));
-  const lines = [...$("rows").children].filter((line) => line.querySelector("input[data-name=z]").value && line.querySelector("input[data-name=d]").value);
-  lines.forEach((line, n) => { const one = found.rows[n]; if (one) line.querySelector(".off").textContent = one.unused ? `not used: ${one.unused}` : `${one.deviation} ±${one.u}`; });
+  $("document").href = URL.createObjectURL(
+    new Blob([JSON.stringify(found.document, null, 1)], { type: "application/json" }),
+  );
+  const lines = [...$("rows").children].filter(
+    (line) => line.querySelector("input[data-name=z]").value && line.querySelector("input[data-name=d]").value,
+  );
+  lines.forEach((line, n) => {
+    const one = found.rows[n];
+    if (one)
+      line.querySelector(".off").textContent = one.unused ? `not used: ${one.unused}` : `${one.deviation} ±${one.u}`;
+  });
   $("verdict").focus();
 }
 
-function items(list, texts) { list.replaceChildren(...texts.map((words) => h("li", {}, words))); }
+function items(list, texts) {
+  list.replaceChildren(...texts.map((words) => h("li", {}, words)));
+}
 
 async function mend() {
   $("mend").disabled = true;
@@ -157,5 +226,15 @@ async function before() {
 
 function history(all) {
   if (!all.length) return;
-  $("before").replaceChildren(...all.map((one) => h("li", {}, h("strong", {}, one.verdict.charAt(0).toUpperCase() + one.verdict.slice(1)), h("time", { datetime: one.made }, one.made.slice(0, 16).replace("T", " ")), h("p", {}, one.says))));
+  $("before").replaceChildren(
+    ...all.map((one) =>
+      h(
+        "li",
+        {},
+        h("strong", {}, one.verdict.charAt(0).toUpperCase() + one.verdict.slice(1)),
+        h("time", { datetime: one.made }, one.made.slice(0, 16).replace("T", " ")),
+        h("p", {}, one.says),
+      ),
+    ),
+  );
 }

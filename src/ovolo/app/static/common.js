@@ -2,7 +2,13 @@
 
 export const $ = (id) => document.getElementById(id);
 
-/** An element: h("p", {class: "x", onclick: f}, "text", child). Attributes with a hyphen or a text value are set as such. */
+/**
+ * An element: h("p", {class: "x", onclick: f}, "text", child). Attributes with a hyphen or a text value are set as
+ * such.
+ * @param {string} name
+ * @param {Object<string, *>} [attributes]
+ * @param {...(Node|string)} children
+ */
 export function h(name, attributes = {}, ...children) {
   const element = document.createElement(name);
   for (const [key, value] of Object.entries(attributes)) {
@@ -19,6 +25,12 @@ export const typeset = (text) => text.replace(/(?<![\w.])-(?=[0-9.])/g, "−");
 
 export const svgNS = "http://www.w3.org/2000/svg";
 
+/**
+ * An element of SVG, like `h`.
+ * @param {string} name
+ * @param {Object<string, *>} [attributes]
+ * @param {...(Node|string)} children
+ */
 export function s(name, attributes = {}, ...children) {
   const element = document.createElementNS(svgNS, name);
   for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
@@ -26,12 +38,18 @@ export function s(name, attributes = {}, ...children) {
   return element;
 }
 
-/** SVG from our own server as an element. */
+/**
+ * SVG from our own server as an element.
+ * @param {string} text
+ */
 export function svgOf(text) {
   const parsed = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
   return document.importNode(parsed, true);
 }
 
+/**
+ * The facts that the server has put into the page.
+ */
 export function facts() {
   return JSON.parse($("facts").textContent);
 }
@@ -45,21 +63,39 @@ export class Refused extends Error {
   }
 }
 
-/** Ask our server; gives the JSON, throws Refused with its faults. */
+/**
+ * Ask our server; gives the JSON, throws Refused with its faults.
+ * @param {string} method
+ * @param {string} address
+ * @param {*} body
+ * @param {object} [options]
+ */
 export async function ask(method, address, body, options = {}) {
   const init = { method, signal: options.signal, keepalive: options.keepalive, headers: {} };
   if (body instanceof FormData) init.body = body;
-  else if (typeof body === "string") { init.body = body; init.headers["content-type"] = options.type || "application/toml"; }
-  else if (body !== undefined) { init.body = JSON.stringify(body); init.headers["content-type"] = "application/json"; }
+  else if (typeof body === "string") {
+    init.body = body;
+    init.headers["content-type"] = options.type || "application/toml";
+  } else if (body !== undefined) {
+    init.body = JSON.stringify(body);
+    init.headers["content-type"] = "application/json";
+  }
   const answer = await fetch(address, init);
   const data = await answer.json().catch(() => ({}));
   if (!answer.ok) throw new Refused(answer.status, data);
   return data;
 }
 
-/** A fault as a person reads it. */
+/**
+ * A fault as a person reads it.
+ * @param {object} fault
+ * @param {boolean} [withPlace]
+ */
 export function faultText(fault, withPlace = true) {
-  const given = fault.value === null || fault.value === undefined ? [] : [`given: ${typeof fault.value === "object" ? JSON.stringify(fault.value) : fault.value}`];
+  const given =
+    fault.value === null || fault.value === undefined
+      ? []
+      : [`given: ${typeof fault.value === "object" ? JSON.stringify(fault.value) : fault.value}`];
   const facts = [...given, ...(fault.limit ? [`allowed: ${fault.limit}`] : [])].join("; ");
   const head = withPlace && fault.where ? `${fault.where}: ${fault.says}` : fault.says;
   const remedy = fault.remedy ? ` ${fault.remedy.replace(/[.?]?$/, (end) => end || ".")}` : "";
@@ -68,7 +104,10 @@ export function faultText(fault, withPlace = true) {
 
 export const MM = { mm: 1, in: 25.4 };
 
-/** A figure as people type it: "7,25" and "7.25" are numbers, "5/16 in" stays text, nothing is nothing. */
+/**
+ * A figure as people type it: "7,25" and "7.25" are numbers, "5/16 in" stays text, nothing is nothing.
+ * @param {string} text
+ */
 export function typed(text) {
   const bare = text.trim();
   if (!bare) return undefined;
@@ -76,21 +115,37 @@ export function typed(text) {
   return /^-?(\d+\.?\d*|\.\d+)$/.test(number) ? Number(number) : bare;
 }
 
+/**
+ * A value of the document as a field shows it.
+ * @param {*} value
+ */
 export function shown(value) {
   return value === undefined || value === null ? "" : String(value);
 }
 
+/**
+ * What a document holds at a path.
+ * @param {object} document
+ * @param {string} path
+ */
 export function at(document, path) {
   return path.reduce((inner, step) => (inner === undefined || inner === null ? undefined : inner[step]), document);
 }
 
-/** The document with one value changed; undefined removes it, and tables left empty on the way are removed with it. */
+/**
+ * The document with one value changed; undefined removes it, and tables left empty on the way are removed with it.
+ * @param {object} document
+ * @param {string} path
+ * @param {*} value
+ */
 export function withValue(document, path, value) {
   const [step, ...rest] = path;
   const list = typeof step === "number";
   const copy = list ? [...(Array.isArray(document) ? document : [])] : { ...document };
   const inner = rest.length ? withValue(copy[step], rest, value) : value;
-  const empty = inner === undefined || (rest.length && typeof inner === "object" && !Array.isArray(inner) && !Object.keys(inner).length);
+  const empty =
+    inner === undefined ||
+    (rest.length && typeof inner === "object" && !Array.isArray(inner) && !Object.keys(inner).length);
   if (!empty) copy[step] = inner;
   else if (list) copy.splice(step, 1);
   else delete copy[step];

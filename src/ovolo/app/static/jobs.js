@@ -4,31 +4,55 @@ import { $, Refused, ask, faultText, h, svgOf, typed } from "./common.js";
 
 const NO_ANSWER = "The server does not answer. Nothing was made; what you typed stays here. Try again when it runs.";
 
-for (const time of document.querySelectorAll("time")) time.textContent = new Date(time.dateTime).toLocaleString([], { day: "numeric", month: "short", hour: "2-digit", minute: "2-digit" });
+for (const time of document.querySelectorAll("time"))
+  time.textContent = new Date(time.dateTime).toLocaleString([], {
+    day: "numeric",
+    month: "short",
+    hour: "2-digit",
+    minute: "2-digit",
+  });
 
-function say(text, wrong = false) { $("saved").textContent = text; $("saved").classList.toggle("wrong", wrong); }
+function say(text, wrong = false) {
+  $("saved").textContent = text;
+  $("saved").classList.toggle("wrong", wrong);
+}
 
 /** What went wrong, in words: faults of the job, or no server. */
-function told(wrong) { return wrong instanceof Refused ? wrong.faults.map((fault) => faultText(fault)) : [NO_ANSWER]; }
+function told(wrong) {
+  return wrong instanceof Refused ? wrong.faults.map((fault) => faultText(fault)) : [NO_ANSWER];
+}
 
 /** Do something once, however often its button is pressed meanwhile. */
 function once(button, work) {
   return async (...given) => {
     if (button.disabled) return;
     button.disabled = true;
-    try { await work(...given); } finally { button.disabled = false; }
+    try {
+      await work(...given);
+    } finally {
+      button.disabled = false;
+    }
   };
 }
 
 // Pictures of the jobs, as they come into view.
 
-const seen = new IntersectionObserver((entries) => {
-  for (const { target } of entries.filter((entry) => entry.isIntersecting)) { seen.unobserve(target); draw(target); }
-}, { rootMargin: "200px" });
+const seen = new IntersectionObserver(
+  (entries) => {
+    for (const { target } of entries.filter((entry) => entry.isIntersecting)) {
+      seen.unobserve(target);
+      draw(target);
+    }
+  },
+  { rootMargin: "200px" },
+);
 for (const thumb of document.querySelectorAll(".thumb[data-src]")) seen.observe(thumb);
 
 async function draw(thumb) {
-  const text = await fetch(thumb.dataset.src).then((answer) => (answer.ok ? answer.text() : ""), () => "");
+  const text = await fetch(thumb.dataset.src).then(
+    (answer) => (answer.ok ? answer.text() : ""),
+    () => "",
+  );
   if (text) thumb.replaceChildren(svgOf(text));
 }
 
@@ -40,25 +64,57 @@ showUnits(localStorageGet("ovolo-units") || "mm");
 function showUnits(unit) {
   $("units").value = unit;
   for (const form of document.querySelectorAll("form.figures-of[action]")) form.elements.units.value = unit;
-  for (const field of document.querySelectorAll("[data-mm]")) if ([field.dataset.mm, field.dataset.in].includes(field.value)) field.value = field.dataset[unit];
+  for (const field of document.querySelectorAll("[data-mm]"))
+    if ([field.dataset.mm, field.dataset.in].includes(field.value)) field.value = field.dataset[unit];
 }
 
-function localStorageGet(key) { try { return localStorage.getItem(key); } catch { return null; } }
-function localStorageSet(key, value) { try { localStorage.setItem(key, value); } catch { /* it is not remembered, that is all */ } return value; }
+function localStorageGet(key) {
+  try {
+    return localStorage.getItem(key);
+  } catch {
+    return null;
+  }
+}
+function localStorageSet(key, value) {
+  try {
+    localStorage.setItem(key, value);
+  } catch {
+    /* it is not remembered, that is all */
+  }
+  return value;
+}
 
 for (const form of document.querySelectorAll("form.figures-of[action]")) {
-  const button = form.querySelector("[type=submit]"), details = form.closest("details");
-  details.addEventListener("toggle", () => { if (details.open) form.querySelector("input:not([type=hidden])").select(); });
+  const button = form.querySelector("[type=submit]"),
+    details = form.closest("details");
+  details.addEventListener("toggle", () => {
+    if (details.open) form.querySelector("input:not([type=hidden])").select();
+  });
   const start = once(button, async () => {
     const given = Object.fromEntries(new FormData(form));
-    const sizes = Object.fromEntries(Object.entries(given).filter(([name]) => name.startsWith("size.")).map(([name, value]) => [name.slice(5), value]));
+    const sizes = Object.fromEntries(
+      Object.entries(given)
+        .filter(([name]) => name.startsWith("size."))
+        .map(([name, value]) => [name.slice(5), value]),
+    );
     try {
-      const kept = await ask("POST", "/api/start", { form: given.form, units: given.units, once: given.once, ...(given.shop ? { shop: given.shop } : {}), sizes });
+      const kept = await ask("POST", "/api/start", {
+        form: given.form,
+        units: given.units,
+        once: given.once,
+        ...(given.shop ? { shop: given.shop } : {}),
+        sizes,
+      });
       location.href = `/jobs/${kept.id}/plan`;
       await new Promise(() => {}); // the button stays as it is while the page goes
-    } catch (wrong) { showFaults(form, wrong); }
+    } catch (wrong) {
+      showFaults(form, wrong);
+    }
   });
-  form.addEventListener("submit", (event) => { event.preventDefault(); start(); });
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    start();
+  });
 }
 
 function showFaults(form, wrong) {
@@ -67,7 +123,10 @@ function showFaults(form, wrong) {
   const rest = [];
   for (const fault of wrong instanceof Refused ? wrong.faults : []) {
     const field = form.querySelector(`[data-fault="${CSS.escape(fault.where)}"]`);
-    if (!field) { rest.push(faultText(fault)); continue; }
+    if (!field) {
+      rest.push(faultText(fault));
+      continue;
+    }
     field.setAttribute("aria-invalid", "true");
     field.closest(".line").after(h("p", { class: "fault-here", role: "alert" }, faultText(fault, false)));
   }
@@ -84,45 +143,72 @@ addEventListener("pageshow", (event) => {
 
 // The first shop: tools from the usual drawer, slides and motor as they are.
 
-$("shop-by")?.addEventListener("change", () => { for (const line of document.querySelectorAll(".dials")) line.hidden = $("shop-by").value !== "dial"; });
+$("shop-by")?.addEventListener("change", () => {
+  for (const line of document.querySelectorAll(".dials")) line.hidden = $("shop-by").value !== "dial";
+});
 $("shop-form")?.addEventListener("submit", async (event) => {
   event.preventDefault();
-  const unit = $("units").value, dial = $("shop-by").value === "dial";
-  const slide = (name, more) => ({ ...more, ...(dial ? { divisions: typed($(`shop-${name}-divisions`).value), per_turn: typed($(`shop-${name}-turn`).value) } : {}) });
+  const unit = $("units").value,
+    dial = $("shop-by").value === "dial";
+  const slide = (name, more) => ({
+    ...more,
+    ...(dial
+      ? { divisions: typed($(`shop-${name}-divisions`).value), per_turn: typed($(`shop-${name}-turn`).value) }
+      : {}),
+  });
   try {
     const usual = (await ask("GET", "/api/usual"))[unit].map((tool) => ({ ...tool, material: $("shop-edge").value }));
-    const motor = typed($("shop-motor").value), post = $("shop-post").value;
+    const motor = typed($("shop-motor").value),
+      post = $("shop-post").value;
     const lathe = { ...(motor === undefined ? {} : { motor_w: motor }), ...(post ? { post } : {}) };
-    await ask("POST", "/api/shops", { title: $("shop-title").value.trim() || "My lathe", units: unit, tool: usual, slide: { cross: slide("cross", { reads: $("shop-reads").value }), saddle: slide("saddle", {}) }, ...(Object.keys(lathe).length ? { lathe } : {}) });
+    await ask("POST", "/api/shops", {
+      title: $("shop-title").value.trim() || "My lathe",
+      units: unit,
+      tool: usual,
+      slide: { cross: slide("cross", { reads: $("shop-reads").value }), saddle: slide("saddle", {}) },
+      ...(Object.keys(lathe).length ? { lathe } : {}),
+    });
     location.reload();
-  } catch (wrong) { $("start-faults").replaceChildren(...told(wrong).map((line) => h("p", {}, line))); }
+  } catch (wrong) {
+    $("start-faults").replaceChildren(...told(wrong).map((line) => h("p", {}, line)));
+  }
 });
 
 // The list: searched, copied, deleted with the focus staying near.
 
 $("search").addEventListener("input", () => {
   const words = $("search").value.toLowerCase().split(/\s+/).filter(Boolean);
-  for (const item of document.querySelectorAll(".jobs-list li[data-title]")) item.hidden = !words.every((word) => item.dataset.title.includes(word));
+  for (const item of document.querySelectorAll(".jobs-list li[data-title]"))
+    item.hidden = !words.every((word) => item.dataset.title.includes(word));
 });
 
 const NEAR = "ovolo-near";
 const near = sessionStorage.getItem(NEAR);
 if (near) {
   sessionStorage.removeItem(NEAR);
-  const { id, at } = JSON.parse(near), items = [...document.querySelectorAll(".jobs-list li[data-id]")];
-  (items.find((item) => item.dataset.id === id) || items[Math.min(at, items.length - 1)])?.querySelector("a, button")?.focus();
+  const { id, at } = JSON.parse(near),
+    items = [...document.querySelectorAll(".jobs-list li[data-id]")];
+  (items.find((item) => item.dataset.id === id) || items[Math.min(at, items.length - 1)])
+    ?.querySelector("a, button")
+    ?.focus();
 }
 
 document.addEventListener("click", async (event) => {
   const button = event.target.closest("[data-do]");
   if (!button || button.disabled) return;
   button.disabled = true;
-  const item = button.closest("[data-id]"), { id } = item.dataset, what = button.dataset.do, at = [...document.querySelectorAll(".jobs-list li[data-id]")].indexOf(item);
+  const item = button.closest("[data-id]"),
+    { id } = item.dataset,
+    what = button.dataset.do,
+    at = [...document.querySelectorAll(".jobs-list li[data-id]")].indexOf(item);
   try {
     const kept = await (what === "delete" ? ask("DELETE", `/api/jobs/${id}`) : ask("POST", `/api/jobs/${id}/${what}`));
     sessionStorage.setItem(NEAR, JSON.stringify({ id: kept?.id === id && what === "delete" ? "" : kept.id, at }));
     location.reload();
-  } catch (wrong) { say(told(wrong).join(" "), true); button.disabled = false; }
+  } catch (wrong) {
+    say(told(wrong).join(" "), true);
+    button.disabled = false;
+  }
 });
 
 $("bring").addEventListener("change", async (event) => {
@@ -145,5 +231,10 @@ async function fromDrawing(file) {
   form.append("file", file);
   const found = await ask("POST", "/api/drawing", form);
   const shop = document.querySelector("[name=shop]")?.value;
-  return ask("POST", "/api/start", { outline: found.outline, units: found.unit, title: file.name.replace(/\.[^.]*$/, ""), ...(shop ? { shop } : {}) });
+  return ask("POST", "/api/start", {
+    outline: found.outline,
+    units: found.unit,
+    title: file.name.replace(/\.[^.]*$/, ""),
+    ...(shop ? { shop } : {}),
+  });
 }

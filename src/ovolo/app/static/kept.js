@@ -17,9 +17,15 @@ export class Kept extends EventTarget {
     this.timer = 0;
     this.resume();
     addEventListener("pagehide", () => this.lastSave());
-    addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); });
-    addEventListener("online", () => { if (this.dirty) this.save(); });
-    document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden" && this.dirty) this.save(); });
+    addEventListener("pageshow", (event) => {
+      if (event.persisted) location.reload();
+    });
+    addEventListener("online", () => {
+      if (this.dirty) this.save();
+    });
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "hidden" && this.dirty) this.save();
+    });
   }
 
   take(kept) {
@@ -38,19 +44,34 @@ export class Kept extends EventTarget {
     this.dirty = draft.said;
     this.document = draft.document;
     this.join({ document: this.base, revision: this.revision }, draft.base);
-    if (this.dirty && !this.clashed) { this.say("Saving…"); setTimeout(() => this.goOn()); }
+    if (this.dirty && !this.clashed) {
+      this.say("Saving…");
+      setTimeout(() => this.goOn());
+    }
   }
 
   /** The page before may have sent it while it was left: look first, then save what is still missing. */
   async goOn() {
-    try { this.join(await ask("GET", this.address), this.base); } catch (wrong) { this.retry(wrong); return; }
+    try {
+      this.join(await ask("GET", this.address), this.base);
+    } catch (wrong) {
+      this.retry(wrong);
+      return;
+    }
     if (this.dirty && !this.clashed) await this.save();
   }
 
-  get address() { return `/api/jobs/${this.id}`; }
+  get address() {
+    return `/api/jobs/${this.id}`;
+  }
 
   /** Change one value, by its path. */
-  set(path, value, said) { this.replace(withValue(this.document, path, value), said || path.filter((step) => typeof step === "string").join(" ")); }
+  set(path, value, said) {
+    this.replace(
+      withValue(this.document, path, value),
+      said || path.filter((step) => typeof step === "string").join(" "),
+    );
+  }
 
   /** Change the whole document. */
   replace(document, said) {
@@ -66,15 +87,23 @@ export class Kept extends EventTarget {
   /** Save what is not saved yet; one save at a time, the newest last. */
   async save() {
     clearTimeout(this.timer);
-    if (this.saving) { await this.saving; if (!this.dirty || this.clashed) return; }
+    if (this.saving) {
+      await this.saving;
+      if (!this.dirty || this.clashed) return;
+    }
     if (!this.dirty || this.clashed) return;
     this.saving = this.send();
-    try { await this.saving; } finally { this.saving = null; }
+    try {
+      await this.saving;
+    } finally {
+      this.saving = null;
+    }
     if (this.dirty && !this.clashed && !this.failed) await this.save();
   }
 
   async send() {
-    const said = this.dirty, sent = this.document;
+    const said = this.dirty,
+      sent = this.document;
     this.dirty = null;
     try {
       const kept = await ask("PUT", this.address, { revision: this.revision, document: sent, said });
@@ -105,14 +134,24 @@ export class Kept extends EventTarget {
   /** The server does not answer: said in this one place; the draft keeps what is typed, and it is sent later. */
   retry(wrong) {
     this.failed = !(wrong instanceof Refused);
-    this.say(wrong instanceof Refused ? `Not saved: ${wrong.message}` : "The server does not answer. What you type is kept here and sent when it does.", true);
+    this.say(
+      wrong instanceof Refused
+        ? `Not saved: ${wrong.message}`
+        : "The server does not answer. What you type is kept here and sent when it does.",
+      true,
+    );
     clearTimeout(this.timer);
     this.timer = setTimeout(() => (this.dirty ? this.save() : this.look()), AGAIN);
   }
 
   /** Look whether the server answers, where there is nothing to save. */
   async look() {
-    try { await ask("GET", this.address); this.answered("Saved"); } catch (wrong) { this.retry(wrong); }
+    try {
+      await ask("GET", this.address);
+      this.answered("Saved");
+    } catch (wrong) {
+      this.retry(wrong);
+    }
   }
 
   lastSave() {
@@ -123,14 +162,22 @@ export class Kept extends EventTarget {
 
   /** Another window was faster: both changes are put together; where both changed one field, the person is asked. */
   join(current, base) {
-    const mine = this.document, said = this.dirty, { document, both } = merged(base, mine, current.document);
+    const mine = this.document,
+      said = this.dirty,
+      { document, both } = merged(base, mine, current.document);
     this.revision = current.revision;
     this.base = current.document;
-    if (both.length) { this.clash(current.document, document, both); return; }
+    if (both.length) {
+      this.clash(current.document, document, both);
+      return;
+    }
     this.document = document;
     this.dirty = same(document, current.document) ? null : said || "changed";
     if (this.dirty) this.draft.put({ base: this.base, document, said: this.dirty });
-    else { this.draft.clear(); this.say("Saved"); }
+    else {
+      this.draft.clear();
+      this.say("Saved");
+    }
     if (!same(document, mine)) this.dispatchEvent(new Event("replaced"));
   }
 
@@ -138,12 +185,24 @@ export class Kept extends EventTarget {
     this.clashed = true;
     this.document = mine;
     this.say("Not saved", true);
-    const bar = $("clash"), names = both.map((path) => `${nameOf(path)}: ${shown(at(mine, path)) || "empty"} here, ${shown(at(theirs, path)) || "empty"} there`);
+    const bar = $("clash"),
+      names = both.map(
+        (path) =>
+          `${nameOf(path)}: ${shown(at(mine, path)) || "empty"} here, ${shown(at(theirs, path)) || "empty"} there`,
+      );
     const settle = (document) => h("button", { type: "button", onclick: () => this.settle(document) });
     const [keep, show] = [settle(mine), settle(taking(mine, both, theirs))];
     keep.textContent = "Keep mine";
     show.textContent = "Show the other";
-    bar.replaceChildren(h("p", {}, `Changed in another window too. ${names.join("; ")}. Which one shall stand? Both stay in the history.`), keep, show);
+    bar.replaceChildren(
+      h(
+        "p",
+        {},
+        `Changed in another window too. ${names.join("; ")}. Which one shall stand? Both stay in the history.`,
+      ),
+      keep,
+      show,
+    );
     bar.hidden = false;
   }
 
@@ -151,7 +210,8 @@ export class Kept extends EventTarget {
   async settle(document) {
     $("clash").hidden = true;
     this.clashed = false;
-    const chosen = !same(document, this.document), said = this.dirty || "changed";
+    const chosen = !same(document, this.document),
+      said = this.dirty || "changed";
     this.replace(this.document, said);
     await this.save();
     if (!chosen || this.clashed) return;
@@ -169,8 +229,11 @@ export class Kept extends EventTarget {
       this.say("Saved");
       this.dispatchEvent(new Event("replaced"));
     } catch (wrong) {
-      if (wrong instanceof Refused && wrong.status === 409) { this.take(wrong.current); this.dispatchEvent(new Event("replaced")); this.say("Changed in another window: shown as it stands"); }
-      else this.say(`Not done: ${wrong.message}`, true);
+      if (wrong instanceof Refused && wrong.status === 409) {
+        this.take(wrong.current);
+        this.dispatchEvent(new Event("replaced"));
+        this.say("Changed in another window: shown as it stands");
+      } else this.say(`Not done: ${wrong.message}`, true);
     }
   }
 
@@ -198,36 +261,73 @@ function nameOf(path) {
   return field?.labels?.[0]?.textContent.trim() || field?.getAttribute("aria-label") || path.join(" ");
 }
 
-/** The buttons of the sheet's head, and what the keyboard does on every page. */
+/**
+ * The buttons of the sheet's head, and what the keyboard does on every page.
+ * @param {object} kept
+ */
 export function bindSheet(kept) {
   const typing = keepTyping(kept.id);
   setTimeout(typing, 400); // once the fields are there
-  $("title").addEventListener("input", (event) => { event.target.size = Math.min(60, Math.max(12, event.target.value.length)); });
+  $("title").addEventListener("input", (event) => {
+    event.target.size = Math.min(60, Math.max(12, event.target.value.length));
+  });
   $("undo").addEventListener("click", () => kept.walk("undo"));
   $("redo").addEventListener("click", () => kept.walk("redo"));
   document.addEventListener("keydown", (event) => {
     const inText = event.target.matches?.("input:not([type=range]), textarea, select");
     if (!(event.ctrlKey || event.metaKey) || inText) return;
     const key = event.key.toLowerCase();
-    if (key === "z" || key === "y") { event.preventDefault(); kept.walk(key === "y" || event.shiftKey ? "redo" : "undo"); }
+    if (key === "z" || key === "y") {
+      event.preventDefault();
+      kept.walk(key === "y" || event.shiftKey ? "redo" : "undo");
+    }
   });
   document.addEventListener("click", async (event) => {
     const link = event.target.closest?.("a[href^='/']");
-    if (!link || link.hasAttribute("data-file") || event.ctrlKey || event.metaKey || event.shiftKey || !(kept.dirty || kept.saving)) return;
+    if (
+      !link ||
+      link.hasAttribute("data-file") ||
+      event.ctrlKey ||
+      event.metaKey ||
+      event.shiftKey ||
+      !(kept.dirty || kept.saving)
+    )
+      return;
     event.preventDefault(); // the next page shall find what was typed on this one
     await kept.save();
     if (!kept.clashed && !kept.failed) location.href = link.href;
   });
   $("history").addEventListener("click", () => showHistory(kept));
-  for (const dialog of document.querySelectorAll("dialog")) dialog.querySelector(".close")?.addEventListener("click", () => dialog.close());
+  for (const dialog of document.querySelectorAll("dialog"))
+    dialog.querySelector(".close")?.addEventListener("click", () => dialog.close());
 }
 
 async function showHistory(kept) {
   await kept.save();
   const { items } = await ask("GET", `${kept.address}/history`);
-  $("history-list").replaceChildren(...items.map((item) => h("li", {},
-    h("span", {}, `${item.n}. ${item.said}`), h("time", { datetime: item.made }, new Date(item.made).toLocaleString()),
-    item.shown ? h("strong", {}, "shown now") : h("button", { type: "button", onclick: async () => { await kept.restore(item.n); $("history-dialog").close(); } }, "Show this one"))));
+  $("history-list").replaceChildren(
+    ...items.map((item) =>
+      h(
+        "li",
+        {},
+        h("span", {}, `${item.n}. ${item.said}`),
+        h("time", { datetime: item.made }, new Date(item.made).toLocaleString()),
+        item.shown
+          ? h("strong", {}, "shown now")
+          : h(
+              "button",
+              {
+                type: "button",
+                onclick: async () => {
+                  await kept.restore(item.n);
+                  $("history-dialog").close();
+                },
+              },
+              "Show this one",
+            ),
+      ),
+    ),
+  );
   $("history-dialog").showModal();
 }
 

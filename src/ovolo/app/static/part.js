@@ -11,37 +11,73 @@ const given = facts();
 const kept = new Kept(given.kept);
 const forms = new Map(given.forms.map((form) => [form.form, form]));
 const zoom = new Zoom($("drawing"));
-const overlay = new Overlay($("overlay"), zoom, { set: (path, value, said) => kept.set(path, value, said), pull, settled: draw, unit: () => MM[kept.document.units] || 1 });
-let drawing = null, view = null, again = false, brought = null, shownShape = "";
+const overlay = new Overlay($("overlay"), zoom, {
+  set: (path, value, said) => kept.set(path, value, said),
+  pull,
+  settled: draw,
+  unit: () => MM[kept.document.units] || 1,
+});
+let drawing = null,
+  view = null,
+  again = false,
+  brought = null,
+  shownShape = "";
 
 bindSheet(kept);
 showPieces();
 bindFields(document.body, kept);
-kept.addEventListener("change", () => { draw(); refreshPieces(); });
+kept.addEventListener("change", () => {
+  draw();
+  refreshPieces();
+});
 kept.addEventListener("back", () => draw());
-kept.addEventListener("replaced", () => { refreshPieces(); fillFields(document.body, kept, true); draw(); });
-zoom.addEventListener("view", () => { const { words, text } = scaleOf(zoom); $("scale").textContent = `scale ${words}`; $("scale").title = text; });
-$("add-form").replaceChildren(...given.forms.map((form) => new Option(form.form, form.form, form.form === "cylinder", form.form === "cylinder")));
+kept.addEventListener("replaced", () => {
+  refreshPieces();
+  fillFields(document.body, kept, true);
+  draw();
+});
+zoom.addEventListener("view", () => {
+  const { words, text } = scaleOf(zoom);
+  $("scale").textContent = `scale ${words}`;
+  $("scale").title = text;
+});
+$("add-form").replaceChildren(
+  ...given.forms.map((form) => new Option(form.form, form.form, form.form === "cylinder", form.form === "cylinder")),
+);
 draw();
 
 /** Draw the part as it stands here: one request at a time, the newest state last. */
 async function draw() {
-  if (drawing) { again = true; return; }
-  const late = setTimeout(() => { $("busy").hidden = false; }, 400);
+  if (drawing) {
+    again = true;
+    return;
+  }
+  const late = setTimeout(() => {
+    $("busy").hidden = false;
+  }, 400);
   try {
     drawing = ask("POST", "/api/part", kept.document);
     show(await drawing);
-  } catch (wrong) { if (wrong instanceof Refused) $("sentence").textContent = wrong.message; else kept.retry(wrong); }
+  } catch (wrong) {
+    if (wrong instanceof Refused) $("sentence").textContent = wrong.message;
+    else kept.retry(wrong);
+  }
   clearTimeout(late);
   $("busy").hidden = true;
   drawing = null;
-  if (again) { again = false; draw(); }
+  if (again) {
+    again = false;
+    draw();
+  }
 }
 
 function show(next) {
   showFaults(next.faults, $("faults"), kept);
   $("scene").classList.toggle("stale", !next.scene);
-  if (!next.scene) { say(next); return; }
+  if (!next.scene) {
+    say(next);
+    return;
+  }
   view = next;
   const svg = svgOf(next.scene);
   $("scene").replaceChildren(svg);
@@ -53,14 +89,18 @@ function show(next) {
 /** Room above for diameters, below for lengths. */
 function padded([x, y, w, t]) {
   const { width, height } = zoom.size();
-  const top = 70, below = 110, side = 26;
+  const top = 70,
+    below = 110,
+    side = 26;
   const unit = Math.max(w / (width - 2 * side), t / Math.max(80, height - top - below));
   return [x - side * unit, y - top * unit, w + 2 * side * unit, t + (top + below) * unit];
 }
 
 function say(next) {
   const many = next.faults.length;
-  $("sentence").textContent = many ? `${many === 1 ? "One thing is" : `${many} things are`} not right yet; it stands where it arises.` : "Nothing is wrong with the part. Whether these tools can make it, Plan says.";
+  $("sentence").textContent = many
+    ? `${many === 1 ? "One thing is" : `${many} things are`} not right yet; it stands where it arises.`
+    : "Nothing is wrong with the part. Whether these tools can make it, Plan says.";
 }
 
 function pull(changes, name) {
@@ -73,7 +113,9 @@ function pull(changes, name) {
 
 function shape() {
   const part = kept.document.part || {};
-  return part.form ? `forms:${part.form.map((form) => `${form.form}/${Object.keys(form).length}`).join()}` : `points:${(part.outline || []).map((point) => ["convex", "concave", "through"].find((bend) => bend in point) || "-").join()}`;
+  if (part.form) return `forms:${part.form.map((form) => `${form.form}/${Object.keys(form).length}`).join()}`;
+  const bendOf = (point) => ["convex", "concave", "through"].find((bend) => bend in point) || "-";
+  return `points:${(part.outline || []).map(bendOf).join()}`;
 }
 
 function refreshPieces() {
@@ -88,7 +130,16 @@ function showPieces() {
   $("pieces").replaceChildren(...(isForms ? part.form.map(formItem) : [h("li", {}, pointTable(part.outline || []))]));
   $("to-points").hidden = !isForms;
   $("add-form").closest(".line").hidden = !isForms;
-  if (!isForms) $("pieces").append(h("li", {}, h("button", { type: "button", onclick: addPoint }, "Add a point"), " ", h("button", { type: "button", onclick: toForms }, "Start over with forms")));
+  if (!isForms)
+    $("pieces").append(
+      h(
+        "li",
+        {},
+        h("button", { type: "button", onclick: addPoint }, "Add a point"),
+        " ",
+        h("button", { type: "button", onclick: toForms }, "Start over with forms"),
+      ),
+    );
   fillFields($("pieces"), kept, true);
   if (isForms) showPlaces(part.form);
 }
@@ -96,62 +147,182 @@ function showPieces() {
 /** Where the next form is put in: before, between or behind those that are there. */
 function showPlaces(list) {
   const before = $("add-at").value || String(list.length);
-  $("add-at").replaceChildren(...[new Option("at the free end", "0"), ...list.map((form, i) => new Option(`after ${i + 1}. ${form.form}`, String(i + 1)))]);
+  $("add-at").replaceChildren(
+    ...[
+      new Option("at the free end", "0"),
+      ...list.map((form, i) => new Option(`after ${i + 1}. ${form.form}`, String(i + 1))),
+    ],
+  );
   $("add-at").value = Number(before) <= list.length ? before : String(list.length);
 }
 
 function formItem(form, i) {
-  const known = forms.get(form.form), last = kept.document.part.form.length - 1;
-  const move = (by) => { const list = [...kept.document.part.form]; list.splice(i + by, 0, ...list.splice(i, 1)); kept.set(["part", "form"], list, `moved ${form.form}`); };
-  return h("li", {},
-    h("div", { class: "name" }, h("span", {}, `${i + 1}. ${form.form}`),
-      i > 0 ? h("button", { type: "button", onclick: () => move(-1), "aria-label": `Move ${form.form} toward the free end` }, "Up") : null,
-      i < last ? h("button", { type: "button", onclick: () => move(1), "aria-label": `Move ${form.form} toward the chuck` }, "Down") : null,
-      h("button", { type: "button", onclick: () => remove(form, i), "aria-label": `Remove ${form.form}` }, "Remove")),
+  const known = forms.get(form.form),
+    last = kept.document.part.form.length - 1;
+  const move = (by) => {
+    const list = [...kept.document.part.form];
+    list.splice(i + by, 0, ...list.splice(i, 1));
+    kept.set(["part", "form"], list, `moved ${form.form}`);
+  };
+  return h(
+    "li",
+    {},
+    h(
+      "div",
+      { class: "name" },
+      h("span", {}, `${i + 1}. ${form.form}`),
+      i > 0
+        ? h(
+            "button",
+            { type: "button", onclick: () => move(-1), "aria-label": `Move ${form.form} toward the free end` },
+            "Up",
+          )
+        : null,
+      i < last
+        ? h(
+            "button",
+            { type: "button", onclick: () => move(1), "aria-label": `Move ${form.form} toward the chuck` },
+            "Down",
+          )
+        : null,
+      h("button", { type: "button", onclick: () => remove(form, i), "aria-label": `Remove ${form.form}` }, "Remove"),
+    ),
     known ? h("p", { class: "says" }, known.says) : null,
-    ...(known ? known.fields.flatMap((field) => fieldLines(field, form, i)) : []));
+    ...(known ? known.fields.flatMap((field) => fieldLines(field, form, i)) : []),
+  );
 }
 
 function remove(form, i) {
-  kept.set(["part", "form"], kept.document.part.form.filter((_, k) => k !== i), `removed ${form.form}`);
+  kept.set(
+    ["part", "form"],
+    kept.document.part.form.filter((_, k) => k !== i),
+    `removed ${form.form}`,
+  );
   const near = $("pieces").children[Math.min(i, $("pieces").children.length - 1)];
   (near?.querySelector("input, button") || $("add")).focus();
 }
 
 function fieldLines(field, form, i) {
-  const path = `part.form.${i}.${field.name}`, id = `f-${path}`;
-  if (field.name === "through") return (form.through || []).flatMap((_, k) => [["z", 0], ["Ø", 1]].map(([words, part]) => line(`${path}.${k}.${part}`, `${id}.${k}.${part}`, `${words} of point ${k + 1}`)));
-  if (field.choices) return [h("div", { class: "line" }, h("label", { for: id }, words(field.name)), h("select", { id, "data-path": path, "data-kind": "choice" }, ...(field.needed ? [] : [new Option("usual", "")]), ...field.choices.map((choice) => new Option(choice, choice))))];
+  const path = `part.form.${i}.${field.name}`,
+    id = `f-${path}`;
+  if (field.name === "through")
+    return (form.through || []).flatMap((_, k) =>
+      [
+        ["z", 0],
+        ["Ø", 1],
+      ].map(([words, part]) => line(`${path}.${k}.${part}`, `${id}.${k}.${part}`, `${words} of point ${k + 1}`)),
+    );
+  if (field.choices)
+    return [
+      h(
+        "div",
+        { class: "line" },
+        h("label", { for: id }, words(field.name)),
+        h(
+          "select",
+          { id, "data-path": path, "data-kind": "choice" },
+          ...(field.needed ? [] : [new Option("usual", "")]),
+          ...field.choices.map((choice) => new Option(choice, choice)),
+        ),
+      ),
+    ];
   return [line(path, id, words(field.name))];
 }
 
-function line(path, id, label) { return h("div", { class: "line" }, h("label", { for: id }, label), h("input", { id, "data-path": path, "data-kind": "figure", inputmode: "decimal", autocomplete: "off", placeholder: "–" })); }
+function line(path, id, label) {
+  return h(
+    "div",
+    { class: "line" },
+    h("label", { for: id }, label),
+    h("input", {
+      id,
+      "data-path": path,
+      "data-kind": "figure",
+      inputmode: "decimal",
+      autocomplete: "off",
+      placeholder: "–",
+    }),
+  );
+}
 
-function words(name) { return ({ to: "to z", diameter: "diameter Ø", to_diameter: "to diameter Ø", neck: "neck Ø", radius: "radius R" })[name] || name.replaceAll("_", " "); }
+function words(name) {
+  return (
+    { to: "to z", diameter: "diameter Ø", to_diameter: "to diameter Ø", neck: "neck Ø", radius: "radius R" }[name] ||
+    name.replaceAll("_", " ")
+  );
+}
 
 function pointTable(points) {
   const rows = points.map((point, i) => {
     const bend = ["convex", "concave", "through"].find((name) => name in point) || "";
-    const cell = (name, label) => h("td", {}, h("input", { "data-path": `part.outline.${i}.${name}`, "data-kind": "figure", "aria-label": `${label} of point ${i + 1}`, inputmode: "decimal", autocomplete: "off" }));
-    const choose = h("select", { "aria-label": `How point ${i + 1} is reached`, onchange: (event) => setBend(i, event.target.value) }, new Option("line", ""), new Option("convex", "convex"), new Option("concave", "concave"), ...(bend === "through" ? [new Option("arc through", "through")] : []));
+    const cell = (name, label) =>
+      h(
+        "td",
+        {},
+        h("input", {
+          "data-path": `part.outline.${i}.${name}`,
+          "data-kind": "figure",
+          "aria-label": `${label} of point ${i + 1}`,
+          inputmode: "decimal",
+          autocomplete: "off",
+        }),
+      );
+    const choose = h(
+      "select",
+      { "aria-label": `How point ${i + 1} is reached`, onchange: (event) => setBend(i, event.target.value) },
+      new Option("line", ""),
+      new Option("convex", "convex"),
+      new Option("concave", "concave"),
+      ...(bend === "through" ? [new Option("arc through", "through")] : []),
+    );
     choose.value = bend;
-    return h("tr", {}, h("td", {}, String(i + 1)), cell("z", "z"), cell("d", "diameter"), h("td", {}, i ? choose : ""), bend && bend !== "through" ? cell(bend, "radius") : h("td", {}), h("td", {}, h("button", { type: "button", "aria-label": `Remove point ${i + 1}`, onclick: () => removePoint(i) }, "×")));
+    return h(
+      "tr",
+      {},
+      h("td", {}, String(i + 1)),
+      cell("z", "z"),
+      cell("d", "diameter"),
+      h("td", {}, i ? choose : ""),
+      bend && bend !== "through" ? cell(bend, "radius") : h("td", {}),
+      h(
+        "td",
+        {},
+        h("button", { type: "button", "aria-label": `Remove point ${i + 1}`, onclick: () => removePoint(i) }, "×"),
+      ),
+    );
   });
-  return h("table", { class: "points" }, h("thead", {}, h("tr", {}, ...["", "z", "Ø", "by", "R", ""].map((text) => (text ? h("th", { scope: "col" }, text) : h("td"))))), h("tbody", {}, ...rows));
+  return h(
+    "table",
+    { class: "points" },
+    h(
+      "thead",
+      {},
+      h("tr", {}, ...["", "z", "Ø", "by", "R", ""].map((text) => (text ? h("th", { scope: "col" }, text) : h("td")))),
+    ),
+    h("tbody", {}, ...rows),
+  );
 }
 
 function setBend(i, bend) {
   const { convex, concave, through, ...point } = kept.document.part.outline[i];
   const before = kept.document.part.outline[i - 1];
   const chord = Math.hypot(point.z - before.z, (point.d - before.d) / 2) || 1;
-  const next = bend && bend !== "through" ? { ...point, [bend]: convex ?? concave ?? Number((chord * 0.75).toFixed(2)) } : point;
+  const next =
+    bend && bend !== "through" ? { ...point, [bend]: convex ?? concave ?? Number((chord * 0.75).toFixed(2)) } : point;
   kept.set(["part", "outline", i], next, `point ${i + 1} ${bend || "straight"}`);
 }
 
-function removePoint(i) { kept.set(["part", "outline"], kept.document.part.outline.filter((_, k) => k !== i), `removed point ${i + 1}`); }
+function removePoint(i) {
+  kept.set(
+    ["part", "outline"],
+    kept.document.part.outline.filter((_, k) => k !== i),
+    `removed point ${i + 1}`,
+  );
+}
 
 function addPoint() {
-  const points = kept.document.part?.outline || [], last = points[points.length - 1] || { z: 5, d: 20 };
+  const points = kept.document.part?.outline || [],
+    last = points[points.length - 1] || { z: 5, d: 20 };
   const back = MM[kept.document.units] === 25.4 ? 0.25 : 5;
   kept.set(["part", "outline"], [...points, { z: Number(last.z) - back, d: last.d }], "added a point");
 }
@@ -159,16 +330,37 @@ function addPoint() {
 function toForms() {
   const { outline, file, curve, ...part } = kept.document.part || {};
   const inch = kept.document.units === "in";
-  kept.replace({ ...kept.document, part: { ...part, form: [{ form: "dome", diameter: inch ? 0.75 : 18 }, { form: "cylinder", length: inch ? 0.5 : 15 }] } }, "started over with forms");
+  kept.replace(
+    {
+      ...kept.document,
+      part: {
+        ...part,
+        form: [
+          { form: "dome", diameter: inch ? 0.75 : 18 },
+          { form: "cylinder", length: inch ? 0.5 : 15 },
+        ],
+      },
+    },
+    "started over with forms",
+  );
 }
 
-for (const kind of ["svg", "png"]) $(`save-${kind}`).addEventListener("click", () => view && savePicture(kind, { title: kept.document.title || "part" }, zoom));
+for (const kind of ["svg", "png"])
+  $(`save-${kind}`).addEventListener(
+    "click",
+    () => view && savePicture(kind, { title: kept.document.title || "part" }, zoom),
+  );
 
 $("add").addEventListener("click", () => {
   const start = forms.get($("add-form").value).start;
   const inch = kept.document.units === "in";
-  const scaled = inch ? JSON.parse(JSON.stringify(start), (key, value) => (typeof value === "number" && key !== "number" ? Number((value / 25.4).toFixed(3)) : value)) : start;
-  const list = [...(kept.document.part?.form || [])], where = Math.min(Number($("add-at").value), list.length);
+  const scaled = inch
+    ? JSON.parse(JSON.stringify(start), (key, value) =>
+        typeof value === "number" && key !== "number" ? Number((value / 25.4).toFixed(3)) : value,
+      )
+    : start;
+  const list = [...(kept.document.part?.form || [])],
+    where = Math.min(Number($("add-at").value), list.length);
   list.splice(where, 0, scaled);
   kept.set(["part", "form"], list, `added ${start.form}`);
   $("add-at").value = String(where + 1);
@@ -187,11 +379,17 @@ async function bring(file) {
   const body = new FormData();
   body.append("file", file);
   body.append("surface", kept.document.part?.surface || "outside");
-  for (const name of ["unit", "axis", "free_end"]) if ($(`bring-${name}`).value) body.append(name, $(`bring-${name}`).value);
+  for (const name of ["unit", "axis", "free_end"])
+    if ($(`bring-${name}`).value) body.append(name, $(`bring-${name}`).value);
   try {
     brought = await ask("POST", "/api/drawing", body);
     // As an image it keeps its own style, which a page would not take from it.
-    $("understood-picture").replaceChildren(h("img", { alt: `${file.name}: in the file, and as understood`, src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(brought.picture)}` }));
+    $("understood-picture").replaceChildren(
+      h("img", {
+        alt: `${file.name}: in the file, and as understood`,
+        src: `data:image/svg+xml;charset=utf-8,${encodeURIComponent(brought.picture)}`,
+      }),
+    );
     $("understood-notes").replaceChildren(...brought.notes.map((note) => h("li", {}, `${note}.`)));
     $("understood").showModal();
   } catch (wrong) {
@@ -201,15 +399,31 @@ async function bring(file) {
   }
 }
 
-$("bring").addEventListener("change", (event) => { if (event.target.files[0]) bring(event.target.files[0]); event.target.value = ""; });
+$("bring").addEventListener("change", (event) => {
+  if (event.target.files[0]) bring(event.target.files[0]);
+  event.target.value = "";
+});
 $("take").addEventListener("click", () => {
   const { form, outline, file, curve, ...part } = kept.document.part || {};
   const scale = MM[brought.unit] / MM[kept.document.units || "mm"];
   const scaled = (value) => (Array.isArray(value) ? value.map(scaled) : Number((value * scale).toFixed(6)));
-  const points = brought.outline.map((point) => Object.fromEntries(Object.entries(point).map(([key, value]) => [key, scaled(value)])));
+  const points = brought.outline.map((point) =>
+    Object.fromEntries(Object.entries(point).map(([key, value]) => [key, scaled(value)])),
+  );
   kept.replace({ ...kept.document, part: { ...part, outline: points } }, "outline from a drawing");
   $("understood").close();
 });
-for (const name of ["dragenter", "dragover"]) $("drawing").addEventListener(name, (event) => { event.preventDefault(); $("drawing").classList.add("drop"); });
-for (const name of ["dragleave", "drop"]) $("drawing").addEventListener(name, (event) => { event.preventDefault(); $("drawing").classList.remove("drop"); });
-$("drawing").addEventListener("drop", (event) => { const [file] = event.dataTransfer.files; if (file) bring(file); });
+for (const name of ["dragenter", "dragover"])
+  $("drawing").addEventListener(name, (event) => {
+    event.preventDefault();
+    $("drawing").classList.add("drop");
+  });
+for (const name of ["dragleave", "drop"])
+  $("drawing").addEventListener(name, (event) => {
+    event.preventDefault();
+    $("drawing").classList.remove("drop");
+  });
+$("drawing").addEventListener("drop", (event) => {
+  const [file] = event.dataTransfer.files;
+  if (file) bring(file);
+});

@@ -12,16 +12,28 @@ import { Zoom, scaleOf } from "./zoom.js";
 const kept = new Kept(facts().kept);
 const zoom = new Zoom($("drawing"));
 const turned = new Turned($("turned"), $("exaggerate"));
-let walk = null, view = null, planning = null, trade = null, previewing = null, previewed = null;
+let walk = null,
+  view = null,
+  planning = null,
+  trade = null,
+  previewing = null,
+  previewed = null;
 let refusal = null; // what no tool reaches, where that is what is drawn: with `ended` once something else is asked for
 
 bindSheet(kept);
 $("f-finish.by.slide").addEventListener("change", chooseSteps);
 bindFields(document.body, kept);
 showSteps();
-kept.addEventListener("change", () => { showSteps(); plan(); });
+kept.addEventListener("change", () => {
+  showSteps();
+  plan();
+});
 kept.addEventListener("back", () => plan());
-kept.addEventListener("replaced", () => { fillFields(document.body, kept, true); showSteps(); plan(); });
+kept.addEventListener("replaced", () => {
+  fillFields(document.body, kept, true);
+  showSteps();
+  plan();
+});
 $("stop").addEventListener("click", () => planning?.abort());
 zoom.addEventListener("view", showScale);
 for (const link of document.querySelectorAll("[data-file]")) {
@@ -44,7 +56,10 @@ async function plan() {
   planning?.abort();
   refusal?.ended.abort();
   const mine = (planning = new AbortController());
-  const late = setTimeout(() => { $("busy").hidden = false; $("scene").classList.add("stale"); }, 350);
+  const late = setTimeout(() => {
+    $("busy").hidden = false;
+    $("scene").classList.add("stale");
+  }, 350);
   try {
     const next = await ask("POST", "/api/plan/view", kept.document, { signal: mine.signal });
     if (planning !== mine) return;
@@ -57,7 +72,9 @@ async function plan() {
     else refuse(wrong);
   } finally {
     clearTimeout(late);
-    if (planning === mine || mine.signal.aborted === false) { $("busy").hidden = true; }
+    if (planning === mine || mine.signal.aborted === false) {
+      $("busy").hidden = true;
+    }
     if (planning === mine) planning = null;
   }
 }
@@ -71,7 +88,8 @@ function turnOf(name) {
 
 /** A slide is chosen for equal steps: whole turns of it to begin with, where a turn is known. */
 function chooseSteps(event) {
-  const slide = event.target.value, amount = turnOf(slide) ?? kept.document.finish?.by?.amount;
+  const slide = event.target.value,
+    amount = turnOf(slide) ?? kept.document.finish?.by?.amount;
   if (!slide) return;
   kept.set(["finish", "by"], { slide, ...(amount === undefined ? {} : { amount }) }, "equal steps");
   fillFields($("by"), kept, true);
@@ -101,11 +119,18 @@ async function drawRefusal() {
   const mine = (refusal = { ended: new AbortController(), shown: refusal?.shown });
   const [width, height] = Object.values(zoom.size()).map((px) => (px * 25.4) / 96);
   try {
-    const found = await ask("POST", "/api/plan/unreached", { job: kept.document, width, height }, { signal: mine.ended.signal });
+    const found = await ask(
+      "POST",
+      "/api/plan/unreached",
+      { job: kept.document, width, height },
+      { signal: mine.ended.signal },
+    );
     if (refusal !== mine || !found.picture) return;
     showRefusal(found);
     loadHelps(mine);
-  } catch { /* the faults stand without it */ }
+  } catch {
+    /* the faults stand without it */
+  }
 }
 
 /** Tools that would do, each with what the plan would then take; the nose that it really has is asked for. */
@@ -113,20 +138,39 @@ async function loadHelps(mine) {
   try {
     const { helps } = await ask("POST", "/api/plan/helps", kept.document, { signal: mine.ended.signal });
     if (refusal !== mine || !helps.length) return;
-    $("faults").append(h("div", { class: "helps", role: "group", "aria-label": "What would help" }, ...helps.map(helpOf)));
-  } catch { /* the faults stand without it */ }
+    $("faults").append(
+      h("div", { class: "helps", role: "group", "aria-label": "What would help" }, ...helps.map(helpOf)),
+    );
+  } catch {
+    /* the faults stand without it */
+  }
 }
 
 function helpOf({ says, tool, moves, minutes }, i) {
-  const nose = h("input", { id: `help-${i}`, value: String(tool.nose_radius), inputmode: "decimal", autocomplete: "off" });
+  const nose = h("input", {
+    id: `help-${i}`,
+    value: String(tool.nose_radius),
+    inputmode: "decimal",
+    autocomplete: "off",
+  });
   const add = () => {
-    const radius = typed(nose.value) ?? tool.nose_radius, tools = kept.document.tool || [];
-    const kind = tool.kind === "round" ? "round nose" : `${tool.hand}-hand knife`, names = new Set(tools.map((one) => one.name));
+    const radius = typed(nose.value) ?? tool.nose_radius,
+      tools = kept.document.tool || [];
+    const kind = tool.kind === "round" ? "round nose" : `${tool.hand}-hand knife`,
+      names = new Set(tools.map((one) => one.name));
     let name = `${kind} R ${radius}`;
     for (let n = 2; names.has(name); n++) name = `${kind} R ${radius}, ${n}`;
     kept.set(["tool"], [...tools, { ...tool, name, nose_radius: radius }], `added ${name}`);
   };
-  return h("p", {}, h("label", { for: `help-${i}` }, `${says[0].toUpperCase()}${says.slice(1)}; its true nose radius `), nose, " ", h("button", { type: "button", onclick: add }, "Add this tool"), ` the plan then takes ${moves} moves, about ${minutes} min.`);
+  return h(
+    "p",
+    {},
+    h("label", { for: `help-${i}` }, `${says[0].toUpperCase()}${says.slice(1)}; its true nose radius `),
+    nose,
+    " ",
+    h("button", { type: "button", onclick: add }, "Add this tool"),
+    ` the plan then takes ${moves} moves, about ${minutes} min.`,
+  );
 }
 
 function showRefusal(found) {
@@ -148,8 +192,10 @@ function showRefusal(found) {
 function clearPlan() {
   walk?.end();
   walk = view = trade = null;
-  for (const id of ["rows", "inset", "setting-up", "expected-at", "tools-used", "speeds", "cautions", "now-more"]) $(id).replaceChildren();
-  for (const id of ["moves-figure", "leaves-figure", "settings-figure", "minutes-figure", "scrub-figure", "now-figure"]) $(id).textContent = "–";
+  for (const id of ["rows", "inset", "setting-up", "expected-at", "tools-used", "speeds", "cautions", "now-more"])
+    $(id).replaceChildren();
+  for (const id of ["moves-figure", "leaves-figure", "settings-figure", "minutes-figure", "scrub-figure", "now-figure"])
+    $(id).textContent = "–";
   for (const id of ["strip-figure", "trade-figure"]) $(id).hidden = true;
   $("settings").disabled = true;
   $("scrub").value = $("scrub").max = 0;
@@ -160,10 +206,14 @@ function clearPlan() {
 let resized = 0;
 window.addEventListener("resize", () => {
   clearTimeout(resized);
-  resized = setTimeout(() => { if (refusal?.shown) drawRefusal(); }, 300);
+  resized = setTimeout(() => {
+    if (refusal?.shown) drawRefusal();
+  }, 300);
 });
 
-function say(text) { $("sentence").textContent = text; }
+function say(text) {
+  $("sentence").textContent = text;
+}
 
 function show(next) {
   const first = !view;
@@ -187,7 +237,10 @@ function show(next) {
   $("scene").replaceChildren(svg);
   walk?.end();
   walk = new Walk(svg, next, first ? 0 : Math.min(walk.done, next.moves.length));
-  walk.addEventListener("choose", () => { scrollTo(); showNow(); });
+  walk.addEventListener("choose", () => {
+    scrollTo();
+    showNow();
+  });
   zoom.take(svg, next.box);
   showRows(next);
   showSettingUp(next);
@@ -195,19 +248,35 @@ function show(next) {
   walk.show();
 }
 
-kept.addEventListener("saved", () => { if (view) $("tb-plan").textContent = `${view.checksum} · rev ${kept.revision}`; });
+kept.addEventListener("saved", () => {
+  if (view) $("tb-plan").textContent = `${view.checksum} · rev ${kept.revision}`;
+});
 
 function showScale() {
   const { words, text, px } = scaleOf({ unit: zoom.unit / (refusal?.shown?.scale ?? 1) }, kept.document.units || "mm");
   $("tb-scale").textContent = words;
-  const bar = s("svg", { width: px + 2, height: 10, "aria-hidden": "true" }, s("path", { d: `M1 1V9M1 5H${px}M${px} 1V9`, stroke: "currentColor", fill: "none" }));
+  const bar = s(
+    "svg",
+    { width: px + 2, height: 10, "aria-hidden": "true" },
+    s("path", { d: `M1 1V9M1 5H${px}M${px} 1V9`, stroke: "currentColor", fill: "none" }),
+  );
   $("scale").replaceChildren(bar, `${text}, scale ${words}`);
-  const inset = $("inset"), near = view && zoom.whole && zoom.box[2] < zoom.whole[2] * 0.4;
+  const inset = $("inset"),
+    near = view && zoom.whole && zoom.box[2] < zoom.whole[2] * 0.4;
   inset.toggleAttribute("hidden", !near);
   if (near) {
-    const frame = inset.querySelector(".frame"), least = zoom.whole[2] * 0.04;
-    const [x, y, w, t] = zoom.box, wide = Math.max(w, least), tall = Math.max(t, least);
-    for (const [key, value] of Object.entries({ x: x + (w - wide) / 2, y: y + (t - tall) / 2, width: wide, height: tall })) frame?.setAttribute(key, value);
+    const frame = inset.querySelector(".frame"),
+      least = zoom.whole[2] * 0.04;
+    const [x, y, w, t] = zoom.box,
+      wide = Math.max(w, least),
+      tall = Math.max(t, least);
+    for (const [key, value] of Object.entries({
+      x: x + (w - wide) / 2,
+      y: y + (t - tall) / 2,
+      width: wide,
+      height: tall,
+    }))
+      frame?.setAttribute(key, value);
   }
 }
 
@@ -217,26 +286,87 @@ function showInset(next) {
   $("inset").replaceChildren(...edges, s("rect", { class: "frame" }));
 }
 
-$("methods").addEventListener("toggle", () => { if ($("methods").open) loadMethods(); });
+$("methods").addEventListener("toggle", () => {
+  if ($("methods").open) loadMethods();
+});
 
 async function loadMethods() {
   try {
     const found = await ask("POST", "/api/plan/methods", kept.document);
-    const list = (label, items) => (items.length ? h("p", {}, h("strong", {}, `${label} `), items.join("; "), ".") : null);
-    const figures = (card) => [["form error, all set right", card.alone], ["with the usual errors", card.error], ["settings", card.settings], ["time for one", card.first], [`time for ${found.many}`, card.many]].filter(([, value]) => value);
-    const cards = found.cards.map((card) => h("li", {}, h("h3", {}, card.name), svgOf(card.picture), card.can ? null : h("p", {}, `Cannot: ${card.why}`),
-      h("dl", { class: "lines" }, ...(card.can ? figures(card).map(([label, value]) => h("div", { class: "line" }, h("dt", {}, label), h("dd", {}, value))) : [])), list("Needs", card.owned), list("Watch for", card.risks)));
-    $("methods-at").replaceChildren(...found.sentences.map((line) => h("p", {}, line)), h("p", { class: "hint" }, `Lengths in ${found.unit}. Hatched is the part, blue what comes out with the usual errors, drawn ${found.times} times as far from the outline as it is.`), h("ul", { class: "plain methods" }, ...cards));
-  } catch (wrong) { $("methods-at").replaceChildren(h("p", {}, wrong.message)); }
+    const list = (label, items) =>
+      items.length ? h("p", {}, h("strong", {}, `${label} `), items.join("; "), ".") : null;
+    const figures = (card) =>
+      [
+        ["form error, all set right", card.alone],
+        ["with the usual errors", card.error],
+        ["settings", card.settings],
+        ["time for one", card.first],
+        [`time for ${found.many}`, card.many],
+      ].filter(([, value]) => value);
+    const cards = found.cards.map((card) =>
+      h(
+        "li",
+        {},
+        h("h3", {}, card.name),
+        svgOf(card.picture),
+        card.can ? null : h("p", {}, `Cannot: ${card.why}`),
+        h(
+          "dl",
+          { class: "lines" },
+          ...(card.can
+            ? figures(card).map(([label, value]) => h("div", { class: "line" }, h("dt", {}, label), h("dd", {}, value)))
+            : []),
+        ),
+        list("Needs", card.owned),
+        list("Watch for", card.risks),
+      ),
+    );
+    $("methods-at").replaceChildren(
+      ...found.sentences.map((line) => h("p", {}, line)),
+      h(
+        "p",
+        { class: "hint" },
+        `Lengths in ${found.unit}. Hatched is the part, blue what comes out with the usual errors, ` +
+          `drawn ${found.times} times as far from the outline as it is.`,
+      ),
+      h("ul", { class: "plain methods" }, ...cards),
+    );
+  } catch (wrong) {
+    $("methods-at").replaceChildren(h("p", {}, wrong.message));
+  }
 }
 
 // The table of moves, linked to the drawing both ways.
 
 function showRows(next) {
-  const sections = next.sections.map((section) => h("table", {},
-    h("caption", {}, section.heading),
-    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "move"), h("th", { scope: "col" }, "slide"), h("th", { scope: "col", class: "figure" }, `stop at`), h("th", { scope: "col" }, "cut"), h("th", { scope: "col" }, "setting"))),
-    h("tbody", {}, ...section.rows.flatMap((row) => [...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "5" }, typeset(text)))), rowOf(row)]))));
+  const sections = next.sections.map((section) =>
+    h(
+      "table",
+      {},
+      h("caption", {}, section.heading),
+      h(
+        "thead",
+        {},
+        h(
+          "tr",
+          {},
+          h("th", { scope: "col" }, "move"),
+          h("th", { scope: "col" }, "slide"),
+          h("th", { scope: "col", class: "figure" }, `stop at`),
+          h("th", { scope: "col" }, "cut"),
+          h("th", { scope: "col" }, "setting"),
+        ),
+      ),
+      h(
+        "tbody",
+        {},
+        ...section.rows.flatMap((row) => [
+          ...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "5" }, typeset(text)))),
+          rowOf(row),
+        ]),
+      ),
+    ),
+  );
   $("rows").replaceChildren(...sections);
   rowByMove = new Map(next.sections.flatMap((section) => section.rows.map((row) => [row.n, row])));
 }
@@ -245,13 +375,23 @@ function showRows(next) {
 
 let rowByMove = new Map();
 
-function wordsOf(row) { return typeset(`${row.slide} ${row.direction} to ${row.figure.split(": ")[0]}`); }
+function wordsOf(row) {
+  return typeset(`${row.slide} ${row.direction} to ${row.figure.split(": ")[0]}`);
+}
 
 function showNow() {
-  const n = walk?.marked ?? 0, row = rowByMove.get(n), next = rowByMove.get(n + 1), total = rowByMove.size;
+  const n = walk?.marked ?? 0,
+    row = rowByMove.get(n),
+    next = rowByMove.get(n + 1),
+    total = rowByMove.size;
   $("now-figure").textContent = row ? wordsOf(row) : "Before the first move";
   const kind = row ? (row.cuts ? (row.heavy ? "heavy cut" : "light cut") : "no cut") : "";
-  const more = [row ? `move ${n} of ${total}` : `${total} moves`, kind, row?.setting ? `setting ${row.setting}` : "", next ? `next: ${wordsOf(next)}` : "the last move"];
+  const more = [
+    row ? `move ${n} of ${total}` : `${total} moves`,
+    kind,
+    row?.setting ? `setting ${row.setting}` : "",
+    next ? `next: ${wordsOf(next)}` : "the last move",
+  ];
   $("now-more").textContent = more.filter(Boolean).join(" · ");
 }
 
@@ -260,11 +400,24 @@ function rowOf(row) {
   const [figure, ...counted] = typeset(row.figure).split(": ");
   const way = `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`;
   const off = row.feed_off ? [h("span", { class: "counted" }, typeset(`feed off at ${row.feed_off}`))] : [];
-  return h("tr", { "data-n": row.n }, h("td", {}, String(row.n)), h("td", {}, way, ...off, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])), h("td", { class: "figure" }, figure), h("td", {}, row.cuts ? (row.heavy ? "heavy" : "light") : ""), h("td", {}, row.setting ?? ""));
+  return h(
+    "tr",
+    { "data-n": row.n },
+    h("td", {}, String(row.n)),
+    h("td", {}, way, ...off, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])),
+    h("td", { class: "figure" }, figure),
+    h("td", {}, row.cuts ? (row.heavy ? "heavy" : "light") : ""),
+    h("td", {}, row.setting ?? ""),
+  );
 }
 
-$("rows").addEventListener("click", (event) => { const row = event.target.closest("tr[data-n]"); if (row) walk?.to(Number(row.dataset.n)); });
-$("rows").addEventListener("pointerover", (event) => walk?.point(Number(event.target.closest("tr[data-n]")?.dataset.n) || 0));
+$("rows").addEventListener("click", (event) => {
+  const row = event.target.closest("tr[data-n]");
+  if (row) walk?.to(Number(row.dataset.n));
+});
+$("rows").addEventListener("pointerover", (event) =>
+  walk?.point(Number(event.target.closest("tr[data-n]")?.dataset.n) || 0),
+);
 $("rows").addEventListener("pointerleave", () => walk?.point(0));
 $("rows").addEventListener("keydown", (event) => {
   const by = { ArrowDown: 1, ArrowUp: -1, PageDown: 10, PageUp: -10, Home: -1e6, End: 1e6 }[event.key];
@@ -276,34 +429,65 @@ $("rows").addEventListener("keydown", (event) => {
 function scrollTo() {
   const row = $("rows").querySelector("tr[aria-current]");
   if (!row) return;
-  const box = $("rows"), table = row.closest("table");
+  const box = $("rows"),
+    table = row.closest("table");
   const top = row.offsetTop + (row.offsetParent === box ? 0 : table.offsetTop);
-  if (top < box.scrollTop + 40 || top + row.offsetHeight > box.scrollTop + box.clientHeight) box.scrollTop = top - box.clientHeight / 2;
+  if (top < box.scrollTop + 40 || top + row.offsetHeight > box.scrollTop + box.clientHeight)
+    box.scrollTop = top - box.clientHeight / 2;
 }
 
 /** The set-up is open until somebody has gone through it, and opens again where another one is needed. */
 const SET_UP = `ovolo-set-up-${kept.id}`;
 let setUpFor = "";
 
-function wasSetUp(words) { try { return localStorage.getItem(SET_UP) === words; } catch { return false; } }
+function wasSetUp(words) {
+  try {
+    return localStorage.getItem(SET_UP) === words;
+  } catch {
+    return false;
+  }
+}
 
 $("set-up-done").addEventListener("click", () => {
-  try { localStorage.setItem(SET_UP, setUpFor); } catch { /* it opens again next time, that is all */ }
+  try {
+    localStorage.setItem(SET_UP, setUpFor);
+  } catch {
+    /* it opens again next time, that is all */
+  }
   $("set-up").open = false;
   $("rows").focus();
 });
 
 function showSettingUp(next) {
   const words = next.setting_up.map((item) => item.lines.join(" ")).join(" ");
-  if (words !== setUpFor) { setUpFor = words; $("set-up").open = !wasSetUp(words); }
-  $("setting-up").replaceChildren(...next.setting_up.map((item) => h("li", {}, h("h3", {}, item.title), ...item.lines.map((line) => h("p", {}, typeset(line))))));
+  if (words !== setUpFor) {
+    setUpFor = words;
+    $("set-up").open = !wasSetUp(words);
+  }
+  $("setting-up").replaceChildren(
+    ...next.setting_up.map((item) =>
+      h("li", {}, h("h3", {}, item.title), ...item.lines.map((line) => h("p", {}, typeset(line)))),
+    ),
+  );
 }
 
-/** What to expect: the spindle beside the figures, what to watch for below the drawing, all the rest where it is opened. */
+/**
+ * What to expect: the spindle beside the figures, what to watch for below the drawing, all the rest where it is
+ * opened.
+ */
 function showExpected({ few, cautions, groups }) {
   $("speeds").replaceChildren(...few.slice(0, 1).map((line) => h("p", {}, line)));
   showCautions(cautions);
-  const whole = groups.map((group) => h("section", {}, h("h3", {}, group.title), group.lines.some((line) => /\S {2,}\S/.test(line)) ? h("pre", { tabindex: "0" }, group.lines.join("\n")) : h("ul", { class: "plain" }, ...group.lines.map((line) => h("li", {}, line)))));
+  const whole = groups.map((group) =>
+    h(
+      "section",
+      {},
+      h("h3", {}, group.title),
+      group.lines.some((line) => /\S {2,}\S/.test(line))
+        ? h("pre", { tabindex: "0" }, group.lines.join("\n"))
+        : h("ul", { class: "plain" }, ...group.lines.map((line) => h("li", {}, line))),
+    ),
+  );
   $("expected-at").replaceChildren(...few.map((line) => h("p", {}, line)), ...whole);
 }
 
@@ -311,37 +495,90 @@ function showExpected({ few, cautions, groups }) {
 function showCautions(cautions) {
   const items = cautions.map((line) => h("li", { class: "caution" }, ...linked(line)));
   const rest = items.splice(FIRST);
-  $("cautions").replaceChildren(...items, ...(rest.length ? [h("li", {}, h("details", {}, h("summary", {}, `${rest.length} more to watch for`), h("ul", { class: "plain" }, ...rest)))] : []));
+  $("cautions").replaceChildren(
+    ...items,
+    ...(rest.length
+      ? [
+          h(
+            "li",
+            {},
+            h(
+              "details",
+              {},
+              h("summary", {}, `${rest.length} more to watch for`),
+              h("ul", { class: "plain" }, ...rest),
+            ),
+          ),
+        ]
+      : []),
+  );
 }
 
 const FIRST = 3;
 
 function linked(line) {
   const named = line.match(/^Moves? [\d, ]*(?:and )?\d+/)?.[0] ?? "";
-  const parts = named.split(/(\d+)/).map((part) => (/^\d+$/.test(part) ? h("button", { type: "button", class: "to-move", "aria-label": `Go to move ${part}`, onclick: () => walk?.to(Number(part)) }, part) : part));
+  const parts = named.split(/(\d+)/).map((part) =>
+    /^\d+$/.test(part)
+      ? h(
+          "button",
+          {
+            type: "button",
+            class: "to-move",
+            "aria-label": `Go to move ${part}`,
+            onclick: () => walk?.to(Number(part)),
+          },
+          part,
+        )
+      : part,
+  );
   return [...parts, line.slice(named.length)];
 }
 
 // How many settings are worth it, reckoned when somebody looks.
 
-$("worth").addEventListener("toggle", () => { if ($("worth").open) loadWorth(); });
+$("worth").addEventListener("toggle", () => {
+  if ($("worth").open) loadWorth();
+});
 
 async function loadWorth() {
   const asked = kept.document;
   try {
     const worth = await ask("POST", "/api/plan/worth", asked);
     const cell = (text, cls) => h("td", cls ? { class: cls } : {}, text);
-    const rows = worth.rows.map((row) => h("tr", {}, cell(row.tool), cell(String(row.settings), "figure"), cell(row.ridge, "figure"), cell(row.minutes, "figure"), cell(row.note)));
-    const head = ["tool", "settings", `leaves, ${worth.unit}`, "minutes", "note"].map((text, i) => h("th", { scope: "col", ...(i > 0 && i < 4 ? { class: "figure" } : {}) }, text));
-    $("worth-at").replaceChildren(...worth.sentences.map((line) => h("p", {}, line)), h("table", { class: "ruled" }, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows)), ...coarseOf(worth.coarse));
-  } catch (wrong) { $("worth-at").replaceChildren(h("p", {}, wrong.message)); }
+    const rows = worth.rows.map((row) =>
+      h(
+        "tr",
+        {},
+        cell(row.tool),
+        cell(String(row.settings), "figure"),
+        cell(row.ridge, "figure"),
+        cell(row.minutes, "figure"),
+        cell(row.note),
+      ),
+    );
+    const head = ["tool", "settings", `leaves, ${worth.unit}`, "minutes", "note"].map((text, i) =>
+      h("th", { scope: "col", ...(i > 0 && i < 4 ? { class: "figure" } : {}) }, text),
+    );
+    $("worth-at").replaceChildren(
+      ...worth.sentences.map((line) => h("p", {}, line)),
+      h("table", { class: "ruled" }, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows)),
+      ...coarseOf(worth.coarse),
+    );
+  } catch (wrong) {
+    $("worth-at").replaceChildren(h("p", {}, wrong.message));
+  }
 }
 
 /** Coarse work: what it comes to, and a button that takes it. */
 function coarseOf(coarse) {
   if (coarse.ridge === null) return [h("p", { class: "hint" }, `No coarse work here: ${coarse.says.join(" ")}.`)];
   const take = () => kept.set(["finish", "ridge"], coarse.ridge, "coarse work");
-  return [h("h3", {}, "Coarse work"), ...coarse.says.map((line) => h("p", {}, line)), h("button", { type: "button", onclick: take }, "Plan coarse work")];
+  return [
+    h("h3", {}, "Coarse work"),
+    ...coarse.says.map((line) => h("p", {}, line)),
+    h("button", { type: "button", onclick: take }, "Plan coarse work"),
+  ];
 }
 
 // Playing and stepping.
@@ -363,7 +600,9 @@ async function loadMore(signal) {
     if ($("worth").open) loadWorth();
     if ($("methods").open) loadMethods();
     showExpected(more.expected);
-  } catch { /* the plan stands without it */ }
+  } catch {
+    /* the plan stands without it */
+  }
 }
 
 // Settings: dragged, previewed, then planned.
@@ -372,9 +611,12 @@ async function loadTrade(signal) {
   const settings = $("settings");
   try {
     trade = (await ask("POST", "/api/trade", kept.document, { signal })).points;
-  } catch { return; }
+  } catch {
+    return;
+  }
   if (!view) return;
-  $("settings-hint").textContent = trade.length < 2 ? "Their number follows from the steps of the job." : "Drag: more settings leave less to file.";
+  $("settings-hint").textContent =
+    trade.length < 2 ? "Their number follows from the steps of the job." : "Drag: more settings leave less to file.";
   settings.disabled = trade.length < 2;
   $("trade-figure").hidden = trade.length < 2;
   if (trade.length < 2) return;
@@ -396,28 +638,56 @@ async function drag(n, last) {
   $("settings-figure").textContent = n;
   if ($("settings").value !== String(n)) $("settings").value = n;
   performance.mark("drag");
-  if (last && previewed?.n === n && previewed.document === kept.document) { take(previewed.found); return; }
+  if (last && previewed?.n === n && previewed.document === kept.document) {
+    take(previewed.found);
+    return;
+  }
   try {
-    const found = await ask("POST", "/api/preview", { job: kept.document, stations: n, near: trade?.find((p) => p[0] === n)?.[1] }, { signal: mine.signal });
+    const found = await ask(
+      "POST",
+      "/api/preview",
+      { job: kept.document, stations: n, near: trade?.find((p) => p[0] === n)?.[1] },
+      { signal: mine.signal },
+    );
     if (previewing !== mine || found.ridge === null) return;
     showPreview(found);
     previewed = { n, found, document: kept.document };
     performance.measure("preview", "drag");
     if (last) take(found);
-  } catch (wrong) { if (wrong.name !== "AbortError") say(wrong.message); }
+  } catch (wrong) {
+    if (wrong.name !== "AbortError") say(wrong.message);
+  }
 }
 
 function showPreview(found) {
   const group = $("scene").querySelector(".settings");
-  group?.replaceChildren(...found.feet.map(([z, r]) => s("g", { class: "setting preview" }, s("path", { class: "mark-outer", d: `M${z} ${-r}h0` }), s("path", { class: "mark-inner", d: `M${z} ${-r}h0` }))));
-  const unit = kept.document.units || "mm", leaves = (found.ridge / MM[unit]).toFixed(unit === "mm" ? 3 : 4);
-  $("sentence").replaceChildren(`Preview: ${found.stations} settings leave about `, h("strong", {}, leaves), ` ${unit}.`);
+  group?.replaceChildren(
+    ...found.feet.map(([z, r]) =>
+      s(
+        "g",
+        { class: "setting preview" },
+        s("path", { class: "mark-outer", d: `M${z} ${-r}h0` }),
+        s("path", { class: "mark-inner", d: `M${z} ${-r}h0` }),
+      ),
+    ),
+  );
+  const unit = kept.document.units || "mm",
+    leaves = (found.ridge / MM[unit]).toFixed(unit === "mm" ? 3 : 4);
+  $("sentence").replaceChildren(
+    `Preview: ${found.stations} settings leave about `,
+    h("strong", {}, leaves),
+    ` ${unit}.`,
+  );
   $("settings-figure").textContent = found.stations;
-  trade && drawTrade($("trade"), trade, { ...view, stations: found.stations, ridge_max: found.ridge }, (n, end) => drag(n, end));
+  trade &&
+    drawTrade($("trade"), trade, { ...view, stations: found.stations, ridge_max: found.ridge }, (n, end) =>
+      drag(n, end),
+    );
 }
 
 function take(found) {
-  const unit = kept.document.units || "mm", fine = unit === "mm" ? 1e4 : 1e5;
+  const unit = kept.document.units || "mm",
+    fine = unit === "mm" ? 1e4 : 1e5;
   const ridge = Math.ceil((found.ridge / MM[unit]) * fine - 1e-6) / fine;
   kept.set(["finish", "ridge"], ridge, `${found.stations} settings`);
   fillFields(document.body, kept, true);

@@ -9,7 +9,10 @@ bindSheet(kept);
 bindFields(document.body, kept);
 $("take").addEventListener("click", take);
 list();
-if (location.hash === "#take") { history.replaceState(null, "", location.pathname); take(); }
+if (location.hash === "#take") {
+  history.replaceState(null, "", location.pathname);
+  take();
+}
 
 /** Make a run of the job's plan as it is now. */
 async function take() {
@@ -49,7 +52,28 @@ async function list() {
 function line(run) {
   const place = run.place > run.moves ? "all done" : `at move ${run.place} of ${run.moves}`;
   const made = h("time", { datetime: run.made }, run.made.slice(0, 16).replace("T", " "));
-  return h("li", {}, h("a", { href: run.page }, `Plan ${run.checksum}, ${place}`), made,
-    h("button", { type: "button", "aria-label": `Show the address of the run of ${run.made.slice(0, 16)}`, onclick: () => show(run.id) }, "Address"),
-    h("a", { class: "button", href: `/api/runs/${run.id}/times.csv`, "aria-label": `Times of the run of ${run.made.slice(0, 16)}` }, "Times"));
+  return h(
+    "li",
+    {},
+    h("a", { href: run.page }, `Plan ${run.checksum}, ${place}`),
+    made,
+    h(
+      "button",
+      {
+        type: "button",
+        "aria-label": `Show the address of the run of ${run.made.slice(0, 16)}`,
+        onclick: () => show(run.id),
+      },
+      "Address",
+    ),
+    h(
+      "a",
+      {
+        class: "button",
+        href: `/api/runs/${run.id}/times.csv`,
+        "aria-label": `Times of the run of ${run.made.slice(0, 16)}`,
+      },
+      "Times",
+    ),
+  );
 }

@@ -37,7 +37,9 @@ export class Walk extends EventTarget {
   }
 
   show() {
-    const whole = Math.floor(this.done), part = this.done - whole, moves = this.view.moves;
+    const whole = Math.floor(this.done),
+      part = this.done - whole,
+      moves = this.view.moves;
     for (const [n, chip] of this.chips) chip.classList.toggle("gone", n <= whole);
     const move = moves[part ? whole : Math.max(whole - 1, 0)];
     const place = part || whole === 0 ? between(moves[whole] || move, part) : move.to;
@@ -52,7 +54,10 @@ export class Walk extends EventTarget {
   /** What the move being made has taken so far. */
   sweep(move, place) {
     const chip = move && this.chips.get(move.n);
-    if (!chip) { this.swept.setAttribute("d", ""); return; }
+    if (!chip) {
+      this.swept.setAttribute("d", "");
+      return;
+    }
     this.clip.firstChild.setAttribute("d", chip.getAttribute("d"));
     const shape = this.view.shapes[move.tool];
     this.swept.setAttribute("d", hull([...shape.map((p) => add(p, move.from)), ...shape.map((p) => add(p, place))]));
@@ -60,7 +65,8 @@ export class Walk extends EventTarget {
 
   /** The row, the setting, the slider and the words that go with it. */
   mark(move, whole, part) {
-    const n = part ? whole + 1 : whole, total = this.view.moves.length;
+    const n = part ? whole + 1 : whole,
+      total = this.view.moves.length;
     if (this.marked === n) return;
     this.marked = n;
     const rows = $("rows");
@@ -68,7 +74,10 @@ export class Walk extends EventTarget {
     if (n) rows.querySelector(`tr[data-n="${n}"]`)?.setAttribute("aria-current", "step");
     for (const [setting, mark] of this.settings) mark.classList.toggle("now", n > 0 && setting === move.station);
     $("scrub").value = n;
-    const words = n ? `Move ${n} of ${total}: ${move.slide === "saddle" ? "saddle" : `${move.slide} slide`} ${move.toward} to ${move.shown}` : `Before the first of ${total} moves`;
+    const slide = move?.slide === "saddle" ? "saddle" : `${move?.slide} slide`;
+    const words = n
+      ? `Move ${n} of ${total}: ${slide} ${move.toward} to ${move.shown}`
+      : `Before the first of ${total} moves`;
     $("scrub").setAttribute("aria-valuetext", words);
     $("scrub-figure").textContent = n ? `move ${n} of ${total}` : `0 of ${total}`;
     this.dispatchEvent(new Event("choose"));
@@ -86,7 +95,10 @@ export class Walk extends EventTarget {
 
   /** Play from here, or from the start where the end is shown; stop where it plays. Without movement: move by move. */
   play(calm) {
-    if (this.playing) { this.halt(); return; }
+    if (this.playing) {
+      this.halt();
+      return;
+    }
     if (this.done >= this.view.moves.length) this.done = 0;
     this.playing = true;
     $("play").textContent = "Stop";
@@ -95,14 +107,18 @@ export class Walk extends EventTarget {
       if (!this.playing) return;
       this.advance(now - before, calm);
       before = now;
-      if (this.done >= this.view.moves.length) { this.halt(); return; }
+      if (this.done >= this.view.moves.length) {
+        this.halt();
+        return;
+      }
       this.frame = calm ? setTimeout(() => tick(performance.now()), 600) : requestAnimationFrame(tick);
     };
     this.frame = calm ? setTimeout(() => tick(performance.now()), 600) : requestAnimationFrame(tick);
   }
 
   advance(ms, calm) {
-    const whole = Math.floor(this.done), move = this.view.moves[whole];
+    const whole = Math.floor(this.done),
+      move = this.view.moves[whole];
     const travel = Math.hypot(move.to[0] - move.from[0], move.to[1] - move.from[1]);
     const lasts = Math.max(120, Math.min(900, travel * 60));
     const part = calm ? 1 : Math.min(1, this.done - whole + ms / lasts);
@@ -117,7 +133,10 @@ export class Walk extends EventTarget {
     $("play").textContent = "Play";
   }
 
-  end() { this.halt(); this.done = Math.floor(this.done); }
+  end() {
+    this.halt();
+    this.done = Math.floor(this.done);
+  }
 }
 
 const add = (p, q) => [p[0] + q[0], p[1] + q[1]];
@@ -126,7 +145,10 @@ function between(move, part) {
   return [move.from[0] + (move.to[0] - move.from[0]) * part, move.from[1] + (move.to[1] - move.from[1]) * part];
 }
 
-/** The convex hull of points (z, r), as the `d` of a path. */
+/**
+ * The convex hull of points (z, r), as the `d` of a path.
+ * @param {object[]} points
+ */
 export function hull(points) {
   const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
   const half = (list) => {

@@ -14,7 +14,8 @@ export class Zoom extends EventTarget {
     frame.addEventListener("pointerdown", (event) => this.down(event));
     frame.addEventListener("pointermove", (event) => this.move(event));
     for (const name of ["pointerup", "pointercancel"]) frame.addEventListener(name, (event) => this.up(event));
-    for (const button of document.querySelectorAll("[data-zoom]")) button.addEventListener("click", () => this.button(button.dataset.zoom));
+    for (const button of document.querySelectorAll("[data-zoom]"))
+      button.addEventListener("click", () => this.button(button.dataset.zoom));
     new ResizeObserver(() => this.show()).observe(frame);
   }
 
@@ -27,7 +28,9 @@ export class Zoom extends EventTarget {
     this.show();
   }
 
-  isWhole() { return !this.box || this.box.every((value, i) => Math.abs(value - this.whole[i]) < 1e-9); }
+  isWhole() {
+    return !this.box || this.box.every((value, i) => Math.abs(value - this.whole[i]) < 1e-9);
+  }
 
   /** mm for one pixel of the screen. */
   get unit() {
@@ -35,18 +38,22 @@ export class Zoom extends EventTarget {
     return Math.max(this.box[2] / width, this.box[3] / height);
   }
 
-  size() { return { width: this.frame.clientWidth || 1, height: this.frame.clientHeight || 1 }; }
+  size() {
+    return { width: this.frame.clientWidth || 1, height: this.frame.clientHeight || 1 };
+  }
 
   /** A place of the drawing (z, r) on the screen, px from the frame's corner. */
   place(z, r) {
-    const { width, height } = this.size(), unit = this.unit;
+    const { width, height } = this.size(),
+      unit = this.unit;
     const [x, y, w, t] = this.box;
     return [(z - x - w / 2) / unit + width / 2, (-r - y - t / 2) / unit + height / 2];
   }
 
   /** And back. */
   where(px, py) {
-    const { width, height } = this.size(), unit = this.unit;
+    const { width, height } = this.size(),
+      unit = this.unit;
     const [x, y, w, t] = this.box;
     return [x + w / 2 + (px - width / 2) * unit, -(y + t / 2 + (py - height / 2) * unit)];
   }
@@ -57,7 +64,9 @@ export class Zoom extends EventTarget {
     const unit = this.unit;
     const lean = { metal: 45, "to-go": -45 };
     for (const [id, angle] of Object.entries(lean)) {
-      this.svg.querySelector(`#${id}`)?.setAttribute("patternTransform", `rotate(${angle}) scale(${unit * (id === "metal" ? 8 : 6)})`);
+      this.svg
+        .querySelector(`#${id}`)
+        ?.setAttribute("patternTransform", `rotate(${angle}) scale(${unit * (id === "metal" ? 8 : 6)})`);
     }
     this.dispatchEvent(new Event("view"));
   }
@@ -80,7 +89,10 @@ export class Zoom extends EventTarget {
     this.show();
   }
 
-  toWhole() { this.box = [...this.whole]; this.show(); }
+  toWhole() {
+    this.box = [...this.whole];
+    this.show();
+  }
 
   /** Look at a place, so many mm across. */
   toPlace(z, r, across) {
@@ -95,7 +107,11 @@ export class Zoom extends EventTarget {
   }
 
   wheel(event) {
-    if (!this.box || (!event.ctrlKey && !this.frame.contains(document.activeElement) && this.isWhole() && event.deltaY > 0)) return;
+    if (
+      !this.box ||
+      (!event.ctrlKey && !this.frame.contains(document.activeElement) && this.isWhole() && event.deltaY > 0)
+    )
+      return;
     event.preventDefault();
     const [px, py] = this.local(event);
     this.by(Math.exp(Math.max(-60, Math.min(60, event.deltaY)) * 0.006), px, py);
@@ -120,7 +136,10 @@ export class Zoom extends EventTarget {
   down(event) {
     if (!this.box || event.target.closest("button, input, .dim-box")) return;
     // One finger scrolls the page while the whole part is shown; it moves the drawing once one has looked closer.
-    if (event.pointerType === "touch" && this.isWhole() && this.pointers.size === 0) { this.pointers.set(event.pointerId, this.local(event)); return; }
+    if (event.pointerType === "touch" && this.isWhole() && this.pointers.size === 0) {
+      this.pointers.set(event.pointerId, this.local(event));
+      return;
+    }
     this.pointers.set(event.pointerId, this.local(event));
     this.moved = false;
   }
@@ -131,7 +150,8 @@ export class Zoom extends EventTarget {
     const now = this.local(event);
     if (this.pointers.size === 2) {
       const other = [...this.pointers].find(([id]) => id !== event.pointerId)[1];
-      const d0 = Math.hypot(before[0] - other[0], before[1] - other[1]), d1 = Math.hypot(now[0] - other[0], now[1] - other[1]);
+      const d0 = Math.hypot(before[0] - other[0], before[1] - other[1]),
+        d1 = Math.hypot(now[0] - other[0], now[1] - other[1]);
       if (d0 > 4 && d1 > 4) this.by(d0 / d1, (now[0] + other[0]) / 2, (now[1] + other[1]) / 2);
     } else if (event.pointerType !== "touch" || !this.isWhole()) {
       const distance = Math.hypot(now[0] - before[0], now[1] - before[1]);
@@ -143,18 +163,27 @@ export class Zoom extends EventTarget {
     this.pointers.set(event.pointerId, now);
   }
 
-  up(event) { this.pointers.delete(event.pointerId); }
+  up(event) {
+    this.pointers.delete(event.pointerId);
+  }
 }
 
-/** The scale in words, and a bar of a round length to hold the drawing against. */
+/**
+ * The scale in words, and a bar of a round length to hold the drawing against.
+ * @param {object} zoom
+ * @param {string} [unit]
+ */
 export function scaleOf(zoom, unit = "mm") {
   const times = 1 / (zoom.unit * PX_PER_MM);
   const round = (value) => Number(value.toPrecision(2));
   const words = times >= 1 ? `${round(times)} : 1` : `1 : ${round(1 / times)}`;
-  const mm = unit === "in" ? 25.4 : 1, target = (zoom.unit * 90) / mm;
+  const mm = unit === "in" ? 25.4 : 1,
+    target = (zoom.unit * 90) / mm;
   const power = 10 ** Math.floor(Math.log10(target));
   const length = [5, 2, 1].map((step) => step * power).find((step) => step <= target);
-  const small = unit === "in" ? "thou" : "µm", least = unit === "in" ? 0.01 : 0.1;
-  const text = length >= least ? `${Number(length.toPrecision(1))} ${unit}` : `${Number((length * 1000).toPrecision(1))} ${small}`;
+  const small = unit === "in" ? "thou" : "µm",
+    least = unit === "in" ? 0.01 : 0.1;
+  const text =
+    length >= least ? `${Number(length.toPrecision(1))} ${unit}` : `${Number((length * 1000).toPrecision(1))} ${small}`;
   return { words, text, px: (length * mm) / zoom.unit };
 }

@@ -6,7 +6,12 @@ const NAME = "ovolo-turn";
 function opened() {
   return new Promise((resolve) => {
     let request;
-    try { request = indexedDB.open(NAME, 1); } catch { resolve(null); return; }
+    try {
+      request = indexedDB.open(NAME, 1);
+    } catch {
+      resolve(null);
+      return;
+    }
     request.onupgradeneeded = () => {
       request.result.createObjectStore("ticks", { keyPath: ["run", "key"] });
       request.result.createObjectStore("marks");
@@ -20,13 +25,19 @@ function opened() {
 /** A device's own store for one run. @param {string} run */
 export async function keeping(run) {
   const base = await opened();
-  const asked = (store, mode, work) => new Promise((resolve, reject) => {
-    let deal;
-    try { deal = base.transaction(store, mode, { durability: "strict" }); } catch (wrong) { reject(wrong); return; }
-    const request = work(deal.objectStore(store));
-    deal.oncomplete = () => resolve(request?.result);
-    deal.onerror = deal.onabort = () => reject(deal.error);
-  });
+  const asked = (store, mode, work) =>
+    new Promise((resolve, reject) => {
+      let deal;
+      try {
+        deal = base.transaction(store, mode, { durability: "strict" });
+      } catch (wrong) {
+        reject(wrong);
+        return;
+      }
+      const request = work(deal.objectStore(store));
+      deal.oncomplete = () => resolve(request?.result);
+      deal.onerror = deal.onabort = () => reject(deal.error);
+    });
   return {
     lasting: base !== null,
     /** @returns {Promise<{tick: any, sent: boolean, n: number}[]>} */
@@ -38,13 +49,19 @@ export async function keeping(run) {
     },
     put(rows) {
       if (!base || !rows.length) return Promise.resolve();
-      return asked("ticks", "readwrite", (store) => rows.map((row) => store.put({ run, key: row.tick.key, ...row })).at(-1));
+      return asked("ticks", "readwrite", (store) =>
+        rows.map((row) => store.put({ run, key: row.tick.key, ...row })).at(-1),
+      );
     },
     mark(name) {
-      return base ? asked("marks", "readonly", (store) => store.get(name)).catch(() => undefined) : Promise.resolve(undefined);
+      return base
+        ? asked("marks", "readonly", (store) => store.get(name)).catch(() => undefined)
+        : Promise.resolve(undefined);
     },
     setMark(name, value) {
-      return base ? asked("marks", "readwrite", (store) => store.put(value, name)).catch(() => undefined) : Promise.resolve();
+      return base
+        ? asked("marks", "readwrite", (store) => store.put(value, name)).catch(() => undefined)
+        : Promise.resolve();
     },
   };
 }

@@ -15,19 +15,43 @@ const LEAST = 96;
 /** Start the page. @param {string} skeleton its body as it came, to be kept as one file */
 export async function start(skeleton) {
   const facts = JSON.parse($("facts").textContent);
-  facts.steps.forEach((step, index) => { step.index = index; });
+  facts.steps.forEach((step, index) => {
+    step.index = index;
+  });
   const brought = JSON.parse($("brought").textContent);
-  const app = { facts, run: null, overlay: null, typed: new Map(), read: null, note: "", noted: null, toBeRead: false, rehearsing: 0, sound: true, speech: false, said: "", ready: false };
+  const app = {
+    facts,
+    run: null,
+    overlay: null,
+    typed: new Map(),
+    read: null,
+    note: "",
+    noted: null,
+    toBeRead: false,
+    rehearsing: 0,
+    sound: true,
+    speech: false,
+    said: "",
+    ready: false,
+  };
   let last = -Infinity;
   let lastBack = -Infinity;
   let spoken = "";
 
-  app.show = (screen) => { app.overlay = screen; render(); };
-  app.close = () => { app.overlay = null; render(); };
+  app.show = (screen) => {
+    app.overlay = screen;
+    render();
+  };
+  app.close = () => {
+    app.overlay = null;
+    render();
+  };
   app.type = (step, what) => app.typed.set(step.index, { ...app.typed.get(step.index), ...what });
   app.typedOf = (step) => app.typed.get(step.index) ?? {};
 
-  const run = await runOf(facts, brought, () => { if (app.ready) render(); });
+  const run = await runOf(facts, brought, () => {
+    if (app.ready) render();
+  });
   app.run = run;
   const [quiet, speech, looks] = await Promise.all(["quiet", "speech", "look"].map(run.mark));
   if (quiet) app.sound = false;
@@ -57,7 +81,11 @@ export async function start(skeleton) {
   async function another() {
     try {
       const plan = (await (await fetch(`/api/runs/${facts.run}`)).json()).plan;
-      const answer = await fetch("/api/runs", { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify({ plan }) });
+      const answer = await fetch("/api/runs", {
+        method: "POST",
+        headers: { "content-type": "application/json" },
+        body: JSON.stringify({ plan }),
+      });
       location.href = (await answer.json()).page;
     } catch {
       told("The computer cannot be reached: try again there.");
@@ -65,7 +93,14 @@ export async function start(skeleton) {
   }
 
   function rehearsed() {
-    return { title: "Rehearsed", stopped: true, body: [h("p", { class: "lead" }, "That was the last move. Done ends the rehearsal.")], done: () => { app.rehearsing = 0; } };
+    return {
+      title: "Rehearsed",
+      stopped: true,
+      body: [h("p", { class: "lead" }, "That was the last move. Done ends the rehearsal.")],
+      done: () => {
+        app.rehearsing = 0;
+      },
+    };
   }
 
   function endScreen() {
@@ -124,7 +159,8 @@ export async function start(skeleton) {
     $("drawn").innerHTML = move.drawn;
     $("slide").textContent = capital(aim.slide.name);
     $("slide").dataset.slide = move.slide;
-    $("way").textContent = `${move.withdraw ? "withdraw: " : ""}${move.toward}${move.handwheel ? `, ${move.handwheel}` : ""}, to`;
+    $("way").textContent =
+      `${move.withdraw ? "withdraw: " : ""}${move.toward}${move.handwheel ? `, ${move.handwheel}` : ""}, to`;
     $("sign").textContent = aim.before;
     $("figure").textContent = aim.text;
     $("beside").textContent = aim.beside;
@@ -132,12 +168,16 @@ export async function start(skeleton) {
     $("other").textContent = otherOf(facts, run.live(), place, app.rehearsing ? facts.rehearsal : 0);
     $("feed").textContent = move.feed ?? "";
     $("shift").textContent = app.rehearsing ? rehearsal() : shiftOf(aim);
-    $("next").textContent = app.rehearsing ? "Back ends the rehearsal at its beginning" : nextOf(facts, run.live(), place, run.ahead(place + 1)[0]);
+    $("next").textContent = app.rehearsing
+      ? "Back ends the rehearsal at its beginning"
+      : nextOf(facts, run.live(), place, run.ahead(place + 1)[0]);
     fit();
     say(`move ${place}`, speechOf(aim));
   }
 
-  const rehearsal = () => `Rehearsal: spindle stopped, every figure of the cross slide ${plain(facts.slides.cross, Math.abs(facts.rehearsal))} farther out; the readout stays as it is`;
+  const rehearsal = () =>
+    `Rehearsal: spindle stopped, every figure of the cross slide ` +
+    `${plain(facts.slides.cross, Math.abs(facts.rehearsal))} farther out; the readout stays as it is`;
 
   /** As large as there is room for, narrowed if it must be, never lower than 96 px. */
   function fit() {
@@ -173,13 +213,18 @@ export async function start(skeleton) {
   function told(words) {
     $("say").textContent = words;
     clearTimeout(app.toldFor);
-    app.toldFor = setTimeout(() => { $("say").textContent = ""; }, 2500);
+    app.toldFor = setTimeout(() => {
+      $("say").textContent = "";
+    }, 2500);
   }
 
   /** Done, from a finger or a pedal: two at once are one. */
   function done(now) {
     if (!app.ready) return;
-    if (now - last < TWICE) { told("Two taps at once: counted as one."); return; }
+    if (now - last < TWICE) {
+      told("Two taps at once: counted as one.");
+      return;
+    }
     last = now;
     const screen = due();
     if (screen) {
@@ -212,10 +257,21 @@ export async function start(skeleton) {
 
   /** Back, once for two taps at once. */
   function back(now) {
-    if (now - lastBack < TWICE) { told("Two taps at once: counted as one."); return; }
+    if (now - lastBack < TWICE) {
+      told("Two taps at once: counted as one.");
+      return;
+    }
     lastBack = now;
-    if (app.overlay) { app.overlay = null; render(); return; }
-    if (app.rehearsing) { app.rehearsing = app.rehearsing > run.place() ? app.rehearsing - 1 : 0; render(); return; }
+    if (app.overlay) {
+      app.overlay = null;
+      render();
+      return;
+    }
+    if (app.rehearsing) {
+      app.rehearsing = app.rehearsing > run.place() ? app.rehearsing - 1 : 0;
+      render();
+      return;
+    }
     const go = backTo();
     if (!go) return;
     go();
@@ -227,14 +283,18 @@ export async function start(skeleton) {
     const place = run.place();
     const aim = aimOf(facts, run.live(), place);
     const { slide } = aim;
-    const entered = slide.dial ? { ...slide, diameter: false, decimals: Number.isInteger(Number(aim.text)) ? 0 : 1 } : slide;
-    app.show(padScreen({
-      title: "I went past",
-      says: slide.dial ? `At which division did the ${slide.name} stop?` : `Where did the ${slide.name} stop?`,
-      slide: entered,
-      start: typedStart(slide, aim),
-      done: (value) => app.show(answered(place, aim, typedAs(slide, aim, value))),
-    }));
+    const entered = slide.dial
+      ? { ...slide, diameter: false, decimals: Number.isInteger(Number(aim.text)) ? 0 : 1 }
+      : slide;
+    app.show(
+      padScreen({
+        title: "I went past",
+        says: slide.dial ? `At which division did the ${slide.name} stop?` : `Where did the ${slide.name} stop?`,
+        slide: entered,
+        start: typedStart(slide, aim),
+        done: (value) => app.show(answered(place, aim, typedAs(slide, aim, value))),
+      }),
+    );
   }
 
   /** What has become of it; Done ticks the move with where it stopped. */
@@ -245,7 +305,10 @@ export async function start(skeleton) {
       title: "I went past",
       stopped: true,
       body: [h("p", { class: found.harm ? "lead caution" : "lead" }, found.what), h("p", { class: "lead" }, found.now)],
-      done: () => { run.tick({ move: place, stopped_at: same ? null : stopped }); app.overlay = null; },
+      done: () => {
+        run.tick({ move: place, stopped_at: same ? null : stopped });
+        app.overlay = null;
+      },
       cancel: true,
     };
   }
@@ -259,25 +322,48 @@ export async function start(skeleton) {
   function more() {
     const lamp = document.documentElement.dataset.look === "lamp";
     const underWay = run.place() <= facts.moves.length;
-    const set = (name, value) => { app[name] = value; run.setMark(name === "sound" ? "quiet" : name, name === "sound" ? !value : value); more(); };
+    const set = (name, value) => {
+      app[name] = value;
+      run.setMark(name === "sound" ? "quiet" : name, name === "sound" ? !value : value);
+      more();
+    };
     app.show({
       title: "More",
       stopped: true,
       body: [
-        h("div", { class: "choices" },
-          choice(lamp ? "Bright" : "Lamplight", () => { look(lamp ? "bright" : "lamp"); run.setMark("look", lamp ? "bright" : "lamp"); more(); }),
+        h(
+          "div",
+          { class: "choices" },
+          choice(lamp ? "Bright" : "Lamplight", () => {
+            look(lamp ? "bright" : "lamp");
+            run.setMark("look", lamp ? "bright" : "lamp");
+            more();
+          }),
           choice(app.sound ? "Sound off" : "Sound on", () => set("sound", !app.sound)),
-          canSpeak() ? choice(app.speech ? "Stop reading out" : "Read figures out", () => { set("speech", !app.speech); spoken = ""; }) : null,
+          canSpeak()
+            ? choice(app.speech ? "Stop reading out" : "Read figures out", () => {
+                set("speech", !app.speech);
+                spoken = "";
+              })
+            : null,
           choice("Keep as one file", save),
           underWay ? choice("Something moved", () => app.show(movedScreen(app))) : null,
           underWay ? choice("I am lost", () => app.show(lostScreen(app))) : null,
           facts.rehearsal && run.place() <= facts.moves.length ? choice("Rehearse", rehearse) : null,
         ),
-        h("p", {}, canStayOn() ? "The screen stays on." : "This browser cannot keep the screen on: set the phone's screen to stay on while it is at the lathe."),
+        h(
+          "p",
+          {},
+          canStayOn()
+            ? "The screen stays on."
+            : "This browser cannot keep the screen on: set the phone's screen to stay on while it is at the lathe.",
+        ),
         h("p", {}, "A foot pedal that types Space, Enter or a page key is Done. Put it away from the lathe's own."),
         h("p", {}, `Plan ${facts.checksum}, run ${facts.run}.`),
       ],
-      done: () => { app.overlay = null; },
+      done: () => {
+        app.overlay = null;
+      },
     });
   }
 
@@ -290,36 +376,74 @@ export async function start(skeleton) {
 
   function save() {
     const ticks = JSON.stringify(run.all()).replaceAll("&", "\\u0026").replaceAll("<", "\\u003c");
-    const parts = [document.head.outerHTML, "<body>", document.querySelector("svg.away").outerHTML, skeleton, $("facts").outerHTML, `<pre id="brought" hidden>${ticks}</pre>`, $("script").outerHTML, "</body></html>"];
+    const parts = [
+      document.head.outerHTML,
+      "<body>",
+      document.querySelector("svg.away").outerHTML,
+      skeleton,
+      $("facts").outerHTML,
+      `<pre id="brought" hidden>${ticks}</pre>`,
+      $("script").outerHTML,
+      "</body></html>",
+    ];
     const text = `<!doctype html><html lang="en" data-look="bright">${parts.join("")}`;
-    const link = h("a", { href: URL.createObjectURL(new Blob([text], { type: "text/html" })), download: `turn-${facts.checksum}.html` });
+    const link = h("a", {
+      href: URL.createObjectURL(new Blob([text], { type: "text/html" })),
+      download: `turn-${facts.checksum}.html`,
+    });
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 10000);
   }
 
   $("body").addEventListener("scroll", moreBelow);
-  const tapped = (id, work) => $(id).addEventListener("click", (event) => { event.currentTarget.blur(); work(event.timeStamp); });
+  const tapped = (id, work) =>
+    $(id).addEventListener("click", (event) => {
+      event.currentTarget.blur();
+      work(event.timeStamp);
+    });
   tapped("done", done);
   tapped("back", back);
   tapped("past", past);
   tapped("stop", stop);
   tapped("more", () => (app.overlay ? app.close() : more()));
   let byTab = false;
-  addEventListener("pointerdown", () => { byTab = false; }, true);
-  addEventListener("keyup", (event) => { if (event.key === " " && !chosen(event)) event.preventDefault(); }, true);
-  addEventListener("keydown", (event) => {
-    if (event.ctrlKey || event.metaKey || event.altKey) return;
-    if (event.key === "Tab") { byTab = true; return; }
-    if (event.target instanceof HTMLTextAreaElement) return;
-    if (["Enter", " ", "PageDown", "PageUp"].includes(event.key)) {
-      if (chosen(event)) return;
-      event.preventDefault();
-      if (event.repeat) { told("Held down: counted as one."); return; }
-      done(event.timeStamp);
-      return;
-    }
-    if (app.overlay?.key?.(event.key)) event.preventDefault();
-  }, true);
+  addEventListener(
+    "pointerdown",
+    () => {
+      byTab = false;
+    },
+    true,
+  );
+  addEventListener(
+    "keyup",
+    (event) => {
+      if (event.key === " " && !chosen(event)) event.preventDefault();
+    },
+    true,
+  );
+  addEventListener(
+    "keydown",
+    (event) => {
+      if (event.ctrlKey || event.metaKey || event.altKey) return;
+      if (event.key === "Tab") {
+        byTab = true;
+        return;
+      }
+      if (event.target instanceof HTMLTextAreaElement) return;
+      if (["Enter", " ", "PageDown", "PageUp"].includes(event.key)) {
+        if (chosen(event)) return;
+        event.preventDefault();
+        if (event.repeat) {
+          told("Held down: counted as one.");
+          return;
+        }
+        done(event.timeStamp);
+        return;
+      }
+      if (app.overlay?.key?.(event.key)) event.preventDefault();
+    },
+    true,
+  );
 
   /** Whether a person who goes by Tab has chosen another button: then Space and Enter are for that one. */
   function chosen(event) {
@@ -327,14 +451,23 @@ export async function start(skeleton) {
     return byTab && on instanceof HTMLButtonElement && on.id !== "done" && !event.key.startsWith("Page");
   }
 
-  addEventListener("resize", () => { if (!$("figure").hidden) fit(); });
-  document.addEventListener("visibilitychange", () => { if (document.visibilityState !== "visible") return;
+  addEventListener("resize", () => {
+    if (!$("figure").hidden) fit();
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState !== "visible") return;
     stayOn();
     run.send?.();
-    if (app.ready && !app.overlay && run.toBeRead()) { app.toBeRead = true; render(); }
+    if (app.ready && !app.overlay && run.toBeRead()) {
+      app.toBeRead = true;
+      render();
+    }
   });
 
-  /** Shown at once where this device knows the run; else when the computer has said what was done, or soon in any case. */
+  /**
+   * Shown at once where this device knows the run; else when the computer has said what was done, or soon in any
+   * case.
+   */
   const begin = () => {
     if (app.ready) return;
     app.ready = true;

@@ -1,9 +1,13 @@
-// A number pad of the page's own: no keyboard comes unasked. It is filled in with the target; the first key writes anew.
+// A number pad of the page's own: no keyboard comes unasked. It is filled in with the target; the first key writes
+// anew.
 
 const KEYS = ["7", "8", "9", "⌫", "4", "5", "6", "−", "1", "2", "3", ".", "0"];
 const NAMES = { "⌫": "delete", "−": "minus", ".": "point" };
 
-/** @param {string} start @param {(text: string) => void} changed */
+/**
+ * @param {string} start
+ * @param {(text: string) => void} changed
+ */
 export function padOf(start, changed) {
   let text = start;
   let fresh = true;
@@ -23,7 +27,10 @@ export function padOf(start, changed) {
     button.textContent = key;
     button.setAttribute("aria-label", NAMES[key] ?? key);
     if (key === "0") button.className = "wide";
-    button.addEventListener("click", () => { press(key); button.blur(); });
+    button.addEventListener("click", () => {
+      press(key);
+      button.blur();
+    });
     box.append(button);
   }
   return {

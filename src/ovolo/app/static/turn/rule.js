@@ -4,7 +4,11 @@ const SHOWN = 72;
 const WIDE = 360;
 const HIGH = 38;
 
-/** The rule as the inside of an SVG, 360 by 38. @param {number} place @param {number} moves */
+/**
+ * The rule as the inside of an SVG, 360 by 38.
+ * @param {number} place
+ * @param {number} moves
+ */
 export function ruleOf(place, moves) {
   const many = Math.min(moves, SHOWN);
   const first = Math.max(0, Math.min(place - 1 - Math.floor(many * 0.4), moves - many));
@@ -20,6 +24,10 @@ export function ruleOf(place, moves) {
     if (n % 10 === 0) words += `<text x="${Number(x(n)) + 2.5}" y="34">${n}</text>`;
   }
   const here = Number(x(at));
-  lines.push(`<path class="marks" d="${marks}"/>`, words, `<path class="here" d="M${here} 12l-7 -12h14zM${here} 0v${HIGH}"/>`);
+  lines.push(
+    `<path class="marks" d="${marks}"/>`,
+    words,
+    `<path class="here" d="M${here} 12l-7 -12h14zM${here} 0v${HIGH}"/>`,
+  );
   return lines.join("");
 }

@@ -5,12 +5,21 @@ import { alive, does, paceOf, placeOf } from "./ticks.js";
 
 const LONG = 30 * 60 * 1000;
 
-const random = (bytes) => [...crypto.getRandomValues(new Uint8Array(bytes))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+const random = (bytes) =>
+  [...crypto.getRandomValues(new Uint8Array(bytes))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 
-/** @param {any} facts @param {any[]} brought ticks that a kept file brings along @param {() => void} changed */
+/**
+ * @param {any} facts
+ * @param {any[]} brought ticks that a kept file brings along
+ * @param {() => void} changed
+ */
 export async function runOf(facts, brought, changed) {
   const kept = await keeping(facts.run);
-  const [known, ticked, own] = await Promise.all([kept.mark("device"), kept.mark(`done ${facts.run}`), kept.ticks().catch(() => [])]);
+  const [known, ticked, own] = await Promise.all([
+    kept.mark("device"),
+    kept.mark(`done ${facts.run}`),
+    kept.ticks().catch(() => []),
+  ]);
   const device = known ?? random(4);
   if (!known) kept.setMark("device", device);
   const marks = new Set(ticked ?? []);
@@ -37,10 +46,16 @@ export async function runOf(facts, brought, changed) {
     const tick = { key: `${device}-${random(10)}`, at: new Date().toISOString(), ...what };
     const row = keep(tick, false);
     count();
-    kept.put([row]).catch(() => undefined).then(() => run.send?.());
+    kept
+      .put([row])
+      .catch(() => undefined)
+      .then(() => run.send?.());
     return tick;
   };
-  run.undo = (ticks) => ticks.forEach((tick) => run.tick({ move: tick.move, undo: tick.key, ...(tick.before ? { before: tick.before } : {}) }));
+  run.undo = (ticks) =>
+    ticks.forEach((tick) =>
+      run.tick({ move: tick.move, undo: tick.key, ...(tick.before ? { before: tick.before } : {}) }),
+    );
   run.live = () => live;
   run.place = () => place;
   run.all = () => [...rows.values()].map((row) => row.tick);
@@ -58,7 +73,10 @@ export async function runOf(facts, brought, changed) {
   run.behind = (n) => facts.steps.filter((step) => step.move === n && isDone(step));
   run.did = (step, more = {}) => {
     if (step.before) run.tick({ move: step.move, before: step.before, ...more });
-    else { marks.add(step.index); kept.setMark(`done ${facts.run}`, [...marks]); }
+    else {
+      marks.add(step.index);
+      kept.setMark(`done ${facts.run}`, [...marks]);
+    }
   };
   run.undid = (step) => {
     run.undo(live.filter((tick) => step.before && tick.before === step.before));
@@ -78,13 +96,22 @@ export async function runOf(facts, brought, changed) {
     const fresh = [];
     const names = new Set(ticks.map((tick) => tick.key));
     const lost = all ? [...rows.values()].filter((row) => row.sent && !names.has(row.tick.key)) : [];
-    for (const row of lost) { row.sent = false; fresh.push(row); } // kept here, no longer there: it is sent again
+    for (const row of lost) {
+      row.sent = false;
+      fresh.push(row);
+    } // kept here, no longer there: it is sent again
     for (const tick of ticks) {
       const row = rows.get(tick.key);
       if (!row) fresh.push(keep(tick, true));
-      else if (!row.sent) { row.sent = true; fresh.push(row); }
+      else if (!row.sent) {
+        row.sent = true;
+        fresh.push(row);
+      }
     }
-    if (fresh.length) { kept.put(fresh).catch(() => undefined); count(); }
+    if (fresh.length) {
+      kept.put(fresh).catch(() => undefined);
+      count();
+    }
     run.look?.();
     if (fresh.length) changed();
     if (run.unsent().length) run.send?.();
@@ -94,9 +121,21 @@ export async function runOf(facts, brought, changed) {
   if (location.protocol.startsWith("http")) {
     run.send = sending(facts.run, {
       unsent: run.unsent,
-      sent: (keys) => { const done = keys.map((key) => rows.get(key)); done.forEach((row) => { row.sent = true; }); kept.put(done).catch(() => undefined); },
+      sent: (keys) => {
+        const done = keys.map((key) => rows.get(key));
+        done.forEach((row) => {
+          row.sent = true;
+        });
+        kept.put(done).catch(() => undefined);
+      },
       came,
-      state: (reached, says) => { const other = run.reached !== reached || run.says !== says; run.reached = reached; run.says = says; run.look?.(); if (other) changed(); },
+      state: (reached, says) => {
+        const other = run.reached !== reached || run.says !== says;
+        run.reached = reached;
+        run.says = says;
+        run.look?.();
+        if (other) changed();
+      },
     });
   }
   return run;

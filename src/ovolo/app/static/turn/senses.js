@@ -15,7 +15,9 @@ export function beep(pitch) {
     tone.connect(loud).connect(sound.destination);
     tone.start(now);
     tone.stop(now + 0.2);
-  } catch { /* no sound here: the change of tone confirms */ }
+  } catch {
+    /* no sound here: the change of tone confirms */
+  }
 }
 
 export const canSpeak = () => "speechSynthesis" in window;
@@ -37,5 +39,9 @@ let lock = null;
 /** Keep the screen on where the browser can. */
 export async function stayOn() {
   if (!canStayOn() || document.visibilityState !== "visible" || (lock && !lock.released)) return;
-  try { lock = await navigator.wakeLock.request("screen"); } catch { lock = null; }
+  try {
+    lock = await navigator.wakeLock.request("screen");
+  } catch {
+    lock = null;
+  }
 }
