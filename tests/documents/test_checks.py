@@ -70,7 +70,7 @@ def test_a_curve_left_out_is_the_whole_outline_less_the_largest_nose() -> None:
 
 
 def test_a_part_shorter_than_its_nose_needs_a_curve() -> None:
-    fault = only_fault({"part.curve": NOTHING, "part.outline.2.z": -10, "tool.0.nose_radius": 12, "sure": ["noses"]})
+    fault = only_fault({"part.curve": NOTHING, "part.outline.2.z": -10, "tool.0.nose_radius": 12})
     assert fault.where == "part.curve"
     assert "12 mm" in fault.says
 

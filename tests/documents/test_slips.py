@@ -6,6 +6,9 @@ import pytest
 from tests.documents.jobs import faults, pin
 
 from ovolo.documents.reading import job_from_data
+from ovolo.errors import Fault, JobFaults
+from ovolo.plan.planner import make_plan
+from ovolo.show.words.printout import printout
 
 Data = dict[str, Any]
 DOME_AS_RADII = [{"z": 0, "d": 0}, {"z": -9, "d": 9, "convex": 9}, {"z": -24, "d": 9}]
@@ -14,8 +17,16 @@ NEARLY_ROUND = [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9.5}, {"z": -24, 
 INCH_15 = [{"z": 0, "d": 0}, {"z": -7.5, "d": 15, "convex": 7.5}, {"z": -30, "d": 15}]
 
 
+def asked(changes: Data) -> list[Fault]:
+    """The questions, whether they come before a plan or with it."""
+    try:
+        return list(job_from_data(pin(changes)).doubts)
+    except JobFaults as found:
+        return [fault for fault in found.faults if fault.answer]
+
+
 def answers(changes: Data) -> list[str]:
-    return [fault.answer for fault in faults(pin(changes)) if fault.answer]
+    return [fault.answer for fault in asked(changes)]
 
 
 @pytest.mark.parametrize(
@@ -31,7 +42,7 @@ def answers(changes: Data) -> list[str]:
     ],
 )
 def test_a_slip_is_asked_about_and_answered_for_good(changes: Data, answer: str, where: str) -> None:
-    found = [fault for fault in faults(pin(changes)) if fault.answer]
+    found = asked(changes)
     assert [(fault.answer, fault.where) for fault in found] == [(answer, where)]
     assert f'sure = ["{answer}"]' in found[0].remedy
     assert answer not in answers({**changes, "sure": [answer]})
@@ -82,7 +93,7 @@ def test_a_count_finer_than_any_readout_is_refused_before_it_takes_hours() -> No
 
 
 def test_a_round_end_is_offered_with_the_radius_that_makes_it() -> None:
-    (fault,) = [fault for fault in faults(pin({"part.outline": NEARLY_ROUND})) if fault.answer == "axis"]
+    (fault,) = asked({"part.outline": NEARLY_ROUND, "part.curve": [0, -20]})
     assert fault.remedy.startswith("For a round end write convex = 9. ")
     assert "a point" in fault.says or "a hollow" in fault.says
 
@@ -90,3 +101,10 @@ def test_a_round_end_is_offered_with_the_radius_that_makes_it() -> None:
 def test_where_a_bulge_is_thicker_than_the_bar_is_said() -> None:
     (fault,) = faults(pin({"stock.diameter": 17, "part.curve": [0, -20]}))
     assert fault.says == "the part is 1 mm thicker than the bar at z = -9 mm, where it is Ø 18 mm"
+
+
+def test_what_can_be_planned_is_planned_and_asked_about_where_the_plan_is_read() -> None:
+    plan = make_plan(job_from_data(pin({"part.outline": NEARLY_ROUND, "part.curve": [0, -20]})))
+    text = " ".join(printout(plan).split("Watch for")[1].split())
+    assert "part.outline, point 2: convex: the arc meets the axis at" in text
+    assert 'add sure = ["axis"] to the top of the job' in text

@@ -19,7 +19,7 @@ from ovolo.documents.drawn import outline_from_drawing
 from ovolo.documents.faults import fault_at, faults_of
 from ovolo.documents.form_outline import form_segments, nose_of
 from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, TopTable, kind_of
-from ovolo.documents.slips import axis_slip, shape_slips, size_slips
+from ovolo.documents.slips import CAN_BE_PLANNED, axis_slip, shape_slips, size_slips
 from ovolo.documents.structure import structure_faults
 from ovolo.documents.toml_slips import toml_fault
 from ovolo.errors import Fault, FaultsFound, JobFaults
@@ -73,10 +73,18 @@ def job_from_data(data: object, base: Path | None = None) -> Job:
     shaped = _shaped(file, data)
     allowed, unmet = _allowed(file, data, built)
     draft = _draft(file, data, built, shaped.outline, allowed)
-    faults = [*_slips(file, data, built), *built.faults, *shaped.faults, *unmet, *draft_faults(draft)]
+    asked = _slips(file, data, built)
+    doubts = tuple(question for question in asked if question.answer in CAN_BE_PLANNED)
+    faults = [
+        *(question for question in asked if question not in doubts),
+        *built.faults,
+        *shaped.faults,
+        *unmet,
+        *draft_faults(draft),
+    ]
     if faults or draft.outline is None or draft.curve is None:
         raise JobFaults(faults)
-    return _job(draft, draft.outline, draft.curve)
+    return replace(_job(draft, draft.outline, draft.curve), doubts=doubts)
 
 
 def _fault(path: Path, says: str, remedy: str = "Check the name and what is in it", limit: str = "") -> Fault:

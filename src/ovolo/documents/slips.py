@@ -19,7 +19,11 @@ from ovolo.geometry.segments import Arc, Line, Point, Segment
 from ovolo.part.part import Surface
 from ovolo.units import INCH, Unit
 
-__all__ = ["axis_slip", "shape_slips", "size_slips"]
+__all__ = ["CAN_BE_PLANNED", "axis_slip", "shape_slips", "size_slips"]
+
+CAN_BE_PLANNED = frozenset({"axis", "noses", "stock"})
+"""Questions about what is odd but does no harm if it is meant: the plan is made, and asks them. The others come first:
+a plan in the wrong unit, or of another outline, helps nobody."""
 
 LARGEST_BAR = 8 * INCH
 """A bar thicker than this does not go over the saddle of most home-shop lathes, mm."""

@@ -11,6 +11,7 @@ from ovolo.cutting.force import THINNEST_FITTED
 from ovolo.cutting.pace import Pace, Times
 from ovolo.cutting.scatter import Kind, Outlook
 from ovolo.documents.resolved import unit_of
+from ovolo.errors import spoken_place
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.outlook import Forecast
 from ovolo.predict.loads.load import Loads, MoveLoad, Overload
@@ -59,7 +60,8 @@ def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> Out
         Group("The blend: filing and polishing the ridges away", (*_blend_lines(expected, unit), *blend_steps())),
     )
     mark = [_guessed(len(doubtful), len(expected.loads.moves), unit)] if doubtful else []
-    cautions = (*(_caution(over) for over in expected.loads.overloads), *mark, *expected.loads.missing)
+    doubts = (f"{spoken_place(each.where)}: {each.says}. {each.remedy}." for each in plan.job.doubts)
+    cautions = (*doubts, *(_caution(over) for over in expected.loads.overloads), *mark, *expected.loads.missing)
     return OutlookView(
         tuple(sentence for sentence in said if sentence), cautions, tuple(group for group in groups if group.lines)
     )
