@@ -126,7 +126,7 @@ def test_the_view_of_a_plan_holds_what_the_page_shows(client: httpx.Client, pin:
     assert rows == [move["n"] for move in view["moves"]]
     more = client.post("/api/plan/further", json=pin).json()
     assert int(more["minutes"]) > 0
-    assert "sharp point" in more["sharp"]
+    assert "Sixteen equal steps calculated for a sharp tool would leave" in more["sharp"]
 
 
 def test_a_faulty_part_is_drawn_with_its_faults(client: httpx.Client, pin: dict[str, Any]) -> None:
