@@ -87,6 +87,13 @@ def test_the_pictures_of_the_forms_are_those_of_today(client: httpx.Client) -> N
         assert f'name="form" value="{name}"' in client.get("/").text
 
 
+def test_every_form_asks_for_its_first_figures(client: httpx.Client) -> None:
+    text = client.get("/").text
+    for name, form in STARTS.items():
+        shown = [size for size in form.sizes if f'id="{name}-{size}" name="size.{size}"' in text]
+        assert shown == list(form.sizes)[: 4 if name == "handle" else 3]
+
+
 def test_a_form_of_a_page_without_its_script_makes_a_job(client: httpx.Client) -> None:
     asked = {"form": "end radius", "units": "mm", "once": "a", "size.diameter": "22", "size.radius": "5"}
     first = client.post("/new", data=asked, follow_redirects=False)
