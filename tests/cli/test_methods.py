@@ -21,7 +21,7 @@ def test_it_prints_the_methods_side_by_side(capsys: pytest.CaptureFixture[str]) 
     assert _run(PIN) == 0
     out = capsys.readouterr().out
     assert out.startswith("Bridge pin, domed end: ways to turn the curve")
-    for name in ("single-slide steps", "both slides", "facets", "form tool", "fixture", "filing"):
+    for name in ("single-slide steps", "both slides", "facets", "form tool", "fixture", "roughed, then filed"):
         assert name in out
 
 

@@ -39,7 +39,9 @@ def test_which_way_to_correct(cross: Data, says: str) -> None:
     assert f"If it is larger, {says}" in _stop({"slide.cross": cross}).text
 
 
-NAMES = ["bridge-pin", "bronze-bush", "hinge-pin-dials", "lamp-finial", "winch-lever", "pawl-knob"]
+NAMES = ["bridge-pin", "bronze-bush", "hinge-pin-dials", "lamp-finial", "winch-lever"]
+
+"""Examples with a stop. The tools of the pawl knob go back over none of what they leave level: there is none in it."""
 
 
 def _stops(made: Plan) -> list[tuple[int, Measured]]:

@@ -17,11 +17,13 @@ def test_every_picture_is_made(name: PictureName, job: str) -> None:
     assert "#15212c" in svg
 
 
-@pytest.mark.parametrize(("name", "move", "limit"), [("drawing", 63, "0 to 62"), ("move", 0, "1 to 62")])
-def test_a_move_that_is_not_there_is_refused(name: PictureName, move: int, limit: str) -> None:
+@pytest.mark.parametrize(("name", "first", "wrong"), [("drawing", 0, "last + 1"), ("move", 1, "0")])
+def test_a_move_that_is_not_there_is_refused(name: PictureName, first: int, wrong: str) -> None:
+    plan = planned("bridge-pin")
+    move = len(plan.moves) + 1 if wrong == "last + 1" else int(wrong)
     with pytest.raises(JobFaults) as refused:
-        picture_as_svg(planned("bridge-pin"), name, move=move)
-    assert refused.value.faults[0].limit == limit
+        picture_as_svg(plan, name, move=move)
+    assert refused.value.faults[0].limit == f"{first} to {len(plan.moves)}"
 
 
 def test_a_move_is_shown_by_its_number() -> None:

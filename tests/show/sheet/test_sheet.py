@@ -1,5 +1,6 @@
 """The sheet: read back from its PDF."""
 
+import itertools
 import re
 from dataclasses import replace
 from io import BytesIO
@@ -23,8 +24,9 @@ def _pages(made: bytes) -> list[str]:
 
 
 def _many(plan: Plan, count: int) -> Plan:
-    """The same moves again and again, numbered on: for the length of it."""
-    moves = [plan.moves[k % len(plan.moves)] for k in range(count)]
+    """The plan's moves, then those that finish again and again, numbered on: for the length of it."""
+    finish = itertools.cycle(move for move in plan.moves if move.stage == "finish")
+    moves = itertools.islice(itertools.chain(plan.moves, finish), count)
     return replace(plan, moves=tuple(replace(move, n=n) for n, move in enumerate(moves, 1)))
 
 
@@ -186,9 +188,9 @@ def test_the_view_holds_every_row_of_the_table() -> None:
 def test_a_dial_says_where_to_stop_below_the_figure() -> None:
     plan = planned("winch-pin-inch")
     wound = replace(plan, moves=tuple(replace(m, shown="Ø -0.250: past 0 7 times, stop at 75") for m in plan.moves))
-    page = _joined(_pages(sheet_as_pdf(wound))[2])
-    assert page.count("Ø -0.250, 7 × past 0 stop at 75") > 5
-    assert "saddle toward the chuck" in page
+    pages = [_joined(page) for page in _pages(sheet_as_pdf(wound))]
+    assert pages[2].count("Ø -0.250, 7 × past 0 stop at 75") > 5
+    assert "saddle toward the chuck" in " ".join(pages)
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])

@@ -37,12 +37,14 @@ def test_every_method_has_a_card_with_a_shape_to_draw(view: MethodsView) -> None
         assert "{}" not in " ".join((card.why, *card.risks))
 
 
-def test_the_verdict_is_said_for_one_and_for_many(view: MethodsView, found: Methods) -> None:
+def test_the_verdict_is_said_for_one_and_for_many(made: Plan, view: MethodsView, found: Methods) -> None:
     minutes = found.for_one.minutes(1)
     assert minutes is not None
     assert view.sentences[0].startswith(f"For one part: coarse steps, filed to a gauge, about {minutes:.0f} min")
-    assert view.sentences[1].startswith("For 20 parts: swinging ball fixture, about")
-    assert "against" in view.sentences[1]
+    assert view.sentences[1].startswith("For 20 parts too: about")
+    other = methods_view(made, found._replace(for_many=found.methods[5]))
+    assert other.sentences[1].startswith("For 20 parts: swinging ball fixture, about")
+    assert "against" in other.sentences[1]
 
 
 def test_the_text_has_a_line_each_and_fits(view: MethodsView) -> None:
@@ -56,7 +58,7 @@ def test_the_text_has_a_line_each_and_fits(view: MethodsView) -> None:
 def test_json_says_the_same(view: MethodsView, found: Methods) -> None:
     data = json.loads(methods_as_json(view, found))
     assert [method["name"] for method in data["methods"]] == [card.name for card in view.cards]
-    assert data["for_many"] == "swinging ball fixture"
+    assert data["for_many"] == found.for_many.name
     steps = data["methods"][0]
     assert steps["minutes_first"] == pytest.approx(found.methods[0].first, abs=0.05)
     assert data["methods"][4]["error_usual"] is None

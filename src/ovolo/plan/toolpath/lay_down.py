@@ -17,6 +17,7 @@ from ovolo.geometry.segments import Point
 from ovolo.plan.stations.choose_tools import Assignment
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.steps import Step, slack_of
+from ovolo.plan.toolpath.clearing.gone_over import gone_over
 from ovolo.plan.toolpath.clearing.ground import STILL, Ground
 from ovolo.plan.toolpath.clearing.leave import Leave
 from ovolo.plan.toolpath.clearing.regions import clear
@@ -128,6 +129,8 @@ def _moves(yard: Yard, recipe: Recipe, leave: Leave) -> list[Step]:
         else:
             bench = known[n].fork()
         walk, shop = bench.walk, frame.job.shop
+        if finishes(turn.work):
+            walk.steps = gone_over(walk.steps, bench.cuts)
         walk.stage, walk.slide, walk.slack = "finish", shop.fine.name, slack_of(shop, shop.fine)
         metal, work, clear_y = bench.metal, turn.work, bench.ground.clear_y
         number = cut_along(frame, walk, work.slants, metal, clear_y, number)
