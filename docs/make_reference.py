@@ -173,7 +173,7 @@ def printed(which: str) -> str:
     if which == "head":
         return "\n".join(lines[: lines.index("", 2)])
     heading = next(i for i, line in enumerate(lines) if line.startswith("no  "))
-    first = next(i for i, line in enumerate(lines) if "saddle to chuck" in line and " back " in line)
+    first = next(i for i, line in enumerate(lines) if "saddle to chuck" in line and "  -  " not in line)
     return "\n".join([lines[heading], *lines[first : first + 2]])
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 from tests.oracle.heights import AGREE, standing
-from tests.oracle.limits import shortfalls
+from tests.oracle.limits import at_once, kind_of, shortfalls, widest
 from tests.oracle.outline import Data
 from tests.oracle.shop import ALONG, NOSE_CHORD, Setup, figure_of, other_half, set_up
 
@@ -52,7 +52,7 @@ def judge(job: Data, plan: Data) -> Verdict:
     _check_figures(setup, plan["moves"], verdict)
     chips = sweep(setup, plan["moves"], verdict)
     bounds = cache(lambda: bounds_of(job, plan["moves"]))
-    _check_chips(setup, chips, verdict, bounds)
+    _check_chips(job, setup, chips, verdict, bounds)
     if "limits" in plan.get("job", {}) and "outline" in job["part"]:
         verdict.faults.extend(shortfalls(job, setup, plan["moves"], [chip for _, _, chip in chips]))
     verdict.ridge = standing(setup, verdict.rest)
@@ -169,8 +169,7 @@ def _depth(region: BaseGeometry, keep: BaseGeometry) -> float:
     return float(shapely.distance(shapely.points(corners), keep.boundary).max(initial=0.0))
 
 
-def _check_chips(setup: Setup, chips: list[Chip], verdict: Verdict, bounds: Callable[[], Bounds]) -> None:
-    most = setup.bite * SPARE[0] + SPARE[1]
+def _check_chips(job: Data, setup: Setup, chips: list[Chip], verdict: Verdict, bounds: Callable[[], Bounds]) -> None:
     verdict.roughed = max((c.area for _, m, c in chips if m["stage"] == "rough"), default=0.0)
     nothing_roughed = verdict.roughed < 1e-3
     for n, move, chip in chips:
@@ -181,15 +180,28 @@ def _check_chips(setup: Setup, chips: list[Chip], verdict: Verdict, bounds: Call
         verdict.say(near, f"{tag}promises {promised:.4f} mm², takes {area:.4f}")
         if area < HAIRLINE:
             continue
+        limit = widest(job, setup.bite, move, not nothing_roughed)
         if move["stage"] == "rough" or nothing_roughed:
             bite = _extent(_levelled(chip, move), move["slide"])
+            if bite > limit * SPARE[0] + SPARE[1]:  # where its own last tenth is what makes it wide, that is aside
+                bite = _at_once(setup, move, chip)
             verdict.bite = max(verdict.bite, bite)
-            verdict.say(bite <= most, f"{tag}bites {bite:.4f}, the limit is {setup.bite:.4f}")
+            verdict.say(bite <= limit * SPARE[0] + SPARE[1], f"{tag}bites {bite:.4f}, the limit is {limit:.4f}")
         if move["stage"] != "rough":
             verdict.finished = max(verdict.finished, area)
             heavy = not nothing_roughed and area > verdict.roughed + 1e-3
             verdict.say(not heavy, f"{tag}takes {area:.4f} mm², the heaviest roughing move {verdict.roughed:.4f}")
-            verdict.say(chip.buffer(-most / 2).is_empty, f"{tag}takes a chip thicker than {setup.bite:.4f}")
+            plunges = move["slide"] == "cross" and kind_of(job, move) != "pointed"
+            thick = (limit if plunges else setup.bite) * SPARE[0] + SPARE[1]
+            verdict.say(chip.buffer(-thick / 2).is_empty, f"{tag}takes a chip thicker than {thick:.4f}")
+
+
+def _at_once(setup: Setup, move: Data, chip: BaseGeometry) -> float:
+    """The widest that an edge takes at once; of a slanted move what its whole chip measures."""
+    (z0, r0), (z1, r1) = move["from"], move["to"]
+    if z0 != z1 and r0 != r1:
+        return _extent(_levelled(chip, move), move["slide"])
+    return at_once(shapely.get_coordinates(setup.tools[move["tool"]][0].convex_hull), move, chip)
 
 
 def _levelled(chip: BaseGeometry, move: Data) -> BaseGeometry:

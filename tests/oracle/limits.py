@@ -31,6 +31,11 @@ def plunge_of(job: Data) -> float:
     return min(usual, limits.get("bite", 0.04 if k > 1 else 1.0) * k) if part.get("surface") == "bore" else usual
 
 
+def kind_of(job: Data, move: Data) -> str:
+    """The kind of the tool of a move."""
+    return str(next(t for t in job["tool"] if t["name"] == move["tool"]).get("kind", "pointed"))
+
+
 def widest(job: Data, bite: float, move: Data, roughed: bool) -> float:
     """The widest that a move may cut, mm."""
     tool = next(t for t in job["tool"] if t["name"] == move["tool"])

@@ -46,7 +46,7 @@ def check(
     tool_moved: bool,
     warm: bool,
 ) -> None:
-    """Say what to measure on a part, then what the readings say: good or not, why, and the cut that corrects it.
+    """Say what to measure on a part, then what the readings say, and the cut that corrects it.
 
     JOB is its file, such as pin.toml, or the plan.json that was run. Without READINGS the places to measure are listed.
     READINGS is a CSV file: a header z,d and a line for each reading. FILE may be - for standard output.

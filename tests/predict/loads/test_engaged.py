@@ -53,12 +53,15 @@ def test_it_sees_what_the_exact_sweep_takes(example: Path) -> None:
     assert set(seen) <= {move.n for move in plan.moves if move.cuts}
 
 
-def test_where_a_cut_is_one_piece_its_bite_is_the_extent_seen() -> None:
+def test_the_bite_is_never_wider_than_the_extent_seen_and_a_pass_along_the_bar_is_as_wide() -> None:
+    """The bite is the widest at once, the extent that of the whole cut: a plunge beside a slope has less at once."""
     plan = make_plan(read_job(EXAMPLES[0].with_name("bridge-pin.toml")))
     seen = {cut.n: cut for cut in engaged(plan)}
     for move in plan.moves:
         if move.area > 0.05:
-            assert seen[move.n].across == pytest.approx(move.bite, rel=0.1, abs=0.03)
+            assert move.bite <= 1.1 * seen[move.n].across + 0.03
+    along = max((m for m in plan.moves if m.cuts and m.slide == "saddle"), key=lambda m: m.travel)
+    assert seen[along.n].across == pytest.approx(along.bite, rel=0.1, abs=0.03)
 
 
 @settings(max_examples=20)

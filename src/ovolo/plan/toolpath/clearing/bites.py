@@ -18,7 +18,7 @@ ASIDE, PARTS = 0.1, 40
 #: Metal thinner than this is not there, mm.
 TOUCH = 2e-3
 #: Widths that differ by less are the same, mm.
-SAME = 1e-3
+LEVEL_WITH = 1e-3
 
 
 def plunge_width(ground: Ground, metal: Metal, x: float, y: float) -> float:
@@ -49,14 +49,14 @@ def enclosed_depth(ground: Ground, metal: Metal, x: float, y: float) -> float:
 def pass_depth(ground: Ground, metal: Metal, y: float, first: float, last: float) -> float:
     """How deep the nose cuts on its way along the axis from `first` to `last` at height y, mm."""
     whole = metal.try_level(y, first, last)
-    if whole.tall <= ground.deepest + SAME:
+    if whole.tall <= ground.deepest + LEVEL_WITH:
         return min(whole.tall, ground.deepest)
     found = metal.cutting_way(y, first, last)
     if found is None:
         return 0.0
     begin, end = found
     stop = begin + _counts(abs(end - begin), abs(last - first)) * (end - begin)
-    return metal.tallest_at_once(y, first, stop) - SAME
+    return metal.tallest_at_once(y, first, stop) - LEVEL_WITH
 
 
 def _counts(cutting: float, move: float) -> float:
