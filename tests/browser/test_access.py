@@ -126,14 +126,18 @@ def test_the_whole_way_by_keyboard(page: Page) -> None:
 
 
 def test_the_drawing_is_said_to_those_who_do_not_see_it(page: Page) -> None:
-    open_pin(page)
+    job = open_pin(page)
     said = page.locator("#scene svg").evaluate(
         "e => e.querySelector('title').textContent + e.querySelector('desc').textContent"
     )
     assert "Half-section of Bridge pin" in said
     assert "settings form the curve" in said
-    page.locator("#scrub").fill("5")
-    expect(page.locator("#scrub")).to_have_attribute("aria-valuetext", re.compile("Move 5 of .* toward the chuck to"))
+    document = page.request.get(f"/api{job}").json()["document"]
+    moves = page.request.post("/api/plan/view", data=document).json()["moves"]
+    n = next(move["n"] for move in moves if move["toward"] == "toward the chuck")
+    page.locator("#scrub").fill(str(n))
+    told = re.compile(f"Move {n} of {len(moves)}: saddle toward the chuck to")
+    expect(page.locator("#scrub")).to_have_attribute("aria-valuetext", told)
 
 
 def test_paper_and_dark_are_chosen_and_remembered(page: Page) -> None:
