@@ -9,9 +9,11 @@ import httpx
 import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page, expect
-from tests.browser.turning import APART, done, figure, kept, number, open_run, settled, take, to_figure
+from tests.browser.turning import APART, done, figure, job_of, kept, number, open_run, settled, take, to_figure
 from tests.show.plans import planned
 
+from ovolo.documents.reading import job_from_data
+from ovolo.plan.planner import make_plan
 from ovolo.predict.forecast.overshoot import FARTHEST, REACHED, overshoots
 from ovolo.shop.dials import dial_words
 from ovolo.shop.slides import Slide
@@ -84,12 +86,15 @@ def as_given(slide: Slide) -> dict[str, Any]:
     }
 
 
-@pytest.mark.parametrize("name", ["winch-handle", "jig-dowel", "guide-pin", "latch-pin-mixed"])
+@pytest.mark.parametrize(
+    "name",
+    ["winch-handle", "latch-pin-mixed", "latch-pin-mixed on hinge-pin-dials", "latch-pin-mixed on winch-pin-inch"],
+)
 @pytest.mark.parametrize("off", [-0.05, 0.1])
 def test_shifted_figures_bring_the_tool_where_the_plan_has_it(page: Page, address: str, name: str, off: float) -> None:
     """The tool is off by a constant; what is measured at the stop then shifts every figure to where it cuts right."""
     run = take(address, name)
-    plan, facts = planned(name), facts_of(address, run)
+    plan, facts = make_plan(job_from_data(job_of(name))), facts_of(address, run)
     step = next(s for s in facts["steps"] if s["kind"] == "measure" and s["entries"])
     slides = {entry["slide"]: getattr(plan.job.shop, entry["slide"]) for entry in step["entries"]}
     measured = {

@@ -13,7 +13,10 @@ APART = 320
 
 
 def job_of(name: str) -> dict[str, Any]:
-    return tomllib.loads((EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+    """An example by its name; `one on another` is the one on the slides of the other."""
+    name, _, other = name.partition(" on ")
+    job = tomllib.loads((EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+    return {**job, "slide": job_of(other)["slide"]} if other else job
 
 
 _PLANS: dict[str, Any] = {}
