@@ -333,7 +333,7 @@ def test_a_refusal_offers_a_tool_that_would_do(page: Page, watched: Watched) -> 
     kept = page.request.post("/api/jobs", data=job).json()["id"]
     page.goto(f"/jobs/{kept}/plan")
     offer = page.locator(".helps p").first
-    expect(offer).to_contain_text("the plan then takes", timeout=60_000)
+    expect(offer).to_contain_text("the plan then takes", timeout=180_000)  # every offer is planned, one by one
     moves = re.search(r"takes (\d+) moves", offer.inner_text())
     assert moves
     offer.get_by_role("button", name="Add this tool").click()
