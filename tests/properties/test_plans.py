@@ -28,8 +28,7 @@ BITE_SHARE = 0.04
 
 
 def search(cases: int) -> settings:
-    """A small sample of what `make soak` tries by the thousand, the same cases each time; not made smaller, since a case
-    costs a plan."""
+    """A small sample of what `make soak` tries, the same each time; not made smaller, since a case costs a plan."""
     return settings(
         max_examples=cases,
         derandomize=True,

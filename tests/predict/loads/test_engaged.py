@@ -58,7 +58,7 @@ def test_the_bite_is_never_wider_than_the_extent_seen_and_a_pass_along_the_bar_i
     plan = make_plan(read_job(EXAMPLES[0].with_name("bridge-pin.toml")))
     seen = {cut.n: cut for cut in engaged(plan)}
     for move in plan.moves:
-        if move.area > 0.05:
+        if move.area > 0.05 and move.end.y > 3:  # nearer to the axis the nose cuts on its far side too
             assert move.bite <= 1.1 * seen[move.n].across + 0.03
     along = max((m for m in plan.moves if m.cuts and m.slide == "saddle"), key=lambda m: m.travel)
     assert seen[along.n].across == pytest.approx(along.bite, rel=0.1, abs=0.03)
