@@ -6,7 +6,9 @@ from pathlib import Path
 
 SCRIPTS = sorted((Path(__file__).parents[2] / "src" / "ovolo" / "app" / "static").rglob("*.js"))
 WIDEST = 120
-EXPORTED = re.compile(r"(?P<doc>/\*\*(?:(?!\*/).)*\*/\s*)?^export (?:async )?function (?P<name>\w+)\(", re.DOTALL | re.MULTILINE)  # fmt: skip  # noqa: E501
+EXPORTED = re.compile(
+    r"(?P<doc>/\*\*(?:(?!\*/).)*\*/\s*)?^export (?:async )?function (?P<name>\w+)\(", re.DOTALL | re.MULTILINE
+)
 
 
 def _lines() -> Iterator[tuple[str, str]]:
