@@ -45,6 +45,15 @@ def test_two_tabs_do_not_lose_each_others_edits(
     assert said == ["title", "changed", "made"]
 
 
+def test_a_change_sent_twice_is_one_version(client: httpx.Client, kept: dict[str, Any], pin: dict[str, Any]) -> None:
+    """As a page does that is left while it saves: what it sent and what the next page sends are the same."""
+    change = {"revision": 1, "document": {**pin, "title": "once"}, "said": "title"}
+    answers = [client.put(f"/api/jobs/{kept['id']}", json=change) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [200, 200]
+    assert {answer.json()["revision"] for answer in answers} == {2}
+    assert len(client.get(f"/api/jobs/{kept['id']}/history").json()["items"]) == 2
+
+
 def test_undo_redo_and_older_versions(client: httpx.Client, kept: dict[str, Any], pin: dict[str, Any]) -> None:
     address = f"/api/jobs/{kept['id']}"
     client.put(address, json={"revision": 1, "document": {**pin, "title": "b"}})

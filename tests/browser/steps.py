@@ -70,7 +70,7 @@ def open_refused(page: Page) -> str:
 
 def planned(page: Page) -> None:
     """Wait until the plan stands, with all that follows it."""
-    expect(page.locator("#sentence strong")).to_be_visible(timeout=30_000)
+    expect(page.locator("#sentence strong")).to_be_visible(timeout=60_000)
     expect(page.locator("#settings")).to_be_enabled()
     expect(page.locator("#minutes-figure")).not_to_have_text("–")
 

@@ -19,7 +19,7 @@ from ovolo.app.toml import document_as_toml, document_from_toml
 from ovolo.app.workers import Workers
 from ovolo.errors import Fault, JobFaults, OvoloError
 from ovolo.show.formats import FORMATS, MEDIA
-from ovolo.store import Kept, Store
+from ovolo.store import Changed, Kept, Store
 from ovolo.store.records import Kind
 
 __all__ = ["ROUTES", "started"]
@@ -113,12 +113,18 @@ async def get(request: Request) -> Response:
 
 
 async def save(request: Request) -> Response:
-    """A new version of it."""
+    """A new version of it. Sent twice, as a page does that is left while it saves, it is one version and no clash."""
     data = table_of(await body_json(request))
     document, revision = table_of(data.get("document"), "document"), number_of(data, "revision")
     said = data.get("said")
     words = said if isinstance(said, str) and said else "changed"
-    return _answer(await run_in_threadpool(_store(request).save, request.path_params["id"], revision, document, words))
+    try:
+        made = await run_in_threadpool(_store(request).save, request.path_params["id"], revision, document, words)
+    except Changed as wrong:
+        if wrong.current.document != document:
+            raise
+        made = wrong.current
+    return _answer(made)
 
 
 async def delete(request: Request) -> Response:

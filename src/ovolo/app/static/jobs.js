@@ -87,8 +87,12 @@ function localStorageSet(key, value) {
 for (const form of document.querySelectorAll("form.figures-of[action]")) {
   const button = form.querySelector("[type=submit]"),
     details = form.closest("details");
-  details.addEventListener("toggle", () => {
-    if (details.open) form.querySelector("input:not([type=hidden])").select();
+  // Opened and ready for figures within the one press, so that the first key typed after it is not lost.
+  details.querySelector("summary").addEventListener("click", (event) => {
+    if (details.open) return;
+    event.preventDefault();
+    details.open = true;
+    form.querySelector("input:not([type=hidden])").select();
   });
   const start = once(button, async () => {
     const given = Object.fromEntries(new FormData(form));
