@@ -14,7 +14,8 @@ from playwright.sync_api import Browser, sync_playwright
 FLAGS = [
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--host-resolver-rules=MAP bench.test 127.0.0.1",
+    "--disable-component-update", "--disable-sync",
+    "--host-resolver-rules=MAP bench.test 127.0.0.1,MAP phone.test 127.0.0.2",
 ]  # fmt: skip
 
 settings.register_profile("everyday", deadline=None, derandomize=True, database=None)

@@ -9,13 +9,16 @@ import httpx
 import uvicorn
 from starlette.applications import Starlette
 
+PHONE = "127.0.0.2"
+"""An address of this machine that is not the one for itself: who comes to it counts as somebody on the network."""
+
 
 @contextmanager
-def live(site: Starlette) -> Iterator[httpx.Client]:
-    """A client of the site, served in a thread."""
+def live(site: Starlette, host: str = "127.0.0.1") -> Iterator[httpx.Client]:
+    """A client of the site, served in a thread; host: where it listens."""
     with socket.socket() as listener:
-        listener.bind(("127.0.0.1", 0))
-        config = uvicorn.Config(site, log_level="critical", lifespan="on")
+        listener.bind((host, 0))
+        config = uvicorn.Config(site, log_level="critical", lifespan="on", proxy_headers=False)
         server = uvicorn.Server(config)
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
         thread.start()

@@ -19,8 +19,8 @@ def test_a_plan_is_taken_to_the_lathe(page: Page) -> None:
     page.wait_for_url(f"**{job}/turn")
     expect(page.locator("#run-address")).to_contain_text("/run/", timeout=60_000)
     expect(page.locator("#runs li > a:first-child")).to_have_count(1)
-    expect(page.locator("#code")).to_have_js_property("complete", True)
-    assert page.locator("#code").evaluate("image => image.naturalWidth") > 100
+    expect(page.locator("#code img")).to_have_js_property("complete", True)
+    assert page.locator("#code img").evaluate("image => image.naturalWidth") > 100
     result = Axe().run(page, options=TAGS)
     assert [(v["id"], [n["html"][:120] for n in v["nodes"]]) for v in result.response["violations"]] == []
     page.reload()

@@ -17,7 +17,7 @@ OWN_NAMES = frozenset({"127.0.0.1", "localhost", "[::1]"})
 LARGEST_BODY = 8_000_000
 """No drawing of a turned part is larger, bytes."""
 
-RUNS = ("/run/", "/api/runs")
+RUNS = ("/run/", "/runs", "/api/runs", "/pair", "/api/pair")
 """What may be asked for under a name that is reserved for tests too (RFC 6761: nobody can have a name under .test)."""
 
 _READS = frozenset({"GET", "HEAD", "OPTIONS"})
@@ -51,7 +51,7 @@ class Guard:
             await self.app(scope, receive, send)
             return
         guarded = _with_headers(send, bare=scope["path"].startswith(RUNS))
-        refusal = self._refusal(scope["method"], scope["path"], Headers(scope=scope))
+        refusal = self._refusal(scope["method"], scope["path"], Headers(scope=scope), _arrived_at(scope))
         if refusal is not None:
             await refusal(scope, receive, guarded)
             return
@@ -69,10 +69,10 @@ class Guard:
                 raise
             await self._too_large("more than the limit")(scope, receive, guarded)
 
-    def _refusal(self, method: str, path: str, headers: Headers) -> JSONResponse | None:
+    def _refusal(self, method: str, path: str, headers: Headers, arrived_at: str) -> JSONResponse | None:
         host = headers.get("host", "")
         name = host_name(host)
-        if name not in self.names and not (name.endswith(".test") and path.startswith(RUNS)):
+        if name not in self.names and name != arrived_at and not (name.endswith(".test") and path.startswith(RUNS)):
             names = ", ".join(sorted(self.names))
             return refused(421, "host", host, names, "this address is not served under that name", f"Open {names}")
         if method in _READS:
@@ -102,6 +102,11 @@ class Guard:
             return message
 
         return limited
+
+
+def _arrived_at(scope: Scope) -> str:
+    """The address that a request came to: an address is no name that could have been pointed here from outside."""
+    return str((scope.get("server") or ("",))[0])
 
 
 def host_name(host: str) -> str:

@@ -9,7 +9,7 @@ from typing import Any, Literal, NamedTuple
 
 from ovolo.app.names import KEPT, NAME
 
-__all__ = ["AT_THE_LATHE", "CODES", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
+__all__ = ["AT_THE_LATHE", "CODES", "ON_THE_NETWORK", "TASKS", "TO_KEEP", "Data", "Entry", "ref"]
 
 Data = dict[str, Any]
 
@@ -185,3 +185,25 @@ AT_THE_LATHE: tuple[Entry, ...] = (
     Entry("code", "GET", f"{_RUN}/code.svg", "The address of its page as a QR code", None, ANY, more=("404",)),
 )  # fmt: skip
 """Runs at the lathe."""
+
+_DEVICE = f"/api/devices/{NAME}"
+_DEVICES = _object({"served": {"type": "boolean"}, "addresses": {"type": "array", "items": TEXT}}, items=_LIST)
+_CODE = _object({"address": TEXT, "svg": TEXT, "until": TEXT})
+
+ON_THE_NETWORK: tuple[Entry, ...] = (
+    Entry(
+        "pair", "POST", "/api/pair", "Be let in by a code, once; the answer sets a cookie", _object({"code": TEXT}),
+        _object({"device": TEXT}), 201,
+    ),
+    Entry("devices", "GET", "/api/devices", "The paired devices, and guesses that were refused", None, _DEVICES),
+    Entry(
+        "new_code", "POST", "/api/pairing", "A code to pair a device with; run: where it then goes",
+        _object({}, run=TEXT), _CODE, 201, ("404", "409"),
+    ),
+    Entry(
+        "allow", "PUT", _DEVICE, "What a device sees: runs, or everything",
+        _object({"everything": {"type": "boolean"}}), _DEVICES, more=("404",),
+    ),
+    Entry("strike_off", "DELETE", _DEVICE, "Strike a device off", None, _DEVICES, more=("404",)),
+)  # fmt: skip
+"""Who may look on; all but `pair` at this machine alone."""

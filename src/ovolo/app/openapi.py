@@ -7,7 +7,7 @@ import re
 from typing import Any
 
 import ovolo
-from ovolo.app.interface import AT_THE_LATHE, CODES, TASKS, TO_KEEP, Data, Entry, ref
+from ovolo.app.interface import AT_THE_LATHE, CODES, ON_THE_NETWORK, TASKS, TO_KEEP, Data, Entry, ref
 from ovolo.documents.schema import schema_of
 
 __all__ = ["description"]
@@ -60,7 +60,7 @@ def _operation(entry: Entry) -> Data:
 def _paths() -> Data:
     """Each address with its operations; what is kept is a job or a shop."""
     paths: Data = {}
-    for entry in (*TASKS, *TO_KEEP, *AT_THE_LATHE):
+    for entry in (*TASKS, *TO_KEEP, *AT_THE_LATHE, *ON_THE_NETWORK):
         for kind in ("jobs", "shops") if "{kind:" in entry.address else ("",):
             address = re.sub(r"\{(\w+):\w+\}", r"{\1}", entry.address.replace("{kind:kept}", kind))
             item = paths.setdefault(address, {})

@@ -26,6 +26,7 @@ from ovolo.app.answers import kept_as_data
 from ovolo.app.examples import SAID as EXAMPLE
 from ovolo.app.keeping import started
 from ovolo.app.names import NAME
+from ovolo.app.network import is_here
 from ovolo.app.workers import Workers
 from ovolo.documents.starts import STARTS
 from ovolo.errors import FaultsFound
@@ -33,7 +34,7 @@ from ovolo.show.formats import FORMATS
 from ovolo.show.paper.style import style
 from ovolo.store import NotKept, Store
 
-__all__ = ["ROUTES"]
+__all__ = ["ROUTES", "page_of"]
 
 HERE = Path(__file__).parent
 FONTS = Path(font_source_sans_pro.__file__).parent / "files"
@@ -72,7 +73,8 @@ def picture(form: str) -> Markup:
     return Markup((HERE / "static" / "starts" / f"{form.replace(' ', '-')}.svg").read_text(encoding="utf-8"))
 
 
-def _page(template: str, status: int = 200, **shown: Any) -> Response:
+def page_of(template: str, status: int = 200, **shown: Any) -> Response:
+    """A page that the modules beside it bring to life, never kept by a browser."""
     text = _templates().get_template(template).render(**shown)
     return HTMLResponse(text, status, headers={"cache-control": "no-store"})
 
@@ -116,7 +118,7 @@ async def _first_screen(request: Request, status: int = 200, faults: Sequence[st
         "once": secrets.token_hex(8),
         "faults": faults,
     }
-    return _page("jobs.html", status, title="Jobs", **shown)
+    return page_of("jobs.html", status, title="Jobs", **shown)
 
 
 LABELS = {
@@ -150,13 +152,14 @@ async def job(request: Request) -> Response:
     try:
         kept = await run_in_threadpool(_store(request).get, request.path_params["id"])
     except NotKept:
-        return _page("missing.html", 404, title="Not here", id=request.path_params["id"])
+        return page_of("missing.html", 404, title="Not here", id=request.path_params["id"])
     offers = await _catalogue(request)
-    facts = {"kept": kept_as_data(kept), "forms": offers["forms"] if tab == "part" else []}
+    served = request.app.state.network is not None and is_here(request.scope)
+    facts = {"kept": kept_as_data(kept), "forms": offers["forms"] if tab == "part" else [], "network": served}
     materials = [(name, name) for name in offers["materials"]]
     files = [(group, list(formats)) for group, formats in groupby(FORMATS.values(), key=lambda each: each.group)]
     offered: dict[str, Any] = {"materials": materials, "files": files, "paces": offers["paces"]}
-    return _page(f"{tab}.html", title=kept.title, tab=tab, id=kept.id, facts=facts, **offered)
+    return page_of(f"{tab}.html", title=kept.title, tab=tab, id=kept.id, facts=facts, **offered)
 
 
 async def plain(request: Request) -> Response:
@@ -166,8 +169,8 @@ async def plain(request: Request) -> Response:
     try:
         view = json.loads(await workers.do("plan_view", kept.document))
     except FaultsFound as wrong:
-        return _page("plain.html", 422, title=kept.title, id=kept.id, view=None, faults=wrong.faults)
-    return _page("plain.html", title=kept.title, id=kept.id, view=view, faults=[])
+        return page_of("plain.html", 422, title=kept.title, id=kept.id, view=None, faults=wrong.faults)
+    return page_of("plain.html", title=kept.title, id=kept.id, view=view, faults=[])
 
 
 async def first_tab(request: Request) -> Response:

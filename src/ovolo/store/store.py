@@ -15,6 +15,7 @@ from sqlalchemy.exc import IntegrityError
 
 from ovolo.errors import printable
 from ovolo.store.checks import Checks
+from ovolo.store.devices import Devices
 from ovolo.store.opening import open_address, open_file
 from ovolo.store.records import Changed, Damaged, Document, Kept, Kind, NotKept, Summary, Version
 from ovolo.store.runs import Runs
@@ -34,6 +35,7 @@ class Store:
         self._engine = engine
         self.runs = Runs(engine)
         self.checks = Checks(engine)
+        self.devices = Devices(engine)
 
     @classmethod
     def in_folder(cls, folder: Path) -> Store:

@@ -87,6 +87,21 @@ CHECK = Table(
 )
 
 
+DEVICE = Table(
+    "ovolo_device",
+    METADATA,
+    Column("id", String(40), primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("secret", String(64), nullable=False, unique=True),
+    Column("made", String(40), nullable=False),
+    Column("seen", String(40), nullable=False),
+    Column("place", String(60), nullable=False),
+    Column("everything", Integer, nullable=False),
+)
+"""A device that was paired. `secret` is the SHA-256 of what it holds, never that itself; `place` the address it was
+last seen at; `everything` is 1 where it may see more than runs."""
+
+
 def _first(connection: Connection) -> None:
     METADATA.create_all(connection, [DOCUMENT, VERSION])
 
@@ -99,7 +114,11 @@ def _checks(connection: Connection) -> None:
     METADATA.create_all(connection, [CHECK])
 
 
-STEPS: tuple[Callable[[Connection], None], ...] = (_first, _runs, _checks)
+def _devices(connection: Connection) -> None:
+    METADATA.create_all(connection, [DEVICE])
+
+
+STEPS: tuple[Callable[[Connection], None], ...] = (_first, _runs, _checks, _devices)
 """Each is applied once, in this order; a new one is added at the end, an old one is never changed."""
 
 

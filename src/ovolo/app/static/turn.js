@@ -1,10 +1,12 @@
 // The tab Turn: a plan is taken to the lathe as a run; the runs that were taken there before.
 
-import { $, Refused, ask, facts, h } from "./common.js";
+import { $, Refused, ask, facts, h, svgOf } from "./common.js";
 import { Kept, bindSheet } from "./kept.js";
 import { bindFields, showFaults } from "./fields.js";
 
 const kept = new Kept(facts().kept);
+/** Whether paired devices on the network are let in. */
+const onNetwork = facts().network;
 bindSheet(kept);
 bindFields(document.body, kept);
 $("take").addEventListener("click", take);
@@ -35,13 +37,27 @@ async function take() {
 }
 
 /** The address of a run, as a link, as text, as a code to be read by a phone, as a file. */
-function show(run) {
+async function show(run) {
   const address = `${location.origin}/run/${run}`;
   $("taken").hidden = false;
   $("open-run").href = $("save-run").href = `/run/${run}`;
-  $("run-address").textContent = address;
-  $("code").src = `/api/runs/${run}/code.svg`;
+  $("on-network").hidden = !onNetwork;
+  $("alone").hidden = onNetwork;
+  $("new-code").onclick = () => show(run);
+  showFaults([], $("code-faults"));
+  try {
+    const made = onNetwork ? await ask("POST", "/api/pairing", { run }) : null;
+    $("run-address").textContent = made?.address ?? address;
+    $("code").replaceChildren(made ? svgOf(made.svg) : codeOf(run));
+  } catch (wrong) {
+    if (!(wrong instanceof Refused)) throw wrong;
+    $("run-address").textContent = address;
+    $("code").replaceChildren();
+    showFaults(wrong.faults, $("code-faults"));
+  }
 }
+
+const codeOf = (run) => h("img", { src: `/api/runs/${run}/code.svg`, alt: "", width: 220, height: 220 });
 
 async function list() {
   const { items } = await ask("GET", `/api/runs?of=${kept.id}`);

@@ -65,6 +65,10 @@ export function sending(run, { unsent, sent, came, state }) {
       state(false, "The computer does not know this run; it goes on here.");
       return LOST;
     }
+    if (status === 401) {
+      state(false, "The computer does not let this device in any more: scan the code there again. All is kept here.");
+      return LOST;
+    }
     if (status >= 400 && status < 500) {
       state(false, data.faults?.[0]?.says ?? "The computer refuses the ticks.");
       return LOST;
