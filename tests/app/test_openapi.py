@@ -6,7 +6,7 @@ from typing import Any
 import httpx
 from starlette.routing import Route
 
-from ovolo.app import keeping, runs, scripting
+from ovolo.app import devices, keeping, runs, scripting
 from ovolo.app.openapi import description
 
 
@@ -17,7 +17,11 @@ def _described() -> set[tuple[str, str]]:
 
 def _routed() -> set[tuple[str, str]]:
     found = set()
-    routes = [route for route in [*scripting.ROUTES, *keeping.ROUTES, *runs.ROUTES] if isinstance(route, Route)]
+    routes = [
+        route
+        for route in [*scripting.ROUTES, *keeping.ROUTES, *runs.ROUTES, *devices.ROUTES]
+        if isinstance(route, Route)
+    ]
     for route in (route for route in routes if route.path.startswith("/api/")):
         kinds = ("jobs", "shops") if "{kind:kept}" in route.path else ("",)
         for kind in kinds:

@@ -11,7 +11,7 @@ import httpx
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
-from tests.browser.conftest import DESK, START
+from tests.browser.conftest import DESK, START, Watched
 from tests.browser.test_access import TAGS
 from tests.browser.turning import done, settled, take, to_figure
 
@@ -43,12 +43,14 @@ def nothing_found(page: Page) -> None:
 @pytest.mark.skipif(sys.platform != "linux", reason="127.0.0.2 is an address of this machine on Linux alone")
 def test_a_phone_is_let_in_and_struck_off(browser: Browser, here: str) -> None:
     run, port = take(here), here.rsplit(":", 1)[1]
-    desk = browser.new_context(viewport={"width": DESK[0], "height": DESK[1]}, base_url=here).new_page()
+    office = browser.new_context(viewport={"width": DESK[0], "height": DESK[1]}, base_url=here)
+    watched, desk = Watched(office, here), office.new_page()
     desk.goto("/devices")
     shown = httpx.post(f"{here}/api/pairing", json={"run": run}).json()
     if shown.get("faults"):  # no network at all: the page says so; the code is made another way
         pytest.skip("this machine has no address on a network")
     expect(desk.locator("#code svg")).to_be_visible()
+    expect(desk.locator("#paired")).to_have_text("None yet.")
     nothing_found(desk)
     context = browser.new_context(viewport={"width": 390, "height": 664}, has_touch=True)
     phone = context.new_page()
@@ -73,4 +75,5 @@ def test_a_phone_is_let_in_and_struck_off(browser: Browser, here: str) -> None:
     expect(phone.get_by_role("heading", name="Not paired")).to_be_visible()
     nothing_found(phone)
     context.close()
-    desk.context.close()
+    office.close()
+    assert watched.left() == []

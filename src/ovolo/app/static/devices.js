@@ -61,7 +61,10 @@ function keepFocus(list, lines) {
   if (before) ([...list.querySelectorAll("[aria-label]")].find((one) => one.ariaLabel === before) ?? list).focus();
 }
 
-const when = (iso) => new Date(iso).toLocaleString([], { dateStyle: "short", timeStyle: "short" });
+/** A time as it is read here. @param {string} iso */
+function when(iso) {
+  return new Date(iso).toLocaleString([], { dateStyle: "short", timeStyle: "short" });
+}
 
 function line(device) {
   const who = `${device.name}, paired ${when(device.made)}`;

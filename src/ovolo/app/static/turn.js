@@ -41,7 +41,7 @@ async function show(run) {
   const address = `${location.origin}/run/${run}`;
   $("taken").hidden = false;
   $("open-run").href = $("save-run").href = `/run/${run}`;
-  $("on-network").hidden = !onNetwork;
+  $("on-network").hidden = $("again").hidden = !onNetwork;
   $("alone").hidden = onNetwork;
   $("new-code").onclick = () => show(run);
   showFaults([], $("code-faults"));
