@@ -10,6 +10,7 @@ from ovolo.plan.steps import Walk
 from ovolo.plan.sweep.height_field import Metal
 from ovolo.plan.toolpath.clearing.bites import enclosed_depth
 from ovolo.plan.toolpath.clearing.ground import CLEAR, STILL, Ground
+from ovolo.plan.toolpath.clearing.heaps import Heaps
 from ovolo.plan.toolpath.minutes import Price
 
 #: Metal left where it should not be, compared by seconds as if each mm² took so long, s.
@@ -28,15 +29,33 @@ class Bench:
     price: Price
     spent: float = 0.0
     cuts: list[int] = field(default_factory=list)
+    known: Heaps | None = None
 
     def fork(self) -> Bench:
         """The same, to try something on."""
         walk = replace(self.walk, steps=list(self.walk.steps))
-        return Bench(self.ground, self.metal.with_tool(self.metal.tool), walk, self.price, self.spent, list(self.cuts))
+        return Bench(
+            self.ground,
+            self.metal.with_tool(self.metal.tool),
+            walk,
+            self.price,
+            self.spent,
+            list(self.cuts),
+            self.known,
+        )
 
     def become(self, other: Bench) -> None:
         """Take over what was tried."""
         self.metal, self.walk, self.spent, self.cuts = other.metal, other.walk, other.spent, other.cuts
+        self.known = other.known
+
+    @property
+    def heaps(self) -> Heaps:
+        """The heaps of the metal as it stands."""
+        height = self.metal.height
+        if self.known is None or self.known.height is not height:
+            self.known = Heaps(self.ground, height) if self.known is None else self.known.after(height)
+        return self.known
 
     def cost(self, low: float, high: float) -> float:
         """What has been spent, and what it would cost to leave the heaps between two x as they are."""
@@ -44,7 +63,7 @@ class Bench:
 
     def left(self, low: float, high: float) -> float:
         """Metal that stands higher than it should between two x, mm²."""
-        at = self.ground.heaps(self.metal.height, low, high)
+        at = self.heaps.between(low, high)
         return float((self.metal.height[at] - self.ground.target[at]).sum()) * self.metal.pitch
 
     # ---- moves

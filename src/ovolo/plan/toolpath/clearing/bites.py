@@ -10,8 +10,9 @@ import math
 
 import numpy as np
 
+from ovolo.geometry.chain import Floats
 from ovolo.plan.sweep.height_field import Metal
-from ovolo.plan.toolpath.clearing.ground import Ground
+from ovolo.plan.toolpath.clearing.ground import STILL, Ground
 
 #: The share of the cutting way that does not count; the sweep looks at a move in so many parts, each of which does.
 ASIDE, PARTS = 0.1, 40
@@ -32,6 +33,19 @@ def plunge_width(ground: Ground, metal: Metal, x: float, y: float) -> float:
     taken = gap > y + (1.0 - counts) * (first - y) + TOUCH
     in_all = np.count_nonzero(taken) * ground.pitch
     return in_all if in_all <= ground.widest else _widest_run(taken) * ground.pitch
+
+
+def fitting(ground: Ground, metal: Metal, xs: Floats, ys: Floats) -> np.ndarray:
+    """Which of many places the nose may be fed straight in at, each down to its own y, without too wide a cut."""
+    under, height = ground.profiles(xs, metal.height)
+    gap = height - under
+    first = gap.max(axis=1, initial=-np.inf)
+    way = np.maximum(first - ys, STILL)
+    parts = PARTS * way / np.maximum(np.maximum(ground.clear_y, first) - ys, way)
+    counts = 1.0 - np.floor(ASIDE * parts + 1e-9) / parts
+    taken = gap > (ys + (1.0 - counts) * way + TOUCH)[:, None]
+    widest = _widest_runs(taken) * ground.pitch
+    return np.asarray((first <= ys + TOUCH) | (widest <= ground.widest))
 
 
 def enclosed_depth(ground: Ground, metal: Metal, x: float, y: float) -> float:
@@ -71,5 +85,12 @@ def _counts(cutting: float, move: float) -> float:
 
 
 def _widest_run(taken: np.ndarray) -> int:
-    edge = np.flatnonzero(np.diff(np.concatenate([[False], taken, [False]]).astype(np.int8)))
-    return int((edge[1::2] - edge[::2]).max(initial=0))
+    """How many of these are true one after the other, at most."""
+    return int(_widest_runs(taken[None])[0])
+
+
+def _widest_runs(taken: np.ndarray) -> np.ndarray:
+    """The same of each row."""
+    places = np.arange(1, taken.shape[1] + 1)
+    before = np.maximum.accumulate(np.where(taken, 0, places), axis=1)
+    return np.asarray((places - before).max(axis=1, initial=0))

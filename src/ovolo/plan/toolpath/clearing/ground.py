@@ -19,14 +19,10 @@ from ovolo.shop.tools import Tool
 STILL = 1e-6
 #: Clearance of a tool that is wound back, mm.
 CLEAR = 1.0
-#: On cylinders roughing leaves scallops, but nowhere more than this share of a step all over a stretch twice so long.
-LEVEL_SHARE, SCALLOP = 0.1, 1.8
 #: A stretch of at least this length that leans by no more than this is a cylinder, mm.
 LEVEL_LENGTH, LEVEL_LEAN = 1.0, 0.02
 #: In so many ways a tool may stand between two places.
 PHASES = 8
-#: So many places are looked at together for the first heap.
-LOOKED_AT = 60
 #: Farther than this from the outline nothing is looked for, bites.
 NEAR = 1.2
 
@@ -56,7 +52,8 @@ class Ground:
     """What one tool may do over a row of places `x`, whatever stands there at the moment.
 
     allowed: the least height of its nose centre at each place, the allowance left. target: the height of what it can't
-    take. step: how far metal may stand over that, square to it. widest, deepest: limits of its plunges and passes, mm.
+    take. step: how far metal may stand over that, square to it. level: which places lie on a cylinder. widest,
+    deepest: limits of its plunges and passes, mm.
     """
 
     def __init__(self, frame: Frame, tool: Tool, x: Floats, leave: Leave, limits: tuple[float, float]) -> None:
@@ -71,13 +68,11 @@ class Ground:
         self.allowed = np.maximum(height, frame.deepest(tool))
         self.target = np.maximum(lowest_possible(x, self.allowed, tool), frame.base)
         self.step = leave.step * shop.bite
-        self._level = _level(self.target, self.pitch)
+        self.level = _level(self.target, self.pitch)
         self.clear_x = self.round.x_up(frame.front + tool.nose_radius + CLEAR)
         self.clear_y = self.round.y_up(frame.clear_of + tool.nose_radius + CLEAR)
         self._reach = math.ceil(NEAR * shop.bite / self.pitch)
         self._x0 = float(x[0])
-        ends = np.pad(self.allowed, 1, mode="edge")
-        self._highest_near = np.maximum(np.maximum(ends[:-2], ends[2:]), self.allowed)
         padded = np.pad(self.target, self._reach, mode="edge")
         self._windows = np.lib.stride_tricks.sliding_window_view(padded, 2 * self._reach + 1)
         self._beside = (self.pitch * np.arange(-self._reach, self._reach + 1)) ** 2
@@ -107,29 +102,6 @@ class Ground:
         above = np.maximum(height[stands, None] - self._windows[stands + first], 0.0)
         out[stands] = np.sqrt((above**2 + self._beside).min(axis=1))
         return out
-
-    def heaps(self, height: Floats, low: float = -math.inf, high: float = math.inf) -> np.ndarray:
-        """The places between two x where metal stands higher over what could be reached than it should."""
-        i, j = np.searchsorted(self.x, (low, high))
-        if i >= j:
-            return np.zeros(0, dtype=np.int64)
-        wide = math.ceil(SCALLOP / self.pitch) if self._level[i:j].any() else 0
-        a, b = max(int(i) - wide, 0), min(int(j) + wide, len(self.x))
-        over = self.over(height[a:b], a)
-        found = over > self.step
-        if wide:
-            found |= self._level[a:b] & (_sliding_min(over, wide) > LEVEL_SHARE * self.step)
-        return np.flatnonzero(found[int(i) - a : int(j) - a]) + int(i)
-
-    def first_heap(self, height: Floats, low: float, high: float, way: int) -> float | None:
-        """The first heap between two x, looked for toward the chuck (`way` -1) or away from it; None where none is."""
-        reach = LOOKED_AT * self.pitch
-        for n in range(math.ceil((high - low) / reach)):
-            begin = high - (n + 1) * reach if way < 0 else low + n * reach
-            found = self.heaps(height, max(begin, low), min(begin + reach, high))
-            if len(found):
-                return float(self.x[found[-1] if way < 0 else found[0]])
-        return None
 
     def spans(self, y: float, left: float, right: float) -> list[Span]:
         """The stretches between left and right where the nose may stand at height y, the one at the free end first."""
@@ -165,9 +137,20 @@ class Ground:
 
     def floor(self, x: float) -> float:
         """The round figure to which the nose may be fed in at x."""
-        least = float(self._highest_near[min(max(round((x - self._x0) / self.pitch), 0), len(self.x) - 1)])
-        rounded, exact = self.round.y_up(least), self.lattice.y_up(least)
-        return exact if exact < rounded < least + STILL else rounded
+        return float(self._floors[min(max(round((x - self._x0) / self.pitch), 0), len(self.x) - 1)])
+
+    def floors(self, xs: Floats) -> Floats:
+        """The same at many places."""
+        at = np.rint((xs - self._x0) / self.pitch).astype(np.int64)
+        return self._floors[np.clip(at, 0, len(self.x) - 1)]
+
+    @cached_property
+    def _floors(self) -> Floats:
+        """The round figures at all places; those of the slide itself where they meet the outline."""
+        ends = np.pad(self.allowed, 1, mode="edge")
+        least = np.maximum(np.maximum(ends[:-2], ends[2:]), self.allowed)
+        exact, rounded = (np.array([grid.y_up(y) for y in least.tolist()]) for grid in (self.lattice, self.round))
+        return np.where((exact < rounded) & (rounded < least + STILL), exact, rounded)
 
     def profile(self, x: float, y: float) -> tuple[int, Floats]:
         """The underside of the tool with its nose centre at (x, y): the first place under it, and the heights."""
@@ -177,6 +160,14 @@ class Ground:
             low, high = max(-i, 0), len(self.x) - i
             i, under = i + low, under[low:high]
         return i, y + under
+
+    def profiles(self, xs: Floats, height: Floats) -> tuple[Floats, Floats]:
+        """The underside of the tool at many x, its nose centre at height 0, and what stands there; a row each."""
+        at = np.rint((xs - self._x0) / self.pitch * PHASES).astype(np.int64)
+        under = np.array(self._undersides)[at % PHASES]
+        places = (at // PHASES - self._left)[:, None] + np.arange(under.shape[1])
+        known = (places >= 0) & (places < len(self.x))
+        return under, np.where(known, height[np.clip(places, 0, len(self.x) - 1)], -np.inf)
 
     @cached_property
     def _undersides(self) -> list[Floats]:
@@ -203,18 +194,6 @@ class Ground:
     def round_down(self, x: float) -> float:
         """The greatest column not above x."""
         return self.lattice.x(self.lattice.column_at(x, False))
-
-
-def _sliding_min(values: Floats, reach: int) -> Floats:
-    """The least of each value and the `reach` on either side of it."""
-    padded = np.pad(values, reach, mode="edge")
-    out = padded.copy()
-    span, wide = 1, 2 * reach + 1
-    while span < wide:  # runs of 2, 4, 8, … places
-        hop = min(span, wide - span)
-        out = np.minimum(out[:-hop], out[hop:])
-        span += hop
-    return out[: len(values)]
 
 
 def _level(target: Floats, pitch: float) -> np.ndarray:

@@ -28,7 +28,7 @@ def clear(bench: Bench, share: Share, most: float = math.inf) -> None:
 def clear_below(bench: Bench, start: float, share: Share, most: float = math.inf) -> None:
     """The same from a height of the nose centre down."""
     ground = bench.ground
-    if not len(ground.heaps(bench.metal.height)):
+    if not bench.heaps.any(-math.inf, math.inf):
         return
     for span in ground.spans(start, float(ground.x[0]), float(ground.x[-1])):
         _best(bench, span, start, share, most)
@@ -39,7 +39,7 @@ def _best(bench: Bench, span: Span, y: float, share: Share, most: float) -> None
     """Clear one span below height y the cheapest way: after so many layers as pay, by strips."""
     left, right = bench.ground.beside_nose
     low, high = span.left - left, span.right + right
-    if not len(bench.ground.heaps(bench.metal.height, low, high)):
+    if not bench.heaps.any(low, high):
         return
     so_far, best = bench.fork(), bench.fork()
     strips(best, span, share, most)

@@ -10,12 +10,14 @@ import math
 import numpy as np
 
 from ovolo.plan.toolpath.clearing.bench import Bench
-from ovolo.plan.toolpath.clearing.bites import plunge_width
+from ovolo.plan.toolpath.clearing.bites import fitting, plunge_width
 from ovolo.plan.toolpath.clearing.ground import STILL, Ground, Share, Span
 from ovolo.plan.toolpath.clearing.layers import stop_of
 
 #: No more strips than this clear one basin.
 MOST = 400
+#: So many places are looked at together.
+TOGETHER = 32
 #: A pass takes what stands no higher than the bite and this, mm.
 THIN = 0.02
 
@@ -49,14 +51,14 @@ def _onward(bench: Bench, span: Span, way: int, most: float) -> None:
     left, right = bench.ground.beside_nose
     low, high = span.left - left, span.right + right
     for first in (True, *[False] * MOST):
-        heap = bench.ground.first_heap(bench.metal.height, low, high, way)
+        heap = bench.heaps.first(low, high, way)
         if heap is None or bench.spent > most:
             return
         passed = None if first else _by_one_pass(bench, span, (low, high), way)
         if passed is not None:
             strips_only = bench.fork()
             _strip_by_strip(strips_only, span, (low, high), way, min(most, passed.spent))
-            clean = not len(bench.ground.heaps(strips_only.metal.height, low, high))
+            clean = not strips_only.heaps.any(low, high)
             bench.become(strips_only if clean and strips_only.spent < passed.spent else passed)
             return
         low, high = _strip(bench, span, heap, (low, high), way)
@@ -65,7 +67,7 @@ def _onward(bench: Bench, span: Span, way: int, most: float) -> None:
 def _strip_by_strip(bench: Bench, span: Span, ends: tuple[float, float], way: int, most: float) -> None:
     low, high = ends
     for _ in range(MOST):
-        heap = bench.ground.first_heap(bench.metal.height, low, high, way)
+        heap = bench.heaps.first(low, high, way)
         if heap is None or bench.spent > most:
             return
         low, high = _strip(bench, span, heap, (low, high), way)
@@ -75,11 +77,29 @@ def _strip(bench: Bench, span: Span, heap: float, ends: tuple[float, float], way
     """One strip through the first heap between two ends; the ends between which heaps may be left."""
     place, (low, high), ground = _farthest(bench, span, heap, way), ends, bench.ground
     if place is None:  # what can't be taken is passed by
-        beyond = heap + way * ground.tool.nose_radius / 2
+        beyond = _next_in_reach(bench, span, heap, way)
     else:  # behind it nothing is left
         bench.feed_in(*place)
         beyond = heap - way * ground.pitch
     return (low, min(high, beyond)) if way < 0 else (max(low, beyond), high)
+
+
+def _next_in_reach(bench: Bench, span: Span, heap: float, way: int) -> float:
+    """Where to look for the next heap after one that no strip takes: half a nose on, or where the first place lies from
+    which the nose could be fed in at all."""
+    ground = bench.ground
+    left, right = ground.beside_nose
+    on = heap + way * ground.tool.nose_radius / 2
+    step, end = max(ground.round.dx, ground.lattice.dx), span.left if way < 0 else span.right
+    at = ground.round.x_up(heap + (left if way < 0 else -right))
+    while (end - at) * way > -step:
+        xs = np.clip(at + way * step * np.arange(TOGETHER), span.left, span.right)
+        fit = np.flatnonzero(fitting(ground, bench.metal, xs, ground.floors(xs)))
+        if len(fit):
+            x = float(xs[fit[0]])
+            return min(on, x + right + ground.widest) if way < 0 else max(on, x - left - ground.widest)
+        at += way * step * TOGETHER
+    return way * math.inf
 
 
 def _by_one_pass(bench: Bench, span: Span, ends: tuple[float, float], way: int) -> Bench | None:
@@ -87,7 +107,7 @@ def _by_one_pass(bench: Bench, span: Span, ends: tuple[float, float], way: int) 
     ground, walk, height = bench.ground, bench.walk, bench.metal.height
     if not (ground.passes and (ground.both_ways or ground.left_handed == (way > 0))):
         return None
-    heaps = ground.heaps(height, *ends)
+    heaps = bench.heaps.between(*ends)
     i, j = int(heaps[0]), int(heaps[-1]) + 1
     if float((height[i:j] - ground.target[i:j]).max()) > ground.deepest + THIN:
         return None
@@ -102,7 +122,7 @@ def _by_one_pass(bench: Bench, span: Span, ends: tuple[float, float], way: int) 
     if (stop - walk.x) * way <= STILL:
         return None
     tried.go_along(stop, y)
-    return None if len(ground.heaps(tried.metal.height, *ends)) else tried
+    return None if tried.heaps.any(*ends) else tried
 
 
 def _farthest(bench: Bench, span: Span, heap: float, way: int) -> tuple[float, float] | None:
