@@ -1,15 +1,12 @@
-"""What people read is written as docs/voice.md says; older texts may only get better."""
-
-import json
+"""What people read is written as docs/voice.md says."""
 
 import pytest
 from tests import voice
 
 
-def test_no_text_has_more_of_a_bad_habit_than_it_had() -> None:
-    """Where this fails, write the sentence as docs/voice.md says; do not lengthen the list."""
-    allowed = json.loads(voice.ALLOWED.read_text(encoding="utf-8"))
-    assert voice.too_many(voice.slips(), allowed) == []
+def test_no_text_has_a_bad_habit() -> None:
+    """Where this fails, write the sentence as docs/voice.md says."""
+    assert voice.slips() == []
 
 
 def test_all_kinds_of_text_are_looked_at() -> None:
@@ -31,12 +28,12 @@ def test_all_kinds_of_text_are_looked_at() -> None:
     ],
 )
 def test_a_slip_is_found(text: str, habit: str) -> None:
-    assert habit in set(voice.slips_of("src/ovolo/cli/plan.py", text))
+    assert any(slip.startswith(f"{habit}: ") for slip in voice.slips_of("src/ovolo/cli/plan.py", text))
 
 
 def test_a_long_sentence_is_found_at_the_lathe_only() -> None:
     long = " ".join(["word"] * 26)
-    assert "long sentence" in set(voice.slips_of("src/ovolo/show/words/table.py", long))
+    assert list(voice.slips_of("src/ovolo/show/words/table.py", long)) == [f"long sentence: {long}"]
     assert not set(voice.slips_of("docs/index.md", long))
 
 

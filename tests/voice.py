@@ -1,17 +1,14 @@
 """The text that people see, and the habits that it should not have: docs/voice.md says the voice, this looks for slips.
 
-`python -m tests.voice` writes the list of what older texts are still allowed anew; it never makes it longer.
+`python -m tests.voice` prints each slip with the words round it.
 """
 
 import ast
-import json
 import re
-from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
-ALLOWED = Path(__file__).with_name("voice_allowed.json")
 
 HABITS = {
     "told, tells": r"(?<!annot )\b(told|tells?|telling)\b(?! apart)",
@@ -97,44 +94,20 @@ def _is_prose(text: str) -> bool:
 
 
 def slips_of(file: str, text: str) -> Iterator[str]:
-    """The habits that a text has, each as often as it has it."""
+    """Each habit that a text has, with the words round it."""
     for habit, pattern in HABITS.items():
-        yield from [habit] * len(re.findall(pattern, text, re.IGNORECASE if habit != "Mind" else 0))
+        for found in re.finditer(pattern, text, re.IGNORECASE if habit != "Mind" else 0):
+            yield f"{habit}: {text[max(0, found.start() - 40) : found.end() + 40]}"
     if any(f"/{room}/" in file for room in AT_THE_LATHE):
-        yield from ["long sentence" for sentence in re.split(r"[.:;?!]\s", text) if len(sentence.split()) > LONGEST]
+        for sentence in re.split(r"[.:;?!]\s", text):
+            if len(sentence.split()) > LONGEST:
+                yield f"long sentence: {sentence}"
 
 
-def slips() -> dict[str, dict[str, int]]:
-    """How often each file has each habit."""
-    found: dict[str, Counter[str]] = {}
-    for file, text in texts():
-        found.setdefault(file, Counter()).update(slips_of(file, text))
-    return {file: dict(sorted(counts.items())) for file, counts in sorted(found.items()) if counts}
-
-
-def too_many(found: dict[str, dict[str, int]], allowed: dict[str, dict[str, int]]) -> list[str]:
-    """What a file has more of than it is allowed."""
-    return [
-        f"{file}: {habit}: {count}, allowed {allowed.get(file, {}).get(habit, 0)}"
-        for file, counts in found.items()
-        for habit, count in counts.items()
-        if count > allowed.get(file, {}).get(habit, 0)
-    ]
-
-
-def main() -> None:
-    """Write the allowed list anew: what is still there, never more than was allowed before."""
-    found = slips()
-    before = json.loads(ALLOWED.read_text(encoding="utf-8")) if ALLOWED.exists() else found
-    kept = {
-        file: {habit: min(count, before.get(file, {}).get(habit, 0)) for habit, count in counts.items()}
-        for file, counts in found.items()
-    }
-    kept = {file: {h: n for h, n in counts.items() if n} for file, counts in kept.items() if any(counts.values())}
-    ALLOWED.write_text(json.dumps(kept, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
-    print(f"{sum(sum(counts.values()) for counts in kept.values())} slips left in {len(kept)} files")
-    print("\n".join(too_many(found, kept)))
+def slips() -> list[str]:
+    """Each habit that a text still has, after the file that has it."""
+    return [f"{file}: {slip}" for file, text in texts() for slip in slips_of(file, text)]
 
 
 if __name__ == "__main__":
-    main()
+    print("\n".join(slips()) or "no slips")

@@ -104,7 +104,7 @@ def test_the_figures_settle_with_the_runs() -> None:
     ("call", "where"),
     [
         (lambda: Errors(setting_z=-0.01), "setting_z"),
-        (lambda: outlook([], Errors()), "no station"),
+        (lambda: outlook([], Errors()), "no setting"),
         (lambda: outlook(DOME, Errors(), runs=50), "runs"),
         (lambda: outlook([Touch(-1, 0)], Errors()), "radius of setting 1"),
         (lambda: outlook([Touch(1, math.nan)], Errors()), "normal of setting 1"),

@@ -124,7 +124,7 @@ def test_what_only_new_can_be_told_is_said(tmp_path: Path) -> None:
     lines = '<path d="M50 10 L50 5 L20 5 L20 10" fill="none" stroke="black"/></svg>'
     (tmp_path / "odd.svg").write_text(svg + lines, "utf-8")
     fault = _fault("odd.svg", tmp_path)
-    assert "ovolo new --from odd.svg can be told so, with --axis" in fault.remedy
+    assert "ovolo new --from odd.svg has the option --axis for it" in fault.remedy
 
 
 def test_faults_of_the_shop_come_with_those_of_the_drawing() -> None:

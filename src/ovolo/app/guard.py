@@ -79,7 +79,7 @@ class Guard:
             return None
         site, origin = headers.get("sec-fetch-site"), headers.get("origin")
         if site not in (None, "same-origin", "none") or (origin is not None and origin != f"http://{host}"):
-            says = "a page of another site has asked for a change"
+            says = "a page of another site has tried to make a change"
             return refused(403, "origin", origin or site, f"http://{host}", says, "Make the change on our own page")
         length = headers.get("content-length")
         if length is not None and (not length.isdigit() or int(length) > self.largest):

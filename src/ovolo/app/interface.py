@@ -81,7 +81,7 @@ CHECKED = _object(
     {"job": JOB, "readings": TEXT},
     **{name: {"type": "boolean"} for name in ("in_chuck", "tool_untouched", "cool")},
 )
-_OUT_OF_REACH = "What no tool reaches, as a drawing of so many mm; no picture where that is not what is in the way"
+_OUT_OF_REACH = "Drawing of what no tool reaches, at a size given in mm; no picture where something else is in the way"
 
 TASKS: tuple[Entry, ...] = (
     Entry("plan", "POST", "/api/plan", "Plan a job; nothing is kept", JOB, ref("Plan")),

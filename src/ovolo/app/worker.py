@@ -32,7 +32,7 @@ TOO_BIG = Fault(
     None,
     f"{MOST_MEMORY // 2**30} GB",
     "it takes too much memory to plan this",
-    "Allow a higher ridge, or have a shorter stretch finished in steps",
+    "Allow a higher ridge, or shorten the curve (part.curve)",
 )
 
 

@@ -36,7 +36,7 @@ _TOO_LONG = Fault(
     None,
     f"{LONGEST:.0f} s",
     "it takes too long to plan this",
-    "Allow a higher ridge, or have a shorter stretch finished in steps",
+    "Allow a higher ridge, or shorten the curve (part.curve)",
 )
 
 

@@ -116,7 +116,7 @@ class _Answers:
 @click.option("--gap", metavar="LENGTH", help="Join ends that are no farther apart (0.01 mm).")
 @click.option("--tolerance", metavar="LENGTH", help="How far arcs may stray from curves or points (0.001 mm).")
 @click.option("--smooth", metavar="LENGTH", help="Let the outline stray so far from points that scatter.")
-@click.option("--picture", "picture_file", metavar="FILE", help="Draw what was understood beside it: .svg or .png.")
+@click.option("--picture", "picture_file", metavar="FILE", help="Also draw how the file was understood: .svg or .png.")
 @click.option("--replace", is_flag=True, help="Write over a job that is there already.")
 @click.option("--yes", is_flag=True, help="Ask nothing: take the usual value wherever no option says otherwise.")
 def new(target: str, source: Path | None, form: str | None, picture_file: str | None, **given: Any) -> None:

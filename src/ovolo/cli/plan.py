@@ -169,7 +169,7 @@ def _drawn(
     except OutputError as wrong:
         return CannotPlan([*refused.faults, *wrong.faults])
     files = [file for file in wanted.values() if file != STANDARD_OUTPUT]
-    refused.add_note(f"What is out of reach is drawn {'in ' + ' and '.join(files) if files else 'as asked for'}.")
+    refused.add_note(f"What is out of reach is drawn {'in ' + ' and '.join(files) if files else 'in the output'}.")
     return refused
 
 

@@ -25,8 +25,8 @@ def sheet(
 ) -> None:
     """Write a plan as a sheet to print and take to the lathe.
 
-    It has the drawing, the setting-up, the moves to tick and the diameters to check. JOB is its file, such as pin.toml;
-    FILE may be - for standard output.
+    It has the drawing, the set-up, the moves to tick and the diameters to check. JOB is the job's file, such as
+    pin.toml; FILE may be - for standard output.
     """
     check_targets({"--output": file}, job)
     made = planned(job, ridge, stations, tool)

@@ -341,7 +341,7 @@ def _tops(drawn: "Floats", touches: Sequence[Touch]) -> "Floats":
 
 def _touch_limits(touches: Sequence[Touch]) -> None:
     if not touches:
-        raise FaultsFound([Fault("stations", None, "one or more", "there is no station to judge", "Plan some first")])
+        raise FaultsFound([Fault("stations", None, "one or more", "there is no setting to judge", "Plan some first")])
     for n, touch in enumerate(touches, 1):
         within_limits(
             at_least(f"radius of setting {n}", touch.radius, 0),

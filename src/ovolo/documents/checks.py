@@ -286,7 +286,7 @@ def _stock(draft: Draft, outline: Outline) -> Iterator[Fault]:
     if front > stock.proud + BULGE:
         says = f"the outline begins {draft.say(front - stock.proud)} in front of the stock"
         limit = at_least(front, draft.unit)
-        yield draft.fault(("stock", "proud"), says, "Let the stock stand further proud, or move the outline", limit)
+        yield draft.fault(("stock", "proud"), says, "Give a larger facing allowance, or move the outline", limit)
     if stock.diameter is None:
         return
     if 2 * most > stock.diameter + 2 * _SEEN:

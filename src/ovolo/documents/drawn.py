@@ -36,7 +36,7 @@ def outline_from_drawing(name: str, file: JobFile, data: object, base: Path | No
     return check_outline(drawing.outline, file.part.surface, data, _LOC, file.units)
 
 
-_INSTEAD = "Put the drawing beside the job, or write the outline as points: ovolo new --from does it"
+_INSTEAD = "Put the drawing into the job's folder, or write the outline as points: ovolo new --from does it"
 
 
 def _found(name: str, base: Path | None) -> Path | str:
@@ -72,5 +72,5 @@ def _as_ours(fault: Fault, name: str, path: Path) -> Fault:
         remedy = 'Write units = "mm" or units = "in" at the head of the job'
     elif fault.where in _TOLD:
         option = fault.where.replace("_", "-").removesuffix("s" if fault.where == "layers" else "")
-        remedy = f"{remedy}; ovolo new --from {name} can be told so, with --{option}"
+        remedy = f"{remedy}; ovolo new --from {name} has the option --{option} for it"
     return Fault(place(_LOC), name if fault.value is None else fault.value, fault.limit, says, remedy)

@@ -101,8 +101,8 @@ class StockTable(Table):
 
     diameter: Positive | None = Field(
         None,
-        description="diameter of the bar as it stands in the chuck; in a bore, beside `outline`, of the outside of the "
-        "piece: 1.5 times its widest place if left out",
+        description="diameter of the bar in the chuck; in a bore with an `outline`, outside diameter of the piece: 1.5 "
+        "times its widest place if left out",
         examples=[20],
     )
     outline: Points | None = Field(
@@ -228,7 +228,7 @@ class LatheTable(Table):
     )
     jaws: Positive | None = Field(
         None,
-        description="how far the chuck's jaws stand over the bar; edges and shank are then kept off them too",
+        description="how far the chuck's jaws project over the bar; edges and shank are then kept off them too",
         examples=[12],
     )
     post: Literal["repeats"] | None = Field(

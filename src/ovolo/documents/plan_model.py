@@ -58,8 +58,8 @@ class MoveTable(_Table):
     bite: NotNegative = Field(description="extent of that area across the feed, mm")
     force_n: NotNegative | None = Field(None, description="cutting force, N; published figures differ by 25 %")
     power_w: NotNegative | None = Field(None, description="power at the edge, W")
-    bends_mm: NotNegative | None = Field(None, description="how far work and boring bar give way, mm")
-    station: int | None = Field(None, ge=1, description="the station that this move completes")
+    bends_mm: NotNegative | None = Field(None, description="deflection of work and boring bar, mm")
+    station: int | None = Field(None, ge=1, description="number of the setting that this move completes")
     feed_off: FeedOffTable | None = Field(None, description="of a move that can run under power feed")
 
 
@@ -77,7 +77,7 @@ class PredictionTable(_Table):
     ridge_at: Place
     gouge_max: NotNegative = Field(description="deepest cut below the outline")
     ridges: list[Annotated[list[float], Field(min_length=3, max_length=3)]] = Field(
-        description="[z, r, height] for each pair of neighbouring stations"
+        description="[z, r, height] for each pair of neighbouring settings"
     )
     surface: list[Place] = Field(description="border of what is left, free end toward the chuck")
 

@@ -91,7 +91,7 @@ def fit_curve(
     (True, True)
     """
     if not tolerance >= FINEST:
-        raise CannotFit(f"arcs can be told from a curve down to {FINEST} mm, and {tolerance} mm was asked for")
+        raise CannotFit(f"the tolerance is {tolerance} mm: arcs can be fitted to {FINEST} mm or more")
     stops = [start, *sorted(b for b in breaks if min(start, end) < b < max(start, end)), end]
     if end < start:
         stops[1:-1] = stops[-2:0:-1]

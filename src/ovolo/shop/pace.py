@@ -31,7 +31,13 @@ class Pace:
 
     def __post_init__(self) -> None:
         faults = [
-            Fault(name, value, "more than 0" if name == "filing" else "0 or more", "nobody works at it", "Correct it")
+            Fault(
+                name,
+                value,
+                "more than 0" if name == "filing" else "0 or more",
+                "no work takes such a time",
+                "Correct it",
+            )
             for name, value in vars(self).items()
             if not math.isfinite(value) or value < 0 or (name == "filing" and value == 0)
         ]

@@ -84,13 +84,13 @@ def test_a_face_on_zero_is_not_the_axis() -> None:
     ids=["ring", "rectangle on x", "rectangle anywhere", "crown", "L"],
 )
 def test_where_two_readings_are_possible_it_asks(segments: list[Segment]) -> None:
-    with pytest.raises(JobFaults, match="the axis cannot be told") as refused:
+    with pytest.raises(JobFaults, match="the axis is not certain") as refused:
         _find(segments)
     assert refused.value.faults[0].where == "axis"
 
 
 def test_the_frame_keeps_arcs_and_lengths() -> None:
-    axis = Axis(Point(3, 4), Point(0.6, 0.8), "as told")
+    axis = Axis(Point(3, 4), Point(0.6, 0.8), "as given")
     arc = Arc(Point(9, 0), Point(0, 9), Point(0, 0), True)
     moved = to_frame(arc, axis)
     assert isinstance(moved, Arc)

@@ -144,7 +144,7 @@ def test_the_hand_made_file_and_the_written_one_give_the_same_outline() -> None:
     [
         ("bridge-pin-r12.dxf", Asked(), "does not say whether it is in mm or inches"),
         ("bridge-pin.csv", Asked(), "does not say whether it is in mm or inches"),
-        ("lamp-finial-block.dxf", Asked(), "the axis cannot be told"),
+        ("lamp-finial-block.dxf", Asked(), "the axis is not certain"),
         ("bad-crossing.dxf", Asked(), "crosses itself"),
         ("bad-touching.dxf", Asked(), "touches the axis at z = -12.000 mm"),
         ("bad-tilted.dxf", Asked(), "one plane"),

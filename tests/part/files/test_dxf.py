@@ -40,7 +40,7 @@ def test_units_come_from_the_header(units: int, mm: float) -> None:
 def test_told_units_win_with_a_note() -> None:
     drawing = _read(_shank, Asked(axis="x", unit="in"))
     assert drawing.outline.end.y == pytest.approx(9 * 25.4)
-    assert any("was told and is used" in note for note in drawing.notes)
+    assert any("was given and is used" in note for note in drawing.notes)
 
 
 def test_no_units_are_asked_for() -> None:

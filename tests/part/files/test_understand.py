@@ -100,7 +100,7 @@ def test_layers_are_taken_or_left() -> None:
         ([], "no line or curve"),
         (_chain((0, 0), (math.nan, 9)), "not a number"),
         (_chain((0, 0), (1e9, 9)), "from the origin"),
-        (_chain((0, 0), (-24, 0)), "nothing of it stands off the axis"),
+        (_chain((0, 0), (-24, 0)), "all of it lies on the axis"),
         (_chain((0, 0), (-10, 9), (-12, 0), (-14, 9), (-24, 9)), "touches the axis at z = -12"),
         (_chain((0, 0), (0, 8), (-20, 8), (-20, 14), (-10, 14), (-10, 4), (-30, 4)), "crosses itself"),
     ],

@@ -129,7 +129,7 @@ GROOVE: Data = {
 def test_a_shank_that_is_in_the_way_is_named_with_how_far_the_nose_has_to_stand_out() -> None:
     (fault,) = _refused(job_from_data(pin(GROOVE)))
     assert "the shank of blade" in fault.says
-    advised = re.search(r"stand out at least (\S+) mm \(stem\)", fault.remedy)
+    advised = re.search(r"project at least (\S+) mm \(stem\)", fault.remedy)
     assert advised
     assert 5 < float(advised[1]) < 7  # the groove is 5 mm deep, and half a millimetre of stock lies over it
     assert make_plan(job_from_data(pin({**GROOVE, "tool.0.stem": float(advised[1])}))).stations > 0

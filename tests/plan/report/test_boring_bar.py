@@ -57,14 +57,14 @@ def test_a_larger_hole_lets_it_through_where_the_bore_allows_one() -> None:
 
 def test_where_the_nose_stands_is_not_told_the_bar_alone_counts() -> None:
     (fault,) = _faults(_bush(bar_diameter=20))
-    assert "stands_out is not told" in fault.says
+    assert "stands_out is not given" in fault.says
     assert make_plan(job_from_data(_bush(bar_diameter=17))).stations
 
 
 def test_no_bar_is_thin_enough_for_a_nose_that_stands_out_so_far() -> None:
     (fault,) = _faults(_bush(bar_diameter=8, stands_out=19.5))
-    assert fault.limit.startswith("a nose that stands out less than")
-    assert "stands out less" in fault.remedy
+    assert fault.limit.startswith("a nose that projects less than")
+    assert "projects less" in fault.remedy
 
 
 def test_the_holder_stays_in_front_of_the_end_face() -> None:

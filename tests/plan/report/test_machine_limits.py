@@ -107,7 +107,7 @@ def test_low_jaws_need_less() -> None:
 def test_jaws_that_nobody_told_of_are_a_warning_ahead_of_the_first_move_that_may_meet_them() -> None:
     job = job_from_data(pin(COVE))
     plan = make_plan(job)
-    (said,) = [b for b in plan.before if "jaws may be in the way" in b.text]
+    (said,) = [b for b in plan.before if "may meet the jaws" in b.text]
     assert "10 mm over the bar (write lathe.jaws" in said.text
     out = job.shop.stock.stick_out
     assert out is not None

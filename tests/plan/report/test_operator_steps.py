@@ -41,7 +41,7 @@ def test_a_word_before_a_knife_goes_in_under_a_lip(first: Data, curve: list[floa
     """Whether or not it has finished anything from above before: right ahead of the first cut under the rim."""
     job = {**KNOB, "tool": [first, LEANING], "part.curve": curve, "finish.ridge": ridge}
     plan = make_plan(job_from_data(pin(job)))
-    (said,) = [b.move for b in plan.before if "cuts under it" in b.text]
+    (said,) = [b.move for b in plan.before if "cuts under an overhang" in b.text]
     # Under the rim, whose edge is at z = -9: the nose of 0.8 mm reaches beyond it.
     beyond = [m for m in plan.moves if m.cuts and -9.8 < m.end.x < -7 and m.end.y < RIM]
     under = [m.n for m in beyond if m.tool == "leaning"]

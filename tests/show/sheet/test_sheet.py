@@ -63,7 +63,7 @@ def test_every_page_says_what_it_belongs_to(name: str) -> None:
 
 def test_the_first_page_draws_and_the_last_one_checks() -> None:
     pages = _pages(sheet_as_pdf(planned("bridge-pin")))
-    for words in ("Ø 18", "R 9", "Setting up", "Scale of the drawing", "Highest ridge left"):
+    for words in ("Ø 18", "R 9", "Set-up", "Scale of the drawing", "Highest ridge"):
         assert words in pages[0]
     assert "Checking" in pages[-1]
     assert "finished Ø" in pages[-1]
@@ -83,7 +83,7 @@ def test_the_first_page_draws_and_the_last_one_checks() -> None:
 )
 def test_the_first_page_has_tools_speeds_and_cautions(name: str, paper: Paper) -> None:
     first = " ".join(_pages(sheet_as_pdf(planned(name), paper=paper))[0].split())
-    for words in ("Highest ridge left", "Cautions", "1. The bar", "2. The tool", "Never faster than chuck"):
+    for words in ("Highest ridge", "Cautions", "1. The bar", "2. The tool", "Never faster than chuck"):
         assert words in first, words
     assert "where the nose touches" in first, "the drawing has room for its key"
 

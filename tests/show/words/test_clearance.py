@@ -40,7 +40,7 @@ def test_where_the_back_of_a_knife_may_meet_the_jaws_its_nose_is_told_apart() ->
     cove.append({"z": -26, "d": 20})
     job = {**left, "part.outline": cove, "part.curve": [0, -20], "stock": {"diameter": 22, "stick_out": 29}}
     text = _said(pin(job))
-    assert "may meet them if they stand 10.00 mm over the bar" in text
+    assert "may meet jaws that project 10.00 mm over the bar" in text
     assert "-" not in text.split("comes to ")[1].split()[0]
 
 

@@ -16,7 +16,7 @@ def without(made: Plan) -> Plan:
 
 
 def test_it_is_said_how_many_cuts_can_run_under_power_feed() -> None:
-    assert how_many(plan()) == "1 of the 2 cuts can run under power feed: each tells where to knock it off."
+    assert how_many(plan()) == "1 of the 2 cuts can run under power feed: where to knock it off is given at each."
     assert how_many(without(plan())) == ""
     short = replace(plan(), moves=tuple(move for move in plan().moves if move.n != 2))
     assert how_many(short) == "No cut is long enough for power feed."
@@ -24,12 +24,12 @@ def test_it_is_said_how_many_cuts_can_run_under_power_feed() -> None:
 
 def test_it_is_tried_in_the_air_and_the_manual_comes_first() -> None:
     said = " ".join(power_feed(plan()))
-    assert "in the air" in said
+    assert "clear of the work" in said
     assert "manual" in said
     assert power_feed(without(plan())) == ()
 
 
 def test_what_the_margin_was_reckoned_with_is_named_in_the_unit_of_the_job() -> None:
-    assert "0.1 mm a turn of the work and 300 rev/min" in power_feed(plan())[1]  # no material: no speed is told
-    assert "0.1 mm a turn of the work and the spindle speed told here" in power_feed(planned("bridge-pin"))[1]
-    assert power_feed(planned("winch-pin-inch"))[1].startswith("What is left is 0.04 in or more")
+    assert "0.1 mm a turn and 300 rev/min" in power_feed(plan())[1]  # no material: no speed is told
+    assert "0.1 mm a turn and the spindle speed given here" in power_feed(planned("bridge-pin"))[1]
+    assert power_feed(planned("winch-pin-inch"))[1].startswith("0.04 in or more is left for the hand")

@@ -17,7 +17,7 @@ def test_it_begins_with_what_comes_out_and_goes_on_in_the_order_of_need() -> Non
     assert f"{len(plan.moves)} moves" in " ".join(lines[2:4])
     places = [next(i for i, line in enumerate(lines) if line.startswith(head)) for head in HEADS]
     assert places == sorted(places)
-    assert len(lines) < 100
+    assert len(lines) < 90
     assert "What to expect" not in text
     assert "Touch off" not in text.split("Moves, in mm")[0]
 

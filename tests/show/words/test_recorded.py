@@ -24,16 +24,16 @@ def test_it_says_how_well_it_fits_and_what_it_does_not_tell() -> None:
     assert lines[0].startswith("# From 12 of 30 moves, ")
     assert "off by" in lines[1]
     assert max(map(len, lines)) <= 100
-    untold = [line.split()[0] for line in lines if line.endswith("the run does not tell")]
+    untold = [line.split()[0] for line in lines if line.endswith("the run does not show it")]
     assert untold == ["tool_change", "measuring", "filing_mm3"]
 
 
 def test_few_moves_are_doubted() -> None:
-    assert "hardly tell" in fit_as_toml(fitted(Pace(), RUN[1:4], TOOK[1:4]), 30)
-    assert "hardly tell" not in fit_as_toml(fitted(Pace(), RUN, TOOK), 30)
+    assert "too few for" in fit_as_toml(fitted(Pace(), RUN[1:4], TOOK[1:4]), 30)
+    assert "too few for" not in fit_as_toml(fitted(Pace(), RUN, TOOK), 30)
 
 
 def test_what_takes_no_time_is_named() -> None:
     run = [Doings(turns=k, settings=1) for k in range(1, 10)]
     text = fit_as_toml(fitted(Pace(), run, [30.0 - k for k in range(1, 10)]), 9)
-    assert "Nothing is left for turn" in text
+    assert "turn came out as 0" in text

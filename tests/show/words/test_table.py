@@ -131,9 +131,9 @@ def test_no_spreadsheet_takes_a_tool_for_a_formula() -> None:
 def test_what_is_left_is_said_in_sentences() -> None:
     made = plan()
     said = left(made).sentences
-    assert said[0] == ("Highest ridge left: 0.049 mm above the outline, at z 0.00, Ø 6.80; 0.050 mm was specified.")
+    assert said[0] == ("Highest ridge: 0.049 mm at z 0.00, Ø 6.80 (0.050 mm specified).")
     assert said[1:] == (
-        "It takes 1 setting.",
+        "1 setting.",
         "If every figure is set exactly, nothing is cut below the outline.",
         "A word more",
     )
@@ -142,8 +142,8 @@ def test_what_is_left_is_said_in_sentences() -> None:
 def test_one_setting_fewer_is_told_apart_from_what_was_asked() -> None:
     made = plan()
     many = replace(made, stations=16, proof=replace(made.proof, fewer=15, leaves=0.05004))
-    so_many = "It takes 16 settings, one of them on the axis"
-    assert left(many).sentences[1] == f"{so_many}; the best such plan with 15 would leave 0.05004 mm."
+    so_many = "16 settings, one on the axis"
+    assert left(many).sentences[1] == f"{so_many}; the best such plan with 15 leaves 0.05004 mm."
     none = replace(many, proof=replace(many.proof, leaves=None))
     assert left(none).sentences[1] == f"{so_many}; with 15 there is no such plan."
 
@@ -152,16 +152,15 @@ def test_a_curve_that_begins_off_the_axis_needs_no_setting_there() -> None:
     made = plan()
     beside = replace(made.job, part=replace(made.job.part, curve=(-1.0, -9.0)))
     many = replace(made, job=beside, stations=16, proof=replace(made.proof, fewer=15, leaves=0.05004))
-    assert left(many).sentences[1] == "It takes 16 settings; the best plan with 15 would leave 0.05004 mm."
+    assert left(many).sentences[1] == "16 settings; the best plan with 15 leaves 0.05004 mm."
 
 
 def test_it_is_compared_with_as_many_equal_steps_of_a_pointed_tool() -> None:
     """R 9 in 13 settings, as an independent sweep has it: 0.565 mm by a point, 0.079 by a nose of R 3 allowed for."""
     many = replace(plan(), stations=13)
-    said = left(many).sentences[2]
-    assert said == (
-        "As many equal steps along the curve would leave 0.565 mm calculated for a sharp tool, 0.079 mm with the nose "
-        "allowed for."
+    assert left(many).compared == (
+        "13 equal steps along the curve, calculated for a sharp tool, leave 0.565 mm; with the nose allowed for, "
+        "0.079 mm."
     )
 
 

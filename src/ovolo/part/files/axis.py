@@ -70,8 +70,8 @@ def _is_half_maybe(segments: Sequence[Segment], mirror: Axis) -> bool:
 
 def _ask(says: str, segments: Sequence[Segment]) -> NoReturn:
     x0, y0, x1, y1 = _bounds(segments)
-    says = f"the axis cannot be told: {says} (x {x0:.3f} to {x1:.3f}, y {y0:.3f} to {y1:.3f} mm)"
-    refuse_file("axis", None, says, 'Tell the axis, such as "y=0" or "x=0", or draw a centre line')
+    says = f"the axis is not certain: {says} (x {x0:.3f} to {x1:.3f}, y {y0:.3f} to {y1:.3f} mm)"
+    refuse_file("axis", None, says, 'Give the axis, such as "y=0" or "x=0", or draw a centre line')
 
 
 def _axis(a: Point, b: Point, how: str) -> Axis:
@@ -86,18 +86,18 @@ def _told(text: str, scale: float, flipped: bool) -> Axis:
     up = -scale if flipped else scale
     plain = text.strip().lower()
     if plain in ("x", "y"):
-        return Axis(Point(0.0, 0.0), Point(1.0, 0.0) if plain == "x" else Point(0.0, 1.0), "as told")
+        return Axis(Point(0.0, 0.0), Point(1.0, 0.0) if plain == "x" else Point(0.0, 1.0), "as given")
     try:
         if one := _ONE.fullmatch(plain):
             value = float(one[2])
             if math.isfinite(value):
                 if one[1] == "y":
-                    return Axis(Point(0.0, value * up), Point(1.0, 0.0), "as told")
-                return Axis(Point(value * scale, 0.0), Point(0.0, 1.0), "as told")
+                    return Axis(Point(0.0, value * up), Point(1.0, 0.0), "as given")
+                return Axis(Point(value * scale, 0.0), Point(0.0, 1.0), "as given")
         if two := _TWO.fullmatch(plain):
             x1, y1, x2, y2 = (float(v) for v in two.groups())
             if math.dist((x1, y1), (x2, y2)) > 0:
-                return _axis(Point(x1 * scale, y1 * up), Point(x2 * scale, y2 * up), "as told")
+                return _axis(Point(x1 * scale, y1 * up), Point(x2 * scale, y2 * up), "as given")
     except (ValueError, OverflowError):
         pass
     raise refusal("axis", text, "it is not an axis", 'Write x, y, "y=12.5", "x=40" or two points "0,0 100,30"')

@@ -13,7 +13,7 @@ from ovolo.part.part import Surface
 from ovolo.units import INCH, Unit
 
 #: Why a piece is no part of the outline, though it belongs to the part.
-MIRRORED, INSIDE = "mirrored half", "inside the part, or beside the outline"
+MIRRORED, INSIDE = "mirrored half", "inside the part, or off the outline"
 
 FreeEnd = Literal["right", "left", "top", "bottom"]
 
@@ -46,7 +46,7 @@ class Asked:
         """mm in one unit of the file; raises JobFaults where neither the file nor the asker says."""
         unit = self.unit or stated
         if unit is None:
-            refuse_file(where, None, "the file does not say whether it is in mm or inches", "Tell the units", "mm, in")
+            refuse_file(where, None, "the file does not say whether it is in mm or inches", "Give the units", "mm, in")
         return INCH if unit == "in" else 1.0
 
 

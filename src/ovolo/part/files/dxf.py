@@ -166,7 +166,7 @@ class _Reader:
             return stated, ()
         scale = self.asked.scale(None, "units")
         if stated is not None and stated != scale:
-            return scale, (f"the file says that its unit is {stated:g} mm; {self.asked.unit} was told and is used",)
+            return scale, (f"the file says that its unit is {stated:g} mm; {self.asked.unit} was given and is used",)
         return scale, ()
 
     def _check_blocks(self) -> None:

@@ -202,7 +202,12 @@ class _Reader:
             return _PX
         scales = [float(m[1]) * _MM[m[2].lower()] / box[k] for m, k in zip(sizes, (2, 3), strict=True) if m]
         if len(scales) == 2 and abs(scales[0] - scales[1]) > 1e-3 * scales[0]:
-            refuse_file(self.where, None, "its width and height stretch it", "Give both the proportions of the viewBox")
+            refuse_file(
+                self.where,
+                None,
+                "its width and height are out of proportion with its viewBox",
+                "Give both the proportions of the viewBox",
+            )
         if not (math.isfinite(scales[0]) and scales[0] > 0):
             refuse_file(self.where, root.get("width"), "it has no size", "Export the drawing again", "more than 0")
         if told is not None and abs(told - scales[0]) > 1e-9:

@@ -93,7 +93,7 @@ def _outline(
     half = split_where_others_end(half, asked.gap)
     net = net_of(half, asked.gap)
     if not net.segments:
-        refuse_file(where, None, "nothing of it stands off the axis", 'Tell the axis, such as "y=0"')
+        refuse_file(where, None, "all of it lies on the axis", 'Give another axis, such as "y=0"')
     groups = net.groups()
     group = groups[0]
     _check_gaps(net, group, groups[1:], asked)
@@ -161,7 +161,7 @@ def _check_mirror(above: list[Segment], below: list[Segment], where: str) -> Non
             worst, at = float(np.max(distances)), points[k]
     if worst > 0.02:
         says = f"the two halves of the section differ by {worst:.3f} mm, {at.y:.3f} mm off the axis"
-        refuse_file(where, None, says, "Draw one half only, or tell the axis", "at most 0.02 mm")
+        refuse_file(where, None, says, "Draw one half only, or give the axis", "at most 0.02 mm")
 
 
 def _check_gaps(net: Net, group: list[int], others: list[list[int]], asked: Asked) -> None:

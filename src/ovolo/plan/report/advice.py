@@ -142,7 +142,7 @@ def _gap_fault(frame: Frame, reaches: Sequence[Reach], gap: Stretch, ridge: floa
         "tool" if len(names) > 1 else f"tool {names[0]}",
         ", ".join(names),
         f"a tool that reaches the outline {place}, in {name}",
-        f"the outline {place} is out of reach: there {cause} would cut the part or the bar beside it",
+        f"the outline {place} is out of reach: there {cause} would cut the part or the bar next to it",
         _let_it_stand_out(frame, held_off[0], gap, ridge) if held_off else " ".join(_what_would_do(frame, gap, ridge)),
     )
 
@@ -168,7 +168,7 @@ def _let_it_stand_out(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> s
         low, high = high, 1.5 * high + 1.0
     high, _ = halved(lambda far: _reaches(frame, _standing_out(tool, field, far), gap, ridge), high, low, close=CLOSE)
     needed = math.ceil(high / (0.1 * unit)) * 0.1
-    return f"Let the nose of {tool.name} stand out at least {needed:.4g} {name} ({field}), or add another tool"
+    return f"Let the nose of {tool.name} project at least {needed:.4g} {name} ({field}), or add another tool"
 
 
 def _standing_out(tool: Tool, field: str, far: float) -> Tool:

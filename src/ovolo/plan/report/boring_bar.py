@@ -55,14 +55,14 @@ def _too_thick(frame: Frame, bar: tuple[str, Tool, float], moves: Sequence[Move]
     (unit, name), drawn_back = frame.job.measure, 2 * wall - room
     what = f"bar and nose are {across / unit:.4g} {name} across"
     if tool.stands_out is None:
-        what = f"the bar alone is {across / unit:.4g} {name} across, its nose not counted (stands_out is not told)"
+        what = f"the bar alone is {across / unit:.4g} {name} across, its nose not counted (stands_out is not given)"
     says = (
         f"it does not pass through the hole of Ø {2 * wall / unit:.4g} {name}: {what}, and with the nose drawn back "
         f"{drawn_back / unit:.3g} {name} from the wall (move {n}) there is room for {room / unit:.4g} {name}"
     )
     most = math.floor((room - out) / unit / ROUNDED + SAME_PLACE) * ROUNDED
-    limit = f"at most {most:.6g} {name}" if most > 0 else f"a nose that stands out less than {room / unit:.4g} {name}"
-    thinner = "Take a thinner bar" if most > 0 else "Take a bar whose nose stands out less"
+    limit = f"at most {most:.6g} {name}" if most > 0 else f"a nose that projects less than {room / unit:.4g} {name}"
+    thinner = "Take a thinner bar" if most > 0 else "Take a bar whose nose projects less"
     wider, narrowest = across + drawn_back, -2 * frame.outline.bounds()[3]
     drill = f", or drill the hole to Ø {wider / unit:.4g} {name} first" if wider < narrowest else ""
     return [Fault(where, round(diameter / unit, 4), limit, says, f"{thinner}{drill}")]
@@ -77,7 +77,7 @@ def _too_short(frame: Frame, bar: tuple[str, Tool, Cutter], moves: Sequence[Move
     least = f"more than {math.ceil(needed / unit / ROUNDED - SAME_PLACE) * ROUNDED:.6g} {name}"
     says = f"the nose of {tool.name} goes {needed / unit:.4g} {name} deep: its holder would run into the end face"
     remedy = (
-        "Let the bar stand further out of its holder, and give that overhang: how far it gives way is told for it. "
-        "Or end the outline sooner"
+        "Let the boring bar project further from its holder and give that overhang (it will deflect more), "
+        "or end the outline sooner"
     )
     return [Fault(where, round(cutter.overhang / unit, 4), least, says, remedy)]

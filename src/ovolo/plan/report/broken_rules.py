@@ -115,5 +115,5 @@ def _fouls(frame: Frame, name: str) -> Fault:
         None if given is None else round(given / unit, 5),
         "more",
         f"the {part} of {name} would run into metal",
-        f"Let its nose stand out farther from the {part} ({field}), or add another tool to the drawer",
+        f"Let its nose project farther from the {part} ({field}), or add another tool",
     )

@@ -67,9 +67,9 @@ def _jaw_faults(frame: Frame, moves: Sequence[Move]) -> list[Fault]:
         left = f"{(out + found.tool) / unit:.3g} {name}"
         says = f"move {found.move.n} would bring {found.move.tool} to {left} from the chuck jaws; {free / unit:.3g} "
         says += f"{name} have to stay free"
-    remedy = f"Let the bar stand out at least {least}, or end the outline sooner"
+    remedy = f"Let the bar project at least {least}, or end the outline sooner"
     if free - found.nose <= out + SAME_PLACE:
-        says += f": not its nose, but what stands over it, {(found.nose - found.tool) / unit:.3g} {name} nearer to them"
+        says += f": not its nose but its edge or shank, {(found.nose - found.tool) / unit:.3g} {name} nearer to them"
         remedy += f"; or take a tool that leans less over the bar. {_taken(frame)}"
     return [Fault("stock.stick_out", round(out / unit, 4), f"at least {least}", says, remedy)]
 
@@ -85,9 +85,9 @@ def about_jaws(frame: Frame, moves: Sequence[Move]) -> list[Before]:
         found = nearest_to_chuck(frame, [move])
         if -found.tool > out + SAME_PLACE and move.tool not in warned:
             says = (
-                "From this move on the jaws may be in the way: not of the nose, but of what stands over it, "
+                "From this move on the tool may meet the jaws: not its nose but its edge or shank, "
                 f"{(found.nose - found.tool) / unit:.3g} {name} nearer to them. {_taken(frame)}. See with the spindle "
-                "stopped that it clears, or let the bar stand out further"
+                "stopped that it clears, or let the bar project further"
             )
             warned[move.tool] = Before(move.n, "say", says)
     return list(warned.values())

@@ -56,16 +56,16 @@ _LAST = ("say", "stand")
 """What comes last ahead of a move, in this order."""
 
 _INTO_A_BAY = (
-    "From here on the knife goes in beside a lip and cuts under it: with the spindle stopped wind it through the next "
-    "figures once, and see that its back and the holder clear"
+    "From here on the knife cuts under an overhang: with the spindle stopped wind it through the next figures once, "
+    "and see that its back and the holder clear"
 )
-_LOCK = "From here on lock the slide that stands while the other cuts, and read it again after locking"
+_LOCK = "From here on lock the idle slide before each cut; read it again afterwards"
 
 
 def _new_tool(frame: Frame, move: Move, first: bool) -> list[Before]:
     if frame.job.shop.lathe.post == "repeats" and not first:
         return _changed(move)
-    again = "" if first else ", with the figures set anew: it lands a shade proud of what is finished rather than below"
+    again = "" if first else ", so that it leaves a trace of metal on the finished surface rather than cutting into it"
     return [
         Before(move.n, "tool", f"{move.tool[:1].upper()}{move.tool[1:]}, on centre height"),
         Before(move.n, "touch", f"Touch off diameter and length with {move.tool}{again}"),

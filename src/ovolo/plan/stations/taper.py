@@ -294,8 +294,8 @@ def _no_way(frame: Frame, over: SetOver, piece: Piece, tools: Sequence[Tool]) ->
         return Fault("slide.top.travel", round(travel / unit, 4), f"at least {length:.4g} {name}", says, remedy)
     x, _ = frame.chain.points(np.array([piece.begin, piece.end]))
     says = (
-        f"no tool of the drawer gets along the taper from z = {x[0] / unit:.4g} to {x[1] / unit:.4g} within the ridge: "
-        "an edge or what stands beside it is in the way, or no figures of the slides lie near enough"
+        f"no tool gets along the taper from z = {x[0] / unit:.4g} to {x[1] / unit:.4g} within the ridge: its edge or "
+        "shank is in the way, or the slides cannot be set finely enough"
     )
     remedy = "Add a tool that gets there, give finer counts, or finish with saddle and cross slide alone"
     tool = ", ".join(t.name for t in tools)

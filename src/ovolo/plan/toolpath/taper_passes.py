@@ -128,6 +128,6 @@ def _said(over: SetOver, moves: Sequence[Move], unit: float, name: str) -> Itera
         yield Before(
             own[0].n,
             "say",
-            "The top slide takes over: lock saddle and cross slide, and go along the cone with the top slide alone; "
+            "The top slide takes over: lock saddle and cross slide, and go along the taper with the top slide alone; "
             f"wind it back to {over.slide.text(0.0)} the same way before any other slide is moved",
         )

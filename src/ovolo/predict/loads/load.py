@@ -236,7 +236,7 @@ def _bending(plan: Plan, found: Sequence[MoveLoad]) -> Overload | None:
 
 def _chatter(found: Sequence[MoveLoad]) -> Overload | None:
     over = [load for load in found if load.chip.width >= LONG_EDGE and slenderness(load.chip) > MOST_SLENDER]
-    says = f"the edge that cuts is {_most_slender(over):.0f} times as long as its chip is thick, and may chatter"
+    says = f"the chip is wide and thin ({_most_slender(over):.0f} : 1) and may chatter"
     return _overload("chatter", over, says, "Slow the spindle and wind a little faster, or take a smaller nose")
 
 

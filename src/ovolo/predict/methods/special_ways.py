@@ -60,7 +60,7 @@ def form_tool(ground: Ground) -> Method:
     motor = ground.plan.job.shop.lathe.motor_w or MOTOR
     stands = Stands(DRIVE * motor, compliance or 1e-9, ground.plan.job.part.ridge)
     if _leans_over(ground):
-        return cannot(name, Said("its curve leans over, and an edge fed straight in would cut the lip"), owned)
+        return cannot(name, Said("its curve leans over, and an edge fed straight in would cut the overhang"), owned)
     widest = widest_form_tool(FORM_FEED, row.hss.low / 2, row.force, stands)
     if not width or width > widest.width:
         why = Said("{} of edge would cut at once, of which " + widest.limit + " allows {}", (width, widest.width))
@@ -139,7 +139,9 @@ def _no_ball(ground: Ground) -> Said | None:
         return Said("the middle of its arc lies {} from the axis", (abs(first.centre.y),))
     swings = swing_needed(2 * first.radius, min(_stem(ground), 1.99 * first.radius))
     if swings > SWINGS:
-        return Said(f"it would have to swing by {math.degrees(swings):.0f}°, more than a fixture does beside a stem")
+        return Said(
+            f"it would have to swing by {math.degrees(swings):.0f}°, more than a fixture can on a part with a stem"
+        )
     return None
 
 

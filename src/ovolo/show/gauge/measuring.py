@@ -68,12 +68,12 @@ def measuring_table(plan: Plan) -> MeasuringTable:
 
 _UNDER_A_LIP = {
     "outside": (
-        "The outline leans over: where a place is met more than once the table has the largest diameter, which is all "
-        "that a micrometer touches. Try what lies under the lip with a depth gauge, or a ball of known size."
+        "The outline leans over: where a place has more than one diameter the table gives the largest, which is all "
+        "that a micrometer touches. Try the place under the overhang with a depth gauge, or a ball of known size."
     ),
     "bore": (
-        "The outline leans over: where a place is met more than once the table has the smallest diameter, which is all "
-        "that an inside gauge touches. Try what lies behind the lip with a hooked gauge, or a ball of known size."
+        "The outline leans over: where a place has more than one diameter the table gives the smallest, which is all "
+        "that an inside gauge touches. Try the place behind the overhang with a hooked gauge, or a ball of known size."
     ),
 }
 

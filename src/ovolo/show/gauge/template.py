@@ -147,8 +147,8 @@ def _how_held(shape: Held, unit: Unit) -> Iterator[str]:
     for high, low in shape.left_out:
         ends = " and ".join(format_figure(z, unit, 2 if unit == "mm" else 3) for z in (high, low))
         yield (
-            f"Between z {ends} the part leans over, and no plate could be brought to what lies under it: the edge runs "
-            "straight past there and tells nothing of it. Try that place with a depth gauge, or a ball of known size."
+            f"Between z {ends} the part leans over, and a plate cannot reach under the overhang: its edge runs "
+            "straight past there and shows nothing of it. Try that place with a depth gauge, or a ball of known size."
         )
 
 
@@ -159,7 +159,7 @@ def _thickness(part: Part, edge: Sequence[Segment], unit: Unit) -> str:
     off = radius - math.sqrt(max(radius**2 - (thick / 2) ** 2, 0.0))
     digits = 3 if unit == "mm" else 4
     return (
-        f"An edge left {plain_size(thick, unit)} {unit} thick touches beside the axis: at "
+        f"An edge left {plain_size(thick, unit)} {unit} thick touches off the axis: at "
         f"Ø {plain_size(round(2 * radius, 2), unit)} it is off by {format_figure(off, unit, digits)} {unit}."
     )
 

@@ -34,11 +34,11 @@ def _nearest(plan: Plan) -> str:
     if gap < 0:
         nose = length_text(found.nose + shop.stock.stick_out, unit)
         return (
-            f"{begin}: the nose of {found.move.tool} comes to {nose} from the jaws there, but what stands over it may "
-            f"meet them if they stand {stand} over the bar. See with the spindle stopped that all clears."
+            f"{begin}: the nose of {found.move.tool} comes to {nose} from the jaws. Its edge or shank may meet jaws "
+            f"that project {stand} over the bar. See with the spindle stopped that all clears."
         )
     return (
-        f"{begin}: {found.move.tool} comes to {length_text(gap, unit)} from the jaws there, if these stand no more "
+        f"{begin}: {found.move.tool} comes to {length_text(gap, unit)} from the jaws, provided they project no more "
         f"than {stand} over the bar. Check that holder and slides clear them."
     )
 

@@ -43,10 +43,9 @@ class OutlookView:
 def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> OutlookView:
     """What to expect, in the job's own unit; without `spindle` the few figures leave its speed out."""
     unit = unit_of(plan.job)
-    doubtful = [load for load in expected.loads.moves if load.guess]
     said = (
         _spindle_sentence(plan, expected.loads) if spindle else "",
-        _load_sentence(expected.loads, unit, plan.job.shop.lathe.stiffness),
+        _marked(_load_sentence(expected.loads, unit, plan.job.shop.lathe.stiffness), expected.loads, unit),
         _scatter_sentence(expected.scatter, unit),
         _time_sentence(expected.times, plan.job.shop.pace),
         _blend_sentence(plan, expected, unit),
@@ -59,9 +58,8 @@ def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> Out
         Group("Where the time goes", tuple(_time_lines(expected.times))),
         Group("The blend: filing and polishing the ridges away", (*_blend_lines(expected, unit), *blend_steps())),
     )
-    mark = [_guessed(len(doubtful), len(expected.loads.moves), unit)] if doubtful else []
     doubts = (f"{spoken_place(each.where)}: {each.says}. {each.remedy}." for each in plan.job.doubts)
-    cautions = (*doubts, *(_caution(over) for over in expected.loads.overloads), *mark, *expected.loads.missing)
+    cautions = (*doubts, *(_caution(over) for over in expected.loads.overloads), *expected.loads.missing)
     return OutlookView(
         tuple(sentence for sentence in said if sentence), cautions, tuple(group for group in groups if group.lines)
     )
@@ -112,12 +110,15 @@ MARK = "*"
 """Put behind every figure that the force law gives outside the range that it was fitted for."""
 
 
-def _guessed(many: int, of: int, unit: Unit) -> str:
-    """What the mark means, and how many cuts have it."""
+def _marked(said: str, found: Loads, unit: Unit) -> str:
+    """A sentence, and where it has the mark what that means and how many cuts have it."""
+    if MARK not in said:
+        return said
+    many, of = sum(load.guess for load in found.moves), len(found.moves)
     least = f"{about(from_mm(THINNEST_FITTED, unit), 1)} {unit}"
     return (
-        f"{MARK} A rough figure: {many} of {of} cuts have a chip thinner than {least}, for which the force law was not "
-        f"fitted. The true force may well be higher."
+        f"{said} {MARK} A rough figure: {many} of {of} cuts have a chip thinner than {least}, for which the force law "
+        "was not fitted. The true force may well be higher."
     )
 
 

@@ -15,7 +15,7 @@ def how_many(plan: Plan) -> str:
         return ""
     if not many:
         return "No cut is long enough for power feed."
-    return f"{many} of the {cuts} cuts can run under power feed: each tells where to knock it off."
+    return f"{many} of the {cuts} cuts can run under power feed: where to knock it off is given at each."
 
 
 def power_feed(plan: Plan) -> tuple[str, ...]:
@@ -24,13 +24,13 @@ def power_feed(plan: Plan) -> tuple[str, ...]:
         return ()
     unit = unit_of(plan.job)
     feed = format_figure(FEED, unit, 1 if unit == "mm" else 3)
-    speed = "the spindle speed told here" if plan.job.part.material else f"{RPM:.0f} rev/min"
+    speed = "the spindle speed given here" if plan.job.part.material else f"{RPM:.0f} rev/min"
     return (
         f"{how_many(plan)} Wind the rest of it by hand, and every other cut.",
-        f"What is left is {hand_text(LEAST[unit], unit)} or more, and as much as the slide runs on in a second and one "
-        f"turn at a feed of {feed} {unit} a turn of the work and {speed}. Feed no coarser, turn no faster.",
-        "Engage it first in the air, the tool clear of everything, and knock it off at a figure: where it runs on by "
-        "more than what is left, wind by hand. The manual of your lathe comes before this.",
+        f"{hand_text(LEAST[unit], unit)} or more is left for the hand. It allows for the slide running on by a second "
+        f"and one turn, at {feed} {unit} a turn and {speed}. Feed no coarser, turn no faster.",
+        "Try it clear of the work first: knock it off at a figure. If the slide overruns by more than what is left for "
+        "the hand, wind by hand. The manual of your lathe comes before this.",
     )
 
 

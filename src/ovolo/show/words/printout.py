@@ -18,11 +18,11 @@ from ovolo.show.words.table import left, moves_table
 
 __all__ = ["printout"]
 
-_SAFE = "Guard, eye protection, chuck key out. Your lathe's manual and your workshop's rules come first."
+_SAFE = "Guard, eye protection, chuck key out. Manual and workshop rules come first."
 
 
 def printout(plan: Plan, *, setup: bool = False, details: bool = False, width: int = WIDTH) -> str:
-    """The plan for a terminal of so many characters a line.
+    """The plan for a terminal of `width` characters a line.
 
     `setup` prints the set-up in full, `details` also loads, scatter, time and how even the cuts are.
     """
@@ -30,7 +30,7 @@ def printout(plan: Plan, *, setup: bool = False, details: bool = False, width: i
     view = outlook_view(plan, expected)
     lines = [plan.job.title, "=" * min(len(plan.job.title), width - 1)]
     lines += paragraph(_in_short(plan, clock(expected.times.total)), width, "", "")
-    lines += _block("Speeds", speeds_in_short(plan), width)
+    lines += _block("Speeds, and feed a turn", speeds_in_short(plan), width)
     lines += _set_up_in_full(ready, width) if setup else _block("Set-up", (_where_it_is(ready), _SAFE), width)
     lines += ["", *moves_as_text(moves_table(plan), width, legend=setup or details).splitlines()]
     lines += _block("What will be left", left(plan).sentences, width)
@@ -53,10 +53,7 @@ def _in_short(plan: Plan, minutes: str) -> str:
 
 def _where_it_is(ready: SettingUp) -> str:
     """How the set-up is got at; it is on the sheet and the pages anyway."""
-    return (
-        f"Go through its {len(ready.items)} points before move 1: print them with --setup, or take the sheet "
-        "(ovolo sheet)."
-    )
+    return f"Before move 1: {len(ready.items)} points; print them with --setup, or on the sheet."
 
 
 def _block(heading: str, sentences: Iterable[str], width: int) -> list[str]:
@@ -80,7 +77,8 @@ def _set_up_in_full(ready: SettingUp, width: int) -> list[str]:
 
 
 def _in_detail(plan: Plan, view: OutlookView, width: int) -> list[str]:
-    lines = _block("What to expect", view.few, width) + _block("How even the cuts are", _evenness(plan), width)
+    lines = _block("Compared", (left(plan).compared,), width) if left(plan).compared else []
+    lines += _block("What to expect", view.few, width) + _block("How even the cuts are", _evenness(plan), width)
     for group in view.groups:
         lines += _block(group.title, group.lines, width)
     return lines

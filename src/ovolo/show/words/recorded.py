@@ -28,7 +28,7 @@ def fit_as_toml(fit: Fit, moves: int) -> str:
 def _row(fit: Fit, name: str) -> str:
     field = "filing_mm3" if name == "filing" else name
     value = about(getattr(fit.pace, name), 3)
-    told = "" if name in fit.told else ", as before: the run does not tell"
+    told = "" if name in fit.told else ", as before: the run does not show it"
     return f"{field:<11} = {value:<6} # {_SAYS[name]}{told}"
 
 
@@ -45,10 +45,10 @@ def _doubts(fit: Fit) -> list[str]:
     """What is not to be believed of it."""
     doubts = []
     if fit.moves < 3 * len(fit.told):
-        doubts.append(f"So few moves hardly tell {len(fit.told)} figures apart: record {3 * len(fit.told)} or more.")
+        doubts.append(f"These moves are too few for {len(fit.told)} figures: record {3 * len(fit.told)} or more.")
     nothing = [name for name in fit.told if not getattr(fit.pace, name)]
     if nothing:
-        doubts.append(f"Nothing is left for {', '.join(nothing)}: the run does not bear out that they take time.")
+        doubts.append(f"{', '.join(nothing)} came out as 0: the run does not show that they take time.")
     return doubts
 
 

@@ -42,9 +42,9 @@ def how_to_set_over(plan: Plan) -> Iterator[str]:
     yield f"Its figure counts along its own way, {sign} the chuck, and can be set to {count}; 0 is where a pass begins."
     near = _callipers(length)
     yield (
-        f"After the pass measure two diameters of the cone: over {length_text(near, unit)} along the axis they differ "
+        f"After the pass measure two diameters of the taper: over {length_text(near, unit)} along the axis they differ "
         f"by {length_text(2 * over.over(near), unit)} (twice the tangent). If they differ by more, the angle is too "
-        "large. If both are off by the same, the angle is right: bring the cross slide by half of that, and go along "
+        "large. If both are off by the same, the angle is right: move the cross slide by half the error, and go along "
         "once more."
     )
 

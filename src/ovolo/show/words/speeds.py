@@ -46,6 +46,6 @@ def speeds_in_short(plan: Plan) -> tuple[str, ...]:
     runs: dict[str, list[str]] = {}
     for turning in found:
         feed = format_figure(turning.feed, unit, 2 if unit == "mm" else 3)
-        said = f"{turning.stage} {turning.rpm:.0f} rev/min, feed {feed} {unit} a turn"
+        said = f"{turning.stage} {turning.rpm:.0f} rev/min, {feed} {unit}"
         runs.setdefault(turning.tool, []).append(said)
     return tuple(f"{tool}: {'; '.join(each)}." for tool, each in runs.items())

@@ -96,9 +96,10 @@ class MovesTable:
 
 @dataclass(frozen=True)
 class Left:
-    """What will be left, in plain sentences, the most important first."""
+    """What will be left, in plain sentences, the most important first; `compared`: what equal steps would leave."""
 
     sentences: tuple[str, ...]
+    compared: str | None = None
 
 
 def moves_table(plan: Plan) -> MovesTable:
@@ -117,7 +118,7 @@ def moves_table(plan: Plan) -> MovesTable:
     return MovesTable(unit_of(plan.job), tuple(sections), tuple(_legend(plan.job, sections)), how_many(plan))
 
 
-_LOCK_IN_ROUGHING = "Roughing: lock the slide that stands only if a cut pushes it along"
+_LOCK_IN_ROUGHING = "Roughing: lock the idle slide only if a cut pushes it along"
 
 
 def _legend(job: Job, sections: Sequence[Section]) -> Iterator[tuple[str, str]]:
@@ -246,30 +247,29 @@ def left(plan: Plan) -> Left:
     said = (
         _ridge_sentence(plan, unit),
         _settings_sentence(plan, unit),
-        _equal_steps_sentence(plan, unit),
         _gouge_sentence(plan, unit),
         *notes_of(plan),
     )
-    return Left(tuple(sentence for sentence in said if sentence is not None))
+    return Left(said, _equal_steps_sentence(plan, unit))
 
 
 def _ridge_sentence(plan: Plan, unit: Unit) -> str:
     highest, asked = ridge_text(plan.prediction.ridge_max, unit), ridge_text(plan.job.part.ridge, unit)
     place, digits = plan.prediction.ridge_at, 2 if unit == "mm" else 3
     where = f"z {format_figure(place.x, unit, digits)}, Ø {format_figure(2 * place.y, unit, digits)}"
-    return f"Highest ridge left: {highest} above the outline, at {where}; {asked} was specified."
+    return f"Highest ridge: {highest} at {where} ({asked} specified)."
 
 
 def _settings_sentence(plan: Plan, unit: Unit) -> str:
     many = "1 setting" if plan.stations == 1 else f"{plan.stations} settings"
     fewer, leaves = plan.proof.fewer, plan.proof.leaves
     if fewer < 1:
-        return f"It takes {many}."
-    axis, such = (", one of them on the axis", " such") if _begins_on_the_axis(plan) else ("", "")
+        return f"{many}."
+    axis, such = (", one on the axis", " such") if _begins_on_the_axis(plan) else ("", "")
     if leaves is None:
-        return f"It takes {many}{axis}; with {fewer} there is no{such} plan."
+        return f"{many}{axis}; with {fewer} there is no{such} plan."
     would = _told_apart(leaves, plan.job.part.ridge, unit)
-    return f"It takes {many}{axis}; the best{such} plan with {fewer} would leave {would}."
+    return f"{many}{axis}; the best{such} plan with {fewer} leaves {would}."
 
 
 def _begins_on_the_axis(plan: Plan) -> bool:
@@ -284,12 +284,12 @@ def _equal_steps_sentence(plan: Plan, unit: Unit) -> str | None:
     sharp = steps_leave(plan.frame, plan.stations)
     if sharp is None:
         return None
-    said = f"As many equal steps along the curve would leave {ridge_text(sharp, unit)} calculated for a sharp tool"
+    said = f"{plan.stations} equal steps along the curve, calculated for a sharp tool, leave {ridge_text(sharp, unit)}"
     noses = {tool.nose_radius for tool in plan.tools if tool.edge.noses}
     if len(noses) != 1:
         return f"{said}."
     fair = steps_leave(plan.frame, plan.stations, noses.pop())
-    return said + (f", {ridge_text(fair, unit)} with the nose allowed for." if fair is not None else ".")
+    return said + (f"; with the nose allowed for, {ridge_text(fair, unit)}." if fair is not None else ".")
 
 
 def _told_apart(height: float, other: float, unit: Unit) -> str:

@@ -62,7 +62,7 @@ def standing_off(plan: Plan) -> str:
     further, then = ("less" if slide.factor > 0 else "more" for slide in (along, later))
     once = "" if later == along else f", the {slide_name(later.name)} that much {then} once its length is measured"
     also = (
-        f"; the {name} stays as it is, for the outline faces both ways along the axis (so no shoulder stands off)"
+        f"; leave the {name} as it is, for the outline faces both ways along the axis (so shoulders get no extra metal)"
         if _faces_chuck(plan)
         else f" and the {name} that much {further} than here{once}"
     )
@@ -81,9 +81,9 @@ def _in_hollows(plan: Plan) -> str:
         opens = "toward the free end" if bay.way > 0 else "toward the chuck"
         shows = "less" if (along.factor > 0) == (bay.way > 0) else "more"
         said.append(
-            f" Between z {ends} the outline leans over, and this would cut deeper there: before the moves in that "
-            f"hollow, which opens {opens}, set the cross slide back to what was touched off and let the "
-            f"{slide_name(along.name)} show that much {shows}."
+            f" Between z {ends} the outline leans over (the hollow opens {opens}), and this would cut deeper there. "
+            f"Before the moves in that hollow set the cross slide back as touched off, and the "
+            f"{slide_name(along.name)} that much {shows}."
         )
     return "".join(said)
 
