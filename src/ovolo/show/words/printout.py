@@ -77,7 +77,8 @@ def _set_up_in_full(ready: SettingUp, width: int) -> list[str]:
 
 
 def _in_detail(plan: Plan, view: OutlookView, width: int) -> list[str]:
-    lines = _block("Compared", (left(plan).compared,), width) if left(plan).compared else []
+    compared = left(plan).compared
+    lines = [] if compared is None else _block("Compared", [compared], width)
     lines += _block("What to expect", view.few, width) + _block("How even the cuts are", _evenness(plan), width)
     for group in view.groups:
         lines += _block(group.title, group.lines, width)
