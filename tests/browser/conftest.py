@@ -11,7 +11,8 @@ from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, e
 
 START = "import sys; from ovolo.cli import main; main(sys.argv[1:])"
 DESK, PHONE = (1440, 900), (390, 844)
-expect.set_options(timeout=45_000)  # machines differ; nothing here asserts how long a thing takes
+PATIENCE = 60_000  # ms
+expect.set_options(timeout=PATIENCE)  # machines differ; nothing here asserts how long a thing takes
 
 
 @pytest.fixture(scope="session")
@@ -61,7 +62,7 @@ def context(browser: Browser, address: str, request: pytest.FixtureRequest) -> I
     opened = browser.new_context(
         viewport={"width": size[0], "height": size[1]}, has_touch=size == PHONE, base_url=address, accept_downloads=True
     )
-    opened.set_default_timeout(45_000)
+    opened.set_default_timeout(PATIENCE)
     yield opened
     opened.close()
 
