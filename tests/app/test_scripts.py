@@ -52,3 +52,31 @@ def test_what_is_exported_says_what_it_does_and_what_it_takes() -> None:
             if not found["doc"] or told != _parameters(text[found.end() :]):
                 silent.append(f"{script.name}: {found['name']}")
     assert silent == []
+
+
+NAMED = re.compile(r'^  "?([\w.]+)"?: \["(\w+)", "([^"]+)"\],', re.MULTILINE)
+IN_A_SLIDE = re.compile(r'(?:line|choice)\("([^"]+)", "slide\." ~ name ~ "\.(\w+)"')
+TEMPLATES = SCRIPTS[0].parents[1] / "templates"
+
+
+def test_a_field_is_called_the_same_beside_it_and_in_what_is_said_of_it() -> None:
+    """names.js says what a fault's place is called; the templates have the labels."""
+    names = next(script for script in SCRIPTS if script.name == "names.js").read_text(encoding="utf-8")
+    labels = dict(
+        re.findall(
+            r'<label for="(?:f-)?[\w.-]+">([^<]+)</label><input id="[\w-]+" data-path="([\w.]+)"',
+            (TEMPLATES / "part.html").read_text(encoding="utf-8"),
+        )
+    )
+    found = {path: label for label, path in labels.items()}
+    for page in ("part", "plan", "shop"):
+        text = (TEMPLATES / f"{page}.html").read_text(encoding="utf-8")
+        found |= {path: label for label, path in re.findall(r'(?:line|choice)\("([^"]+)", "([\w.]+)"', text)}
+        for label, field in IN_A_SLIDE.findall(text):
+            assert f'{field}: "{label}"' in names
+    listed = {path: label for path, _, label in NAMED.findall(names)}
+    assert len(listed) > 20
+    whole = {"title", "part.curve", "finish.by"}
+    for path, label in listed.items():
+        assert path in whole or label.removeprefix("Bar, ").lower() == found[path].lower(), path
+    assert {path for path in found if not path.startswith(("pace.", "slide."))} <= set(listed)

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from ovolo.app import tasks
-from ovolo.errors import JobFaults
+from ovolo.errors import CannotPlan, JobFaults
 
 
 def test_the_last_plans_are_remembered(pin: dict[str, Any]) -> None:
@@ -55,19 +55,37 @@ def test_readings_are_checked_against_the_plan_of_a_job(pin: dict[str, Any]) -> 
             tasks.TASKS["check_view"](wrong)
 
 
-def test_a_tool_that_would_do_comes_with_its_plan(pin: dict[str, Any]) -> None:
-    """A right-hand knife alone does not get behind a ball."""
+def test_an_offer_is_a_job_that_can_be_planned(pin: dict[str, Any]) -> None:
+    """A right-hand knife alone does not get behind a ball; a round nose does."""
     forms = [{"form": "ball", "diameter": 20, "neck": 14}, {"form": "fillet", "radius": 3}]
     knife = {"name": "right-hand knife", "kind": "pointed", "hand": "right", "nose_radius": 0.4}
     part = {"material": "brass", "form": [*forms, {"form": "cylinder", "length": 8}]}
     job = {**pin, "part": part, "stock": {"diameter": 21, "proud": 0.5}, "tool": [knife]}
-    helps = json.loads(tasks.TASKS["plan_helps"](job))["helps"]
-    assert helps
-    for each in helps:
-        made = tasks.planned({**job, "tool": [knife, each["tool"]]})
-        assert len(made.moves) == each["moves"]
-        assert int(each["minutes"]) > 0
+    first = json.loads(tasks.TASKS["plan_helps"](job))["helps"][0]
+    assert first["button"] == "Add this round nose"
+    assert first["document"]["tool"][first["tool"]]["name"] == f"{first['name']}1.5"
+    brief = json.loads(tasks.TASKS["plan_brief"](first["document"]))
+    assert brief["moves"] == len(tasks.planned(first["document"]).moves)
+    assert int(brief["minutes"]) > 0
     assert json.loads(tasks.TASKS["plan_helps"]({"title": "x"})) == {"helps": []}
+
+
+def test_a_larger_bar_is_offered_where_the_part_is_thicker(pin: dict[str, Any]) -> None:
+    thin = {**pin, "stock": {**pin["stock"], "diameter": 15}}
+    (offer,) = json.loads(tasks.TASKS["plan_helps"](thin))["helps"]
+    assert offer["button"] == "Use a larger bar, Ø 19 mm"
+    assert json.loads(tasks.TASKS["plan_brief"](offer["document"]))["moves"] > 0
+
+
+def test_the_drawing_of_a_refusal_names_the_faults_that_it_stands_for(pin: dict[str, Any]) -> None:
+    knife = {"name": "left", "kind": "pointed", "hand": "left", "nose_radius": 0.4}
+    part = {"form": [{"form": "ball", "diameter": 20, "neck": 14}, {"form": "cylinder", "length": 8}]}
+    job = {**pin, "part": part, "stock": {"diameter": 21}, "tool": [knife]}
+    found = json.loads(tasks.TASKS["plan_unreached"]({"job": job, "width": 200, "height": 120}))
+    assert found["instead"]
+    with pytest.raises(CannotPlan) as refused:
+        tasks.planned(job)
+    assert {fault.says for fault in refused.value.faults} == set(found["instead"])
 
 
 def test_nothing_would_help_where_no_tool_is_in_the_way(pin: dict[str, Any]) -> None:

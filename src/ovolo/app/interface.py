@@ -92,9 +92,8 @@ TASKS: tuple[Entry, ...] = (
     Entry("plan_worth", "POST", "/api/plan/worth", "How many settings are worth it, tool by tool", JOB, ANY),
     Entry("plan_methods", "POST", "/api/plan/methods", "The ways to turn the curve, side by side", JOB, ANY),
     Entry("plan_unreached", "POST", "/api/plan/unreached", _OUT_OF_REACH, DRAWN, ANY),
-    Entry(
-        "plan_helps", "POST", "/api/plan/helps", "Tools that would do where none reaches, each with its plan", JOB, ANY
-    ),
+    Entry("plan_helps", "POST", "/api/plan/helps", "What may turn a refusal into a plan, each as a job", JOB, ANY),
+    Entry("plan_brief", "POST", "/api/plan/brief", "What a plan takes, in moves and minutes", JOB, ANY),
     Entry(
         "preview",
         "POST",

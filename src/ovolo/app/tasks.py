@@ -23,18 +23,17 @@ from ovolo.app.run_page import run_page
 from ovolo.check.checking import check, limits_of
 from ovolo.check.measured import Circumstances
 from ovolo.check.measuring import measuring_list
+from ovolo.documents.offers import larger_bar, offers
 from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.plan_reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.readings import readings_from_text
-from ovolo.documents.resolved import tool_as_data
 from ovolo.documents.starting import started, started_around
-from ovolo.errors import CannotPlan, Fault, JobFaults, OvoloError
+from ovolo.errors import CannotPlan, Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, read_drawing
 from ovolo.plan import previews
 from ovolo.plan.model import Job, Plan
-from ovolo.plan.planner import make_plan
-from ovolo.plan.report.advice import tools_that_would_do
+from ovolo.plan.planner import assigned, make_plan
 from ovolo.plan.report.unreached import unreached
 from ovolo.predict.forecast.outlook import forecast
 from ovolo.predict.forecast.tradeoff import tradeoff
@@ -153,6 +152,7 @@ def plan_unreached(body: Body) -> bytes:
     return _json(
         {
             "title": job.title,
+            "instead": _said_of_tools(job),
             "picture": document(width, height, f"{job.title}: out of reach", " ".join(shown.said), drawn, ""),
             "box": [0.0, 0.0, width, height],
             "scale": scale,
@@ -161,26 +161,36 @@ def plan_unreached(body: Body) -> bytes:
     )
 
 
-def plan_helps(job: Body) -> bytes:
-    """Tools that would do where none of the drawer reaches, each with what the plan would then take."""
+def _said_of_tools(job: Job) -> list[str]:
+    """The words of the faults that the drawing of a refusal says itself."""
     try:
-        read = job_from_data(job)
-    except JobFaults:
-        return _json({"helps": []})
-    helps = []
-    for tool, says in tools_that_would_do(read)[:MOST_HELPS]:
-        table = {**tool_as_data(tool, read.units), "name": says}
-        try:
-            made = planned({**job, "tool": [*job["tool"], table]})
-        except OvoloError:
-            continue
-        minutes = sum(forecast(made, runs=FEW_RUNS).times) / 60
-        helps.append({"says": says, "tool": table, "moves": len(made.moves), "minutes": f"{minutes:.0f}"})
-    return _json({"helps": helps})
+        assigned(job, job.shop.tools)
+    except CannotPlan as refused:
+        return [fault.says for fault in refused.faults if fault.where.startswith("tool")]
+    return []
 
 
-MOST_HELPS = 2
-"""So many tools are planned with: a person chooses between two."""
+def plan_helps(job: Body) -> bytes:
+    """What may turn a refusal into a plan, each offer with the whole job that it makes; none is planned yet."""
+    try:
+        job_from_data(job)
+        found = offers(job)
+    except JobFaults as wrong:
+        part = part_alone(job)
+        found = [] if part is None else larger_bar(job, part, _unit(job), wrong.faults)
+    return _json({"helps": [asdict(offer) for offer in found]})
+
+
+def plan_brief(job: Body) -> bytes:
+    """What a plan takes, in moves and minutes, and nothing else of it."""
+    made = planned(job)
+    minutes = sum(forecast(made, runs=FEW_RUNS).times) / 60
+    return _json({"moves": len(made.moves), "minutes": f"{minutes:.0f}"})
+
+
+def _unit(body: Body) -> Unit:
+    return "in" if body.get("units") == "in" else "mm"
+
 
 FEW_RUNS = 100
 """Drawn runs where only the time is asked for."""
@@ -304,7 +314,7 @@ def begin(body: Body) -> bytes:
 
     `shop` holds the tables of a kept shop that counts in the same unit.
     """
-    unit: Unit = "in" if body.get("units") == "in" else "mm"
+    unit = _unit(body)
     shop = body.get("shop") if isinstance(body.get("shop"), Mapping) else None
     if "outline" in body:
         part = part_alone(

@@ -87,19 +87,19 @@ export async function ask(method, address, body, options = {}) {
 }
 
 /**
- * A fault as a person reads it.
+ * A fault as a person reads it, without its place.
  * @param {object} fault
- * @param {boolean} [withPlace]
  */
-export function faultText(fault, withPlace = true) {
+export function faultText(fault) {
   const given =
     fault.value === null || fault.value === undefined
       ? []
       : [`given: ${typeof fault.value === "object" ? JSON.stringify(fault.value) : fault.value}`];
   const facts = [...given, ...(fault.limit ? [`allowed: ${fault.limit}`] : [])].join("; ");
-  const head = withPlace && fault.where ? `${fault.where}: ${fault.says}` : fault.says;
   const remedy = fault.remedy ? ` ${fault.remedy.replace(/[.?]?$/, (end) => end || ".")}` : "";
-  return `${head.charAt(0).toUpperCase()}${head.slice(1)}${facts ? ` (${facts})` : ""}.${remedy}`;
+  return typeset(
+    `${fault.says.charAt(0).toUpperCase()}${fault.says.slice(1)}${facts ? ` (${facts})` : ""}.${remedy}`,
+  );
 }
 
 export const MM = { mm: 1, in: 25.4 };

@@ -1,6 +1,7 @@
 // Fields that stand for one value of the document each; faults stand where they arise.
 
-import { at, dotted, faultText, h, shown, steps, typed } from "./common.js";
+import { at, dotted, faultText, h, shown, steps, typed, typeset } from "./common.js";
+import { placeOf } from "./names.js";
 
 /**
  * Bind every field with a data-path under `root` to the document.
@@ -116,12 +117,34 @@ export function showFaults(faults, list, kept) {
     describe(field, id);
     field.closest("details")?.setAttribute("open", ""); // nobody looks for a fault in what is folded
     const line = field.closest(".line") || field.closest("tr") || field;
-    const note = h("p", { class: "fault-here", id }, faultText(fault, false), ...answer(fault, kept));
+    const note = h("p", { class: "fault-here", id }, faultText(fault), ...answer(fault, kept));
     if (line.tagName === "TR")
       line.after(h("tr", { class: "fault-here" }, h("td", { colspan: String(line.cells.length) }, note)));
     else line.after(note);
   }
-  list.replaceChildren(...rest.map((fault) => h("p", {}, faultText(fault), ...answer(fault, kept))));
+  list.replaceChildren(...rest.map((fault) => faultLine(fault, kept)));
+}
+
+/** A fault by itself: its place as the pages name it, a way to its field, and what is wrong. */
+function faultLine(fault, kept) {
+  const place = fault.where && placeOf(fault.where, kept?.document);
+  const head = !fault.where
+    ? []
+    : place && kept
+      ? [h("a", { href: `/jobs/${kept.id}/${place.page}#f-${place.path}` }, place.name), ": "]
+      : [`${typeset(place?.name ?? fault.where)}: `];
+  return h("p", { "data-says": fault.says }, ...head, faultText(fault), ...answer(fault, kept));
+}
+
+/** Go to the field that the address names, such as one at fault on another page. */
+export function goToField() {
+  const name = decodeURIComponent(location.hash.slice(1));
+  if (!name.startsWith("f-")) return;
+  const path = name.slice(2),
+    field = document.getElementById(name) || fieldFor(path) || fieldFor(path.replace(/\.[^.]*$/, ""));
+  field?.closest("details")?.setAttribute("open", "");
+  field?.focus();
+  field?.scrollIntoView({ block: "center" });
 }
 
 /** What may be meant after all is one press away. */

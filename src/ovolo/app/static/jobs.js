@@ -1,6 +1,7 @@
 // The first screen: start a job from a form or a drawing, find one that is kept, copy it, delete it, bring it back.
 
-import { $, Refused, ask, faultText, h, svgOf, typed } from "./common.js";
+import { $, Refused, ask, faultText, h, svgOf, typed, typeset } from "./common.js";
+import { placeOf } from "./names.js";
 
 const NO_ANSWER = "The server does not answer. Nothing was made; what you typed stays here. Try again when it runs.";
 
@@ -19,7 +20,12 @@ function say(text, wrong = false) {
 
 /** What went wrong, in words: faults of the job, or no server. */
 function told(wrong) {
-  return wrong instanceof Refused ? wrong.faults.map((fault) => faultText(fault)) : [NO_ANSWER];
+  return wrong instanceof Refused ? wrong.faults.map(withPlace) : [NO_ANSWER];
+}
+
+function withPlace(fault) {
+  const place = placeOf(fault.where)?.name ?? fault.where;
+  return place ? `${typeset(place)}: ${faultText(fault)}` : faultText(fault);
 }
 
 /** Do something once, however often its button is pressed meanwhile. */
@@ -128,11 +134,11 @@ function showFaults(form, wrong) {
   for (const fault of wrong instanceof Refused ? wrong.faults : []) {
     const field = form.querySelector(`[data-fault="${CSS.escape(fault.where)}"]`);
     if (!field) {
-      rest.push(faultText(fault));
+      rest.push(withPlace(fault));
       continue;
     }
     field.setAttribute("aria-invalid", "true");
-    field.closest(".line").after(h("p", { class: "fault-here", role: "alert" }, faultText(fault, false)));
+    field.closest(".line").after(h("p", { class: "fault-here", role: "alert" }, faultText(fault)));
   }
   if (!(wrong instanceof Refused)) rest.push(NO_ANSWER);
   $("start-faults").replaceChildren(...rest.map((line) => h("p", {}, line)));

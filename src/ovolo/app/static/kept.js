@@ -1,6 +1,6 @@
 // A job as it is kept: changed here, saved in the background, undone, put together with what another window changed.
 
-import { $, Refused, ask, at, faultText, h, shown, withValue } from "./common.js";
+import { $, Refused, ask, at, h, shown, withValue } from "./common.js";
 import { Draft, keepTyping } from "./draft.js";
 import { merged, same, taking } from "./merge.js";
 
@@ -330,5 +330,3 @@ async function showHistory(kept) {
   );
   $("history-dialog").showModal();
 }
-
-export { faultText };

@@ -1,8 +1,9 @@
 // The page Part: forms chained or points, dimensions edited where they stand, points dragged, a drawing brought in.
 
 import { $, MM, Refused, ask, facts, h, shown, svgOf, withValue } from "./common.js";
-import { bindFields, fillFields, showFaults } from "./fields.js";
+import { bindFields, fillFields, goToField, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
+import { formField } from "./names.js";
 import { Overlay } from "./overlay.js";
 import { savePicture } from "./save.js";
 import { Zoom, scaleOf } from "./zoom.js";
@@ -26,6 +27,7 @@ let drawing = null,
 bindSheet(kept);
 showPieces();
 bindFields(document.body, kept);
+goToField();
 kept.addEventListener("change", () => {
   draw();
   refreshPieces();
@@ -73,8 +75,10 @@ async function draw() {
 
 function show(next) {
   showFaults(next.faults, $("faults"), kept);
-  $("scene").classList.toggle("stale", !next.scene);
-  if (!next.scene) {
+  // While a figure is wrong the drawing stays as it was; where there is none yet, what can be drawn is drawn.
+  const before = !next.scene || (next.begun && view);
+  $("scene").classList.toggle("stale", Boolean(before));
+  if (before) {
     say(next);
     return;
   }
@@ -217,7 +221,7 @@ function fieldLines(field, form, i) {
       h(
         "div",
         { class: "line" },
-        h("label", { for: id }, words(field.name)),
+        h("label", { for: id }, formField(field.name)),
         h(
           "select",
           { id, "data-path": path, "data-kind": "choice" },
@@ -226,7 +230,7 @@ function fieldLines(field, form, i) {
         ),
       ),
     ];
-  return [line(path, id, words(field.name))];
+  return [line(path, id, formField(field.name))];
 }
 
 function line(path, id, label) {
@@ -242,13 +246,6 @@ function line(path, id, label) {
       autocomplete: "off",
       placeholder: "–",
     }),
-  );
-}
-
-function words(name) {
-  return (
-    { to: "to z", diameter: "diameter Ø", to_diameter: "to diameter Ø", neck: "neck Ø", radius: "radius R" }[name] ||
-    name.replaceAll("_", " ")
   );
 }
 

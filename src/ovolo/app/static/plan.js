@@ -1,8 +1,9 @@
 // The page Plan: the drawing walked through move by move, the table beside it, the figures that can be changed.
 
-import { $, MM, Refused, ask, calm, facts, h, s, svgOf, typed, typeset } from "./common.js";
-import { bindFields, fillFields, showFaults } from "./fields.js";
+import { $, MM, Refused, ask, calm, facts, h, s, svgOf, typeset } from "./common.js";
+import { bindFields, fillFields, goToField, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
+import { loadHelps } from "./helps.js";
 import { savePicture } from "./save.js";
 import { drawTrade } from "./trade.js";
 import { Turned } from "./turned.js";
@@ -23,11 +24,13 @@ let refusal = null; // what no tool reaches, where that is what is drawn: with `
 bindSheet(kept);
 $("f-finish.by.slide").addEventListener("change", chooseSteps);
 bindFields(document.body, kept);
+goToField();
 showSteps();
 kept.addEventListener("change", () => {
   showSteps();
   plan();
 });
+kept.addEventListener("taken", () => fillFields(document.body, kept, true));
 kept.addEventListener("back", () => plan());
 kept.addEventListener("replaced", () => {
   fillFields(document.body, kept, true);
@@ -114,82 +117,52 @@ function refuse(wrong) {
   } else kept.retry(wrong);
 }
 
-/** What no tool reaches, drawn as large as the screen has room for; nothing changes where tools are not in the way. */
+/** What no tool reaches, drawn as large as the screen has room for; else the part, where no plan was shown before. */
 async function drawRefusal() {
   const mine = (refusal = { ended: new AbortController(), shown: refusal?.shown });
-  const [width, height] = Object.values(zoom.size()).map((px) => (px * 25.4) / 96);
+  const { signal } = mine.ended,
+    [width, height] = Object.values(zoom.size()).map((px) => (px * 25.4) / 96);
+  loadHelps(kept, signal);
   try {
-    const found = await ask(
-      "POST",
-      "/api/plan/unreached",
-      { job: kept.document, width, height },
-      { signal: mine.ended.signal },
-    );
-    if (refusal !== mine || !found.picture) return;
-    showRefusal(found);
-    loadHelps(mine);
+    const found = await ask("POST", "/api/plan/unreached", { job: kept.document, width, height }, { signal });
+    if (refusal !== mine) return;
+    if (found.picture) showRefusal(found);
+    else if (!view) showPart(await ask("POST", "/api/part", kept.document, { signal }), mine);
   } catch {
     /* the faults stand without it */
   }
 }
 
-/** Tools that would do, each with what the plan would then take; the nose that it really has is asked for. */
-async function loadHelps(mine) {
-  try {
-    const { helps } = await ask("POST", "/api/plan/helps", kept.document, { signal: mine.ended.signal });
-    if (refusal !== mine || !helps.length) return;
-    $("faults").append(
-      h("div", { class: "helps", role: "group", "aria-label": "What would help" }, ...helps.map(helpOf)),
-    );
-  } catch {
-    /* the faults stand without it */
-  }
+/** The part of a job that has no plan, as far as it can be drawn. */
+function showPart(found, mine) {
+  if (refusal !== mine || !found.scene) return;
+  clearPlan();
+  showScene(found.scene, found.box);
 }
 
-function helpOf({ says, tool, moves, minutes }, i) {
-  const nose = h("input", {
-    id: `help-${i}`,
-    value: String(tool.nose_radius),
-    inputmode: "decimal",
-    autocomplete: "off",
-  });
-  const add = () => {
-    const radius = typed(nose.value) ?? tool.nose_radius,
-      tools = kept.document.tool || [];
-    const kind = tool.kind === "round" ? "round nose" : `${tool.hand}-hand knife`,
-      names = new Set(tools.map((one) => one.name));
-    let name = `${kind} R ${radius}`;
-    for (let n = 2; names.has(name); n++) name = `${kind} R ${radius}, ${n}`;
-    kept.set(["tool"], [...tools, { ...tool, name, nose_radius: radius }], `added ${name}`);
-  };
-  return h(
-    "p",
-    {},
-    h("label", { for: `help-${i}` }, `${says[0].toUpperCase()}${says.slice(1)}; its true nose radius `),
-    nose,
-    " ",
-    h("button", { type: "button", onclick: add }, "Add this tool"),
-    ` the plan then takes ${moves} moves, about ${minutes} min.`,
-  );
+function showScene(text, box) {
+  const svg = svgOf(text);
+  $("scene").classList.remove("stale");
+  $("scene").replaceChildren(svg);
+  zoom.take(svg, box);
+  zoom.toWhole();
 }
 
 function showRefusal(found) {
   clearPlan();
   refusal.shown = found;
-  const svg = svgOf(found.picture);
-  $("scene").classList.remove("stale");
-  $("scene").replaceChildren(svg);
-  zoom.take(svg, found.box);
-  zoom.toWhole();
+  showScene(found.picture, found.box);
   const [first, ...others] = found.says;
   say(`There is no plan for this. ${first}`);
   for (const old of document.querySelectorAll("#faults .told")) old.remove();
-  $("faults").append(...others.map((line) => h("p", { class: "told" }, line)));
-  $("rows").replaceChildren(h("p", { class: "hint none" }, "No moves: there is no plan."));
+  for (const line of document.querySelectorAll("#faults > p"))
+    if (found.instead.includes(line.dataset.says)) line.remove(); // the sentence says it, and the drawing shows it
+  $("faults").prepend(...others.map((line) => h("p", { class: "told" }, line)));
 }
 
 /** Nothing of a plan that was shown before is left beside the drawing of a refusal. */
 function clearPlan() {
+  $("main").classList.add("no-plan");
   walk?.end();
   walk = view = trade = null;
   for (const id of ["rows", "inset", "setting-up", "expected-at", "tools-used", "speeds", "cautions", "now-more"])
@@ -201,6 +174,7 @@ function clearPlan() {
   $("scrub").value = $("scrub").max = 0;
   $("tb-job").textContent = kept.document.title || "";
   $("tb-plan").textContent = "none";
+  $("rows").replaceChildren(h("p", { class: "hint none" }, "No moves: there is no plan."));
 }
 
 let resized = 0;
@@ -212,7 +186,7 @@ window.addEventListener("resize", () => {
 });
 
 function say(text) {
-  $("sentence").textContent = text;
+  $("sentence").textContent = typeset(text);
 }
 
 function show(next) {
@@ -220,7 +194,7 @@ function show(next) {
   view = next;
   if (refusal?.shown) zoom.box = null; // another drawing was looked at
   refusal = null;
-  $("main").classList.remove("refused");
+  $("main").classList.remove("refused", "no-plan");
   $("scene").classList.remove("stale");
   showFaults([], $("faults"));
   $("sentence").replaceChildren(next.sentence.before, h("strong", {}, next.sentence.figure), next.sentence.after);

@@ -2,8 +2,9 @@
 
 import { $, Refused, ask, faultText, facts, h, svgOf, typed } from "./common.js";
 import { edgeEditor, edgeShape } from "./edge.js";
-import { bindFields, fillFields, showFaults } from "./fields.js";
+import { bindFields, fillFields, goToField, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
+import { TOOL } from "./names.js";
 
 const kept = new Kept(facts().kept);
 let drawing = null,
@@ -15,6 +16,7 @@ showTools();
 bindFields(document.body, kept);
 showParts();
 $("pace").open = kept.document.pace !== undefined;
+goToField();
 kept.addEventListener("change", () => {
   refresh();
 });
@@ -87,12 +89,12 @@ function showTools() {
 }
 
 function toolItem(tool, i) {
-  const line = (label, name, kind = "figure", placeholder = "") => {
+  const line = (name, kind = "figure", placeholder = "") => {
     const id = `f-tool.${i}.${name}`;
     return h(
       "div",
       { class: "line" },
-      h("label", { for: id }, label),
+      h("label", { for: id }, TOOL[name]),
       h("input", {
         id,
         "data-path": `tool.${i}.${name}`,
@@ -103,12 +105,12 @@ function toolItem(tool, i) {
       }),
     );
   };
-  const select = (label, name, options) => {
+  const select = (name, options) => {
     const id = `f-tool.${i}.${name}`;
     return h(
       "div",
       { class: "line" },
-      h("label", { for: id }, label),
+      h("label", { for: id }, TOOL[name]),
       h(
         "select",
         { id, "data-path": `tool.${i}.${name}`, "data-kind": "choice" },
@@ -128,7 +130,7 @@ function toolItem(tool, i) {
     "li",
     {},
     h("div", { class: "picture", id: `picture-${i}` }),
-    line("Name", "name", "text"),
+    line("name", "text"),
     ...(form
       ? [
           edgeEditor(tool, i, (how, said) =>
@@ -139,28 +141,28 @@ function toolItem(tool, i) {
     ...(form
       ? []
       : [
-          select("Kind", "kind", [
+          select("kind", [
             ["", "two edges, usual"],
             ["pointed", "two edges"],
             ["round", "full radius"],
             ["grooving", "a blade with two corners"],
           ]),
-          line("Nose radius R", "nose_radius"),
-          line("Standard uncertainty of R", "nose_radius_u", "figure", "not known"),
+          line("nose_radius"),
+          line("nose_radius_u", "figure", "not known"),
         ]),
-    ...(tool.kind === "grooving" ? [line("Width", "width")] : []),
+    ...(tool.kind === "grooving" ? [line("width")] : []),
     ...(pointed
       ? [
-          select("Hand", "hand", [
+          select("hand", [
             ["", "right, usual"],
             ["right", "right: cuts toward the chuck"],
             ["left", "left"],
           ]),
-          line("Cutting edge angle °", "edge_angle", "figure", "93"),
-          line("Included angle °", "point_angle", "figure", "55"),
+          line("edge_angle", "figure", "93"),
+          line("point_angle", "figure", "55"),
         ]
       : []),
-    select("Edge of", "material", [
+    select("material", [
       ["", "high-speed steel, usual"],
       ["high-speed steel", "high-speed steel"],
       ["carbide", "carbide"],
@@ -169,11 +171,11 @@ function toolItem(tool, i) {
       "details",
       {},
       h("summary", {}, "Shank and boring bar"),
-      line("Narrow part stands out", "stem", "figure", "not known"),
-      line("Shank's width", "shank", "figure", "not known"),
-      line("Nose stands out of bar", "stands_out", "figure", "no bar"),
-      line("Bar's diameter", "bar_diameter", "figure", "no bar"),
-      line("Bar's overhang", "overhang", "figure", "no bar"),
+      line("stem", "figure", "not known"),
+      line("shank", "figure", "not known"),
+      line("stands_out", "figure", "no bar"),
+      line("bar_diameter", "figure", "no bar"),
+      line("overhang", "figure", "no bar"),
     ),
     h(
       "div",
@@ -312,7 +314,7 @@ for (const check of document.querySelectorAll(".check")) {
     } catch (wrong) {
       found.classList.add("wrong");
       found.textContent =
-        wrong instanceof Refused ? wrong.faults.map((fault) => faultText(fault, false)).join(" ") : wrong.message;
+        wrong instanceof Refused ? wrong.faults.map((fault) => faultText(fault)).join(" ") : wrong.message;
     }
   });
 }

@@ -11,7 +11,7 @@ import numpy as np
 
 from ovolo.errors import Fault
 from ovolo.geometry.halving import halved
-from ovolo.geometry.segments import Arc
+from ovolo.geometry.segments import Arc, Point
 from ovolo.plan.job import Job
 from ovolo.plan.stations.choose_tools import Reach, Stretch, assign, missed_by_all, reaches_of
 from ovolo.plan.view.frame import Frame
@@ -61,6 +61,28 @@ def tools_that_would_do(job: Job) -> list[tuple[Tool, str]]:
     unit, name = job.measure
     wanted = _largest_of_each([t for t in tried if all(_reaches(frame, t, gap, ridge) for gap in gaps)])
     return [(tool, _say(tool, unit, name)) for tool in wanted]
+
+
+def corners_in_the_way(job: Job) -> list[Point]:
+    """The hollow corners (z, r), mm, that are too sharp for every nose of the drawer where none of its tools reaches;
+    none where corners are not in the way."""
+    frame, ridge = Frame(job), job.part.ridge
+    gaps = missed_by_all(frame, reaches_of(frame, job.shop.tools, ridge))
+    found = [corner for gap in gaps for corner in _tight_corners(frame, gap, ridge)]
+    x, y = frame.chain.points(np.array([u for u, _ in found]))
+    return [frame.place(float(a), float(b)) for a, b in zip(x, y, strict=True)]
+
+
+def held_off(job: Job) -> list[tuple[Tool, Literal["stands_out", "stem"], float]]:
+    """Tools that reach all that is missed once their nose stands out farther of what holds it: which field says so,
+    and how far it has to be, mm; the first one."""
+    frame, ridge = Frame(job), job.part.ridge
+    gaps = missed_by_all(frame, reaches_of(frame, job.shop.tools, ridge))
+    for tool in job.shop.tools if gaps else ():
+        if _body_of(tool) and all(_reaches(frame, _bare(tool), gap, ridge) for gap in gaps):
+            found = [_needed(frame, tool, gap, ridge) for gap in gaps]
+            return [(tool, found[0][0], max(far for _, far in found))]
+    return []
 
 
 def _tools(reaches: Sequence[Reach]) -> list[Tool]:
@@ -162,13 +184,20 @@ def _bare(tool: Tool) -> Tool:
 def _let_it_stand_out(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> str:
     """By how much more the nose has to stand out of what holds it."""
     unit, name = frame.job.measure
-    field, given = ("stands_out", tool.stands_out) if tool.stands_out is not None else ("stem", tool.stem)
-    low = high = given or 0.0
+    field, needed = _needed(frame, tool, gap, ridge)
+    far = f"{needed / unit:.4g} {name}"
+    return f"Let the nose of {tool.name} project at least {far} ({field}), or add another tool"
+
+
+def _needed(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> tuple[Literal["stands_out", "stem"], float]:
+    """Which field says how far a nose stands out, and the least that it may be, mm, up to a tenth of the unit."""
+    field: Literal["stands_out", "stem"] = "stands_out" if tool.stands_out is not None else "stem"
+    low = high = (tool.stands_out if field == "stands_out" else tool.stem) or 0.0
     while not _reaches(frame, _standing_out(tool, field, high), gap, ridge):
         low, high = high, 1.5 * high + 1.0
     high, _ = halved(lambda far: _reaches(frame, _standing_out(tool, field, far), gap, ridge), high, low, close=CLOSE)
-    needed = math.ceil(high / (0.1 * unit)) * 0.1
-    return f"Let the nose of {tool.name} project at least {needed:.4g} {name} ({field}), or add another tool"
+    tenth = 0.1 * frame.job.measure[0]
+    return field, math.ceil(high / tenth) * tenth
 
 
 def _standing_out(tool: Tool, field: str, far: float) -> Tool:

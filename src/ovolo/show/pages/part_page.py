@@ -23,6 +23,9 @@ from ovolo.show.paper.svg import line, path
 
 __all__ = ["part_alone", "part_page", "part_sketch"]
 
+MOST_TRIED = 60
+"""Of a longer outline that is broken no beginning is looked for: each try reads all of it."""
+
 _TOOL = {"name": "any", "nose_radius": 0.01, "kind": "pointed"}
 
 
@@ -34,7 +37,24 @@ def part_page(document: Mapping[str, Any]) -> dict[str, Any]:
     except FaultsFound as wrong:
         faults, job = list(wrong.faults), _job_alone(document)
     shown = {"faults": [fault.as_dict() for fault in faults], "whole": not faults}
+    if job is None:
+        job, many = _begun(document)
+        shown["begun"] = many
     return shown if job is None else {**shown, **_drawn(job, document, whole=not faults)}
+
+
+def _begun(document: Mapping[str, Any]) -> tuple[Job | None, int]:
+    """The part as far as its first pieces can be drawn, and how many those are; pieces: forms, or points."""
+    part = document.get("part")
+    if not isinstance(part, Mapping):
+        return None, 0
+    for name in ("form", "outline"):
+        pieces = part.get(name)
+        for many in range(min(len(pieces), MOST_TRIED) - 1, 0, -1) if isinstance(pieces, list) else ():
+            job = _job_alone({**document, "part": {**part, name: pieces[:many]}})
+            if job is not None:
+                return job, many
+    return None, 0
 
 
 def _job_alone(document: Mapping[str, Any]) -> Job | None:
