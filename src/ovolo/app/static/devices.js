@@ -77,7 +77,8 @@ function line(device) {
     h("option", { value: "runs", selected: !device.everything }, "runs only"),
     h("option", { value: "all", selected: device.everything }, "jobs and plans too"),
   );
-  const off = h("button", { type: "button", "aria-label": `Strike off ${who}`, onclick: () => change("DELETE", device) });
+  const strike = () => change("DELETE", device);
+  const off = h("button", { type: "button", "aria-label": `Strike off ${who}`, onclick: strike });
   off.append("Strike off");
   return h(
     "li",
