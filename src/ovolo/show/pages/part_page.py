@@ -49,8 +49,8 @@ def _begun(document: Mapping[str, Any]) -> tuple[Job | None, int]:
     if not isinstance(part, Mapping):
         return None, 0
     for name in ("form", "outline"):
-        pieces = part.get(name)
-        for many in range(min(len(pieces), MOST_TRIED) - 1, 0, -1) if isinstance(pieces, list) else ():
+        pieces: list[Any] = part[name] if isinstance(part.get(name), list) else []
+        for many in range(min(len(pieces), MOST_TRIED) - 1, 0, -1):
             job = _job_alone({**document, "part": {**part, name: pieces[:many]}})
             if job is not None:
                 return job, many
