@@ -138,7 +138,7 @@ def frame() -> str:
         arrow((x, 8), (0, -1)),
         text((x + 2, 9), "r", SIZE + 1, cls="strong halo"),
         circle(place.at(*ref), 0.8, "red-dot"),
-        *leader("reference point: where the figures look", (100, 91), place.at(*ref), "red"),
+        *leader("reference point: what the figures mean", (100, 91), place.at(*ref), "red"),
         *leader("nose centre", (x + 27, 34), place.at(*nose), "blue"),
         *leader("finished end: z = 0", (x + 16, 68), place.at(0, 1.5)),
         *leader("outline", (58, 22), place.at(-9 + 9 * math.cos(1.2), 9 * math.sin(1.2))),

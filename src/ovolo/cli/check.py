@@ -46,17 +46,17 @@ def check(
     tool_moved: bool,
     warm: bool,
 ) -> None:
-    """Say what to measure on a part, then what the readings say, and the cut that corrects it.
+    """List what to measure on a part; from the readings find what is wrong, and the cut that corrects it.
 
-    JOB is its file, such as pin.toml, or the plan.json that was run. Without READINGS the places to measure are listed.
-    READINGS is a CSV file: a header z,d and a line for each reading. FILE may be - for standard output.
+    JOB is the job's file, such as pin.toml, or the plan.json that was run. Without READINGS the places to measure are
+    listed. READINGS is a CSV file: a header z,d and a line for each reading. FILE may be - for standard output.
     """
     targets = {
         o: f for o, f in {"--json": json_file, "--plan": plan_file, "--list": list_file}.items() if f is not None
     }
     check_targets(targets, job)
     if readings is None and (json_file is not None or plan_file is not None):
-        raise click.UsageError("--json and --plan say what readings say: give a file of readings.")
+        raise click.UsageError("--json and --plan need readings: give a file of readings.")
     made = _plan_of(job)
     texts: dict[str, str] = {}
     if readings is None or list_file is not None:
@@ -82,7 +82,7 @@ def check(
 def _mending(plan: Plan | None) -> str:
     if plan is None:
         says = "there is no cut that corrects this part"
-        raise JobFaults([Fault("--plan", None, "", says, "Leave --plan out: what to do is said without it")])
+        raise JobFaults([Fault("--plan", None, "", says, "Leave --plan out: what to do is printed anyway")])
     return plan_as_json(plan)
 
 

@@ -30,10 +30,10 @@ COMMANDS = {
     "new": "Start a job from a drawing, or from a form.",
     "plan": "Plan a job: how to set up, every move, what will be left.",
     "sheet": "Write a plan as a sheet to print and take to the lathe.",
-    "methods": "Compare the ways to turn the curve of a job: what each leaves, how long it takes, what it needs.",
+    "methods": "Compare the ways to turn the curve of a job: error, time and what each needs.",
     "gauge": "Write a template of the curve at true size, to hold against the part.",
     "materials": "List the materials that a job may name.",
-    "check": "Say what to measure on a part, then what the readings say, and the cut that corrects it.",
+    "check": "List what to measure on a part; from the readings find what is wrong, and the cut that corrects it.",
     "open": "Open the pages Part, Shop and Plan in the browser.",
     "schema": "Print the JSON Schema of a job, a plan or a check.",
 }

@@ -24,19 +24,25 @@ _KINDS = endings_of("gauge")
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("-o", "--output", "file", required=True, metavar="FILE", help="Write it here: .pdf, .svg or .dxf.")
-@click.option("--kind", type=click.Choice(_KINDS), help="Which of them, where FILE does not say.")
+@click.option("--kind", type=click.Choice(_KINDS), help="Kind of file, if the name of FILE does not give it.")
 @click.option(
-    "--side", type=click.Choice(["air", "part", "both"]), default="air", show_default=True, help="What is plate."
+    "--side",
+    type=click.Choice(["air", "part", "both"]),
+    default="air",
+    show_default=True,
+    help="Which side of the line is solid.",
 )
 @click.option("--margin", metavar="LENGTH", help="Plate around the curve; 15 mm or 0.6 in if left out.")
-@click.option("--kerf", metavar="LENGTH", help="Width of the beam that cuts it.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="The least page.")
+@click.option("--kerf", metavar="LENGTH", help="Width of cut (kerf) of the saw or beam.")
+@click.option(
+    "--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Smallest paper size."
+)
 def gauge(
     job: Path, file: str, kind: str | None, side: Sides, margin: str | None, kerf: str | None, paper: str
 ) -> None:
     """Write a template of the curve at true size, to hold against the part.
 
-    JOB is its file, such as pin.toml. FILE may be - for standard output, with --kind.
+    JOB is the job's file, such as pin.toml. FILE may be - for standard output, with --kind.
     """
     check_targets({"--output": file}, job)
     chosen = kind or _kind_of(file)

@@ -18,15 +18,15 @@ __all__ = ["methods"]
 
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--svg", metavar="FILE", help="Write the methods, drawn to one scale, as SVG.")
-@click.option("--png", metavar="FILE", help="Write that picture as an image.")
-@click.option("--look", type=click.Choice(["paper", "dark", "print"]), default="paper", help="How it looks.")
+@click.option("--svg", metavar="FILE", help="Write a picture of the methods, to one scale, as SVG.")
+@click.option("--png", metavar="FILE", help="Write that picture as PNG.")
+@click.option("--look", type=click.Choice(["paper", "dark", "print"]), default="paper", help="Colours of the picture.")
 @click.option("--json", metavar="FILE", help="Write the comparison as JSON.")
 def methods(job: Path, look: Mode, **files: str | None) -> None:
-    """Compare the ways to turn the curve of a job: what each leaves, how long it takes, what it needs.
+    """Compare the ways to turn the curve of a job: error, time and what each needs.
 
-    Steps with one slide at a time, both slides at once, facets, a form tool, a swinging fixture, the file. JOB is its
-    file, such as pin.toml. FILE may be - for standard output, which then carries nothing else.
+    Steps with one slide at a time, both slides at once, facets, a form tool, a swinging fixture, the file. JOB is the
+    job's file, such as pin.toml. FILE may be - for standard output; then nothing else is printed.
     """
     targets = {f"--{name}": file for name, file in files.items() if file is not None}
     check_targets(targets, job)

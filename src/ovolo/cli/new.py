@@ -93,37 +93,37 @@ class _Answers:
 @click.option("--form", type=click.Choice(list(STARTS)), help="Start from a form instead of a drawing.")
 @click.option("--size", "sizes", multiple=True, metavar="NAME=LENGTH", help="A size of the form, such as diameter=18.")
 @click.option(
-    "-o", "--output", "target", required=True, metavar="JOB.toml", help="Where the job goes; - to the screen."
+    "-o", "--output", "target", required=True, metavar="JOB.toml", help="File of the new job; - for the screen."
 )
 @click.option("--units", type=click.Choice(["mm", "in"]), help="The unit of the job and of the lengths given here.")
 @click.option("--title", help="What the part is called.")
 @click.option("--material", help="What it is made of.")
 @click.option("--surface", type=click.Choice(["outside", "bore"]), help="Which surface is turned.")
-@click.option("--diameter", metavar="LENGTH", help="The bar as it stands in the chuck.")
-@click.option("--hole", metavar="LENGTH", help="The hole already there, for a bore.")
-@click.option("--proud", metavar="LENGTH", help="Metal standing in front of the finished end.")
+@click.option("--diameter", metavar="LENGTH", help="Diameter of the bar.")
+@click.option("--hole", metavar="LENGTH", help="Diameter of the hole already there, for a bore.")
+@click.option("--proud", metavar="LENGTH", help="Facing allowance, in front of the finished end.")
 @click.option("--stick-out", metavar="LENGTH", help="From the chuck jaws to the finished end.")
 @click.option(
     "--tool", "tools", multiple=True, metavar="TOOL", help='"round 3", "right 0.4" or "left 0.4": nose radius.'
 )
-@click.option("--ridge", metavar="LENGTH", help="The most metal that may be left.")
+@click.option("--ridge", metavar="LENGTH", help="Highest ridge allowed.")
 @click.option("--curve", nargs=2, metavar="Z Z", help="The part of the outline to finish in settings, from z to z.")
-@click.option("--drawing-units", type=click.Choice(["mm", "in"]), help="The unit of a drawing that does not say.")
+@click.option("--drawing-units", type=click.Choice(["mm", "in"]), help="Unit of a drawing that does not give one.")
 @click.option("--axis", metavar="AXIS", help='The axis in the drawing: x, y, "y=12.5", "x=40", "0,0 100,30".')
 @click.option("--free-end", type=click.Choice(["right", "left", "top", "bottom"]), help="Where the free end is drawn.")
 @click.option("--layer", "layers", multiple=True, metavar="NAME", help="Take only this layer; may be repeated.")
 @click.option("--without", multiple=True, metavar="NAME", help="Leave this layer out; may be repeated.")
-@click.option("--gap", metavar="LENGTH", help="Join ends that are no farther apart (0.01 mm).")
-@click.option("--tolerance", metavar="LENGTH", help="How far arcs may stray from curves or points (0.001 mm).")
-@click.option("--smooth", metavar="LENGTH", help="Let the outline stray so far from points that scatter.")
+@click.option("--gap", metavar="LENGTH", help="Join ends up to this far apart (0.01 mm).")
+@click.option("--tolerance", metavar="LENGTH", help="Largest distance of arcs from curves or points (0.001 mm).")
+@click.option("--smooth", metavar="LENGTH", help="Smooth measured points within this distance.")
 @click.option("--picture", "picture_file", metavar="FILE", help="Also draw how the file was understood: .svg or .png.")
-@click.option("--replace", is_flag=True, help="Write over a job that is there already.")
-@click.option("--yes", is_flag=True, help="Ask nothing: take the usual value wherever no option says otherwise.")
+@click.option("--replace", is_flag=True, help="Overwrite a job of that name.")
+@click.option("--yes", is_flag=True, help="Ask nothing: take the usual value wherever no option gives another.")
 def new(target: str, source: Path | None, form: str | None, picture_file: str | None, **given: Any) -> None:
     """Start a job from a drawing, or from a form.
 
-    At a terminal it asks for what no option says; elsewhere it takes the usual value and says so. Nothing is written
-    where anything is wrong.
+    At a terminal it asks for what no option gives; elsewhere it takes the usual value and reports it. If anything is
+    wrong, nothing is written.
     """
     if (source is None) == (form is None):
         raise click.UsageError(f"Give a drawing by --from, or a form by --form: {', '.join(STARTS)}.")
@@ -142,7 +142,7 @@ def new(target: str, source: Path | None, form: str | None, picture_file: str | 
 
 def _check_free(target: str, *, replace: bool) -> None:
     if target != STANDARD_OUTPUT and Path(target).exists() and not replace:
-        raise click.UsageError(f"{target} is there already. Name another file, or say --replace.")
+        raise click.UsageError(f"{target} is there already. Name another file, or add --replace.")
 
 
 def _from_drawing(source: Path, target: str, picture_file: str | None, given: dict[str, Any], asks: bool) -> None:
@@ -159,7 +159,9 @@ def _from_drawing(source: Path, target: str, picture_file: str | None, given: di
         write_all({picture_file: _picture(drawing, source.name, answers.unit, picture_file)})
         click.echo(f"Picture: {picture_file}", err=True)
     if asks and not click.confirm("Is that the part?", default=True, err=True):
-        raise click.UsageError("No job was written. --axis, --layer, --free-end and others say how to read it.")
+        raise click.UsageError(
+            "No job was written. --axis, --layer, --free-end and other options set how the drawing is read."
+        )
     write_all(texts)
 
 

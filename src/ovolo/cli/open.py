@@ -12,8 +12,8 @@ __all__ = ["open"]
 
 
 @click.command()
-@click.option("--port", type=click.IntRange(0, 65535), metavar="N", help="The port to serve at; 0 for any.")
-@click.option("--no-browser", is_flag=True, help="Only say the address.")
+@click.option("--port", type=click.IntRange(0, 65535), metavar="N", help="Port to serve at; 0 for any free one.")
+@click.option("--no-browser", is_flag=True, help="Only print the address.")
 @click.option("--data", type=click.Path(path_type=Path, file_okay=False), metavar="FOLDER", help="Where jobs are kept.")
 @click.option("--database", metavar="URL", envvar="OVOLO_DATABASE", help="Keep them in this database instead.")
 @click.option("--lan", is_flag=True, help="Let paired devices on the network see runs at the lathe.")

@@ -42,7 +42,7 @@ NAMES = {"--json": "plan.json", "--csv": "moves.csv", "--job": "resolved.toml"}
 
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--ridge", metavar="LENGTH", help="The most metal that may be left, instead of finish.ridge of the job.")
+@click.option("--ridge", metavar="LENGTH", help="Highest ridge allowed, instead of the job's finish.ridge.")
 @click.option(
     "--settings",
     "stations",
@@ -50,19 +50,21 @@ NAMES = {"--json": "plan.json", "--csv": "moves.csv", "--job": "resolved.toml"}
     metavar="N",
     help="Use N settings; find the lowest ridge.",
 )
-@click.option("--coarse", is_flag=True, help="Few settings, steps to file: the quickest for one part.")
-@click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
+@click.option("--coarse", is_flag=True, help="Few settings, and steps to file away: quickest for a single part.")
+@click.option("--tool", metavar="NAME", help="Use this tool of the job only.")
 @click.option("--svg", metavar="FILE", help="Write the picture as SVG.")
-@click.option("--png", metavar="FILE", help="Write the picture as an image.")
-@click.option("--picture", type=click.Choice(list(PICTURES)), default="drawing", show_default=True, help="Which one.")
-@click.option("--look", type=click.Choice(["paper", "dark", "print"]), default="paper", help="How it looks.")
-@click.option("--move", type=int, metavar="N", help="The move that it shows.")
-@click.option("--animation", metavar="FILE", help="Write the cut as it goes: FILE.html, a page, or FILE.gif.")
+@click.option("--png", metavar="FILE", help="Write the picture as PNG.")
+@click.option(
+    "--picture", type=click.Choice(list(PICTURES)), default="drawing", show_default=True, help="Which picture."
+)
+@click.option("--look", type=click.Choice(["paper", "dark", "print"]), default="paper", help="Colours of the picture.")
+@click.option("--move", type=int, metavar="N", help="The move to show, with --picture move.")
+@click.option("--animation", metavar="FILE", help="Write the cutting, move by move: FILE.html (a page) or FILE.gif.")
 @click.option("--json", metavar="FILE", help="Write the plan as JSON.")
 @click.option("--csv", metavar="FILE", help="Write the moves as a table for a spreadsheet.")
-@click.option("--job", "job_file", metavar="FILE", help="Write the job as resolved, every default filled in.")
+@click.option("--job", "job_file", metavar="FILE", help="Write the job with every default filled in.")
 @click.option("--tradeoff", metavar="FILE", help="Write ridge against settings and minutes: FILE.txt, .csv or .json.")
-@click.option("--recorded", metavar="FILE", help="Find your pace in a run: a CSV file with move and seconds.")
+@click.option("--recorded", metavar="FILE", help="Find your own pace from a timed run: a CSV file with move,seconds.")
 @click.option("--setup", is_flag=True, help="Print the set-up in full, with this job's own figures.")
 @click.option("--details", is_flag=True, help="Print full details of loads, scatter, time and filing.")
 def plan(
@@ -82,10 +84,11 @@ def plan(
 ) -> None:
     """Plan a job: how to set up, every move, what will be left.
 
-    JOB is its file, such as pin.toml. FILE may be - for standard output, which then carries nothing else. The set-up
-    is printed in full with --setup; it is on the sheet and on the pages too. With --recorded the table [pace] is
-    printed instead, to be pasted into the job. Where no tool reaches a part of the curve there is no plan: --svg and
-    --png then write a drawing of what is out of reach.
+    JOB is the job's file, such as pin.toml. FILE may be - for standard output; then nothing else is printed.
+
+    --setup prints the set-up in full; it is on the sheet and the pages too. --recorded prints the table [pace]
+    instead of the plan: paste it into the job. Where no tool reaches part of the curve there is no plan, and --svg
+    and --png draw the place out of reach.
     """
     options = {**{f"--{name}": file for name, file in files.items()}, "--job": job_file}
     targets = {option: file for option, file in options.items() if file is not None}

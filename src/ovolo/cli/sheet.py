@@ -15,11 +15,17 @@ __all__ = ["sheet"]
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("-o", "--output", "file", required=True, metavar="FILE", help="Write the PDF here.")
-@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Its size.")
-@click.option("--revision", metavar="TEXT", default="1", show_default=True, help="What each page says it is.")
-@click.option("--ridge", metavar="LENGTH", help="The most metal that may be left, instead of finish.ridge of the job.")
-@click.option("--stations", type=click.IntRange(1, 100_000), metavar="N", help="Use N settings; find the lowest ridge.")
-@click.option("--tool", metavar="NAME", help="Use this tool of the drawer.")
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper size.")
+@click.option("--revision", metavar="TEXT", default="1", show_default=True, help="Revision printed on each page.")
+@click.option("--ridge", metavar="LENGTH", help="Highest ridge allowed, instead of the job's finish.ridge.")
+@click.option(
+    "--settings",
+    "stations",
+    type=click.IntRange(1, 100_000),
+    metavar="N",
+    help="Use N settings; find the lowest ridge.",
+)
+@click.option("--tool", metavar="NAME", help="Use this tool of the job only.")
 def sheet(
     job: Path, file: str, paper: Paper, revision: str, ridge: str | None, stations: int | None, tool: str | None
 ) -> None:

@@ -111,7 +111,7 @@ def ridge_fault(where: str, value: object, ridge: float, slides: Sequence[Slide]
     finest = _LUCKY * step
     if ridge >= finest - SAME_PLACE:
         return None
-    says = f"the slides can only be set to {say(step, unit)} of travel, and so fine a ridge cannot be promised"
+    says = f"the slides can only be set to {say(step, unit)} of travel, too coarse for such a ridge"
     remedy = "Ask for a higher ridge, or give a finer slide.*.count if the readout has one"
     return Fault(where, value, at_least(finest, unit), says, remedy)
 

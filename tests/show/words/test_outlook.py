@@ -113,7 +113,10 @@ def test_a_perfect_hand_lies_between_the_outline_and_the_ridge() -> None:
 
 def test_the_largest_cause_is_named_with_what_lessens_it() -> None:
     made = _plan()
-    for errors, cause in ((Errors(nose=0.2), "Nose adds most"), (Errors(setting_z=0.1), "Setting adds most")):
+    for errors, cause in (
+        (Errors(nose=0.2), "The nose radius adds most"),
+        (Errors(setting_z=0.1), "Setting the slides adds most"),
+    ):
         (text,) = [s for s in outlook_view(made, forecast(made, errors=errors, runs=500)).few if "will lie" in s]
         assert cause in text
 
@@ -141,7 +144,7 @@ def test_a_force_outside_the_fit_is_marked_in_the_headline_too() -> None:
     moves = tuple(load._replace(guess=True) for load in found.loads.moves)
     view = outlook_view(made, replace(found, loads=replace(found.loads, moves=moves)))
     (load,) = [sentence for sentence in view.few if "Heaviest" in sentence]
-    assert re.search(r"about \d+ N\* and \d+ W\* at the edge. The bar bends by .*mm\* at most", load)
+    assert re.search(r"about \d+ N\* and \d+ W\* at the edge. The bar deflects by .*mm\* at most", load)
     assert "* A rough figure: " in load
 
 

@@ -184,10 +184,10 @@ def _boring_bar(plan: Plan, tool: str) -> tuple[float, float] | None:
 def _missing(plan: Plan, row: Material) -> list[str]:
     out = []
     if plan.job.shop.stock.stick_out is None:
-        out.append("The job doesn't say how far the bar sticks out (stock.stick_out): its bending is not known.")
+        out.append("The job doesn't give the stick-out of the bar (stock.stick_out): its deflection is not known.")
     bars = [_boring_bar(plan, tool.name) for tool in plan.tools]
     if plan.job.part.surface == "bore" and None in bars:
-        out.append("The job doesn't give bar_diameter and overhang of every boring tool: its bending is not known.")
+        out.append("The job doesn't give bar_diameter and overhang of every boring tool: its deflection is not known.")
     if row.thinnest.advice:
         out.append(f"{row.name[:1].upper()}{row.name[1:]}: {row.thinnest.advice[:1].lower()}{row.thinnest.advice[1:]}.")
     return out
@@ -217,7 +217,7 @@ def _motor(plan: Plan, found: Sequence[MoveLoad]) -> Overload | None:
     if motor is None:
         return None
     over = [load for load in found if load.power > DRIVE * motor]
-    says = f"the cut asks for {_most(over, 'power'):.0f} W at the edge, of which the motor gives {DRIVE * motor:.0f} W"
+    says = f"the cut takes {_most(over, 'power'):.0f} W at the edge, and the motor gives {DRIVE * motor:.0f} W"
     return _overload("motor", over, says, "Take a smaller bite (limits.bite), a slower spindle or less feed")
 
 
@@ -227,7 +227,7 @@ def _bending(plan: Plan, found: Sequence[MoveLoad]) -> Overload | None:
     limit = BENDING_SHARE * plan.job.part.ridge
     over = [load for load in found if stages[load.n] == "finish" and (load.bends or 0.0) > limit]
     says = (
-        f"the bar bends by {100 * _most(over, 'bends') / plan.job.part.ridge:.0f} % of the ridge specified, "
+        f"the bar deflects by {100 * _most(over, 'bends') / plan.job.part.ridge:.0f} % of the ridge specified, "
         f"over {100 * BENDING_SHARE:.0f} %"
     )
     remedy = "Chuck it shorter or support it on a centre; leave less for finishing, or wind more slowly"

@@ -185,7 +185,9 @@ def both_slides(ground: Ground) -> Method:
     """Both handwheels wound at once from each setting of the plan to the next."""
     if any(not tool.edge.noses for tool in ground.plan.tools):
         owned = ("a readout or dials", "two practised hands")
-        return cannot("both slides wound at once", Said("only for a nose is it known what is left on the way"), owned)
+        return cannot(
+            "both slides wound at once", Said("what is left on the way is known for a round nose only"), owned
+        )
     settings = settings_of(ground.plan)
     alone, worst, practised = (_wound(ground, settings, ahead) for ahead in (0.0, HANDS, PRACTISED))
     scattered = spread(len(settings), ground.scatter)
@@ -200,7 +202,7 @@ def both_slides(ground: Ground) -> Method:
         Said(f"between the same {len(settings)} settings"),
         ("a readout or dials", "two practised hands"),
         (
-            Said("hands out of proportion cut into the part: {} at first, {} with practice", (gouge, later)),
+            Said("if the hands get out of step, the tool cuts in: {} at first, {} with practice", (gouge, later)),
             Said("neither slide can be locked under the cut"),
         ),
         alone=alone.band,

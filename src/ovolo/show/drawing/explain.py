@@ -191,7 +191,7 @@ def _nose(view: ExplainView, area: Area, name: str) -> list[str]:
     off = ridge_text(abs(view.stray), unit)
     stray = f"leaves {off} standing" if view.stray > 0 else f"cuts {off} too deep"
     sentences = (
-        f"The figures look at the corner (dot) of the two lines that touch the nose, not at the place where it cuts "
+        f"The figures refer to the corner (dot) of the two lines that touch the nose, not at the place where it cuts "
         f"(ring). To touch at z {_short(view, foot.x)}, Ø {_short(view, 2 * foot.y)} the "
         f"{slide_name(fine.name)} reads {along}, the cross slide {cross}.",
         f"Setting that place itself, as for a tool without a nose (dashed), {stray} here.",

@@ -14,7 +14,7 @@ __all__ = ["clearance"]
 
 def clearance(plan: Plan) -> Iterator[str]:
     """What to try with the spindle stopped, before the first cut."""
-    yield "Wind through the extreme positions by hand before the first cut, and turn the chuck once by hand at each."
+    yield "Before the first cut wind to the extreme positions by hand, and turn the chuck once by hand at each."
     if not plan.moves:
         return
     if plan.job.part.surface == "bore":

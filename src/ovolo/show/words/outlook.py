@@ -99,10 +99,10 @@ def _load_sentence(found: Loads, unit: Unit, stiffness: float | None) -> str:
     bent = max(known, key=lambda load: load.bends or 0.0)
     bends = _small(bent.bends or 0.0, unit) + (MARK if bent.guess else "")
     if stiffness is not None:
-        return f"{said}. Bar and machine give {bends} at most, with the {about(stiffness)} N/mm that you measured."
+        return f"{said}. Bar and machine deflect by {bends} at most, at the {about(stiffness)} N/mm that you measured."
     return (
-        f"{said}. The bar bends by {bends} at most. Chuck, spindle, tool post and slides give too: they count once you "
-        "have measured them (lathe.stiffness)."
+        f"{said}. The bar deflects by {bends} at most. Chuck, spindle, tool post and slides are not counted: measure "
+        "them and give lathe.stiffness."
     )
 
 
@@ -145,11 +145,16 @@ def _scatter_sentence(scatter: Outlook | None, unit: Unit) -> str:
         return said
     first = scatter.shares[0]
     less = ridge_text(first.narrower, unit)
-    return f"{said} {first.kind.capitalize()} adds most, {less}: {LESSEN[first.kind]}."
+    return f"{said} {_cause(first.kind).capitalize()} adds most, {less}: {LESSEN[first.kind]}."
+
+
+def _cause(kind: Kind) -> str:
+    """A cause of scatter as it is called in a sentence."""
+    return {"nose": "the nose radius", "setting": "setting the slides"}.get(kind, kind)
 
 
 LESSEN: dict[Kind, str] = {
-    "touching off": "measure the first finished diameter and length, and correct the figures by what they are off",
+    "touching off": "measure the first finished diameter and length, and correct the figures by the errors found",
     "setting": "come to each figure slowly from the same side, and read again after locking",
     "backlash": "take up the backlash before each figure, or fit a readout",
     "nose": "measure the nose radius, and write it with its uncertainty (tool.nose_radius_u)",
@@ -299,9 +304,9 @@ def _scatter_lines(scatter: Outlook | None, unit: Unit) -> list[str]:
         f"{_off(deepest.high, unit)} in 95 of 100 runs",
         f"highest place: {_off(highest.value, unit)} on average, {_off(highest.low, unit)} to "
         f"{_off(highest.high, unit)} in 95 of 100 runs",
-        f"form error, highest less deepest: {ridge_text(band.value, unit)} on average",
-        f"leave {ridge_text(scatter.margin, unit)} on everywhere, and 95 of 100 runs are nowhere under the outline",
-        *(f"without {share.kind}: range narrower by {ridge_text(share.narrower, unit)}" for share in scatter.shares),
+        f"from the deepest to the highest place: {ridge_text(band.value, unit)} on average",
+        f"with {ridge_text(scatter.margin, unit)} left on everywhere, 95 of 100 runs cut nowhere below the outline",
+        *(f"{_cause(share.kind)} adds {ridge_text(share.narrower, unit)} to that" for share in scatter.shares),
         f"one setting, standard uncertainty: {ridge_text(scatter.u_drawn, unit)} drawn, "
         f"{ridge_text(scatter.u_first, unit)} to first order (JCGM 100)",
         f"{band.runs} runs drawn (JCGM 101); averages are settled to {_settled(band.value_error, unit)}, the chance to "

@@ -254,13 +254,13 @@ def _why_past(plan: Plan, tool: Tool) -> str:
         lowest = min(abs(move.end.y) for move in plan.moves if move.tool == tool.name) - tool.nose_radius
         reads = figure_text(plan.job.shop.cross, lowest)
         return (
-            f"The figures of {tool.name} look at its lowest place. Where its end toward the chuck reaches the middle, "
+            f"The figures of {tool.name} refer to its lowest place. When its end toward the chuck reaches the middle, "
             f"that place is past it, and the cross slide reads {reads}: this is right."
         )
     radius, reads = _bare(tool, unit_of(plan.job)), figure_text(plan.job.shop.cross, -tool.nose_radius)
     return (
-        f"The figures look at the lowest line of the nose. With the centre of a nose of R {radius} on the axis, that "
-        f"line lies {radius} past it, so the cross slide reads {reads}: this is right, the nose just reaches the "
+        f"The figures refer to the lowest line of the nose. With the centre of a nose of R {radius} on the axis, that "
+        f"line is {radius} past the axis, and the cross slide reads {reads}. This is right: the nose just reaches the "
         "middle."
     )
 

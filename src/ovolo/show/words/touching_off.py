@@ -198,8 +198,8 @@ class _Place:
         skims = self._skims_face()
         if skims:
             yield (
-                "Length: skim the end face with this very tool until it is just clean, and without moving the "
-                f"{slide_name(along.name)} {told}: so far the skimmed face stands from the finished end."
+                "Length: skim the end face with this very tool until it is just clean. Without moving the "
+                f"{slide_name(along.name)} {told}: the distance of the skimmed face from the finished end."
             )
         else:
             yield f"Length: {self._why_not()}, so do not skim it."
