@@ -79,7 +79,7 @@ _TAIL = """## A plan, a drawing and a table
 ```sh
 ovolo plan examples/bridge-pin.toml --svg pin.svg --csv pin.csv --json pin.json
 ovolo plan examples/bridge-pin.toml --ridge "0.02 mm"
-ovolo plan examples/bridge-pin.toml --stations 12
+ovolo plan examples/bridge-pin.toml --settings 12
 ```
 
 A length in an option is a number in the job's unit, or a text with its unit: `0.02`, `"0.001 in"`, `"1/64 in"`.

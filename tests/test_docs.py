@@ -1,5 +1,6 @@
 """The documentation says what the code says: commands, fields, sources, links, pictures, what is printed."""
 
+import importlib
 import importlib.util
 import re
 from pathlib import Path
@@ -19,6 +20,7 @@ DOCS = ROOT / "docs"
 PAGES = sorted([*DOCS.rglob("*.md"), ROOT / "README.md"])
 REMAKE = "run docs/make_reference.py"
 LINK = re.compile(r"\]\(([^)#\s]+)[^)]*\)")
+CODE = re.compile(r"```sh\n.*?```|`ovolo [^`]*`", re.DOTALL)
 STANDARD = re.compile(r"\b(?:ISO|DIN|JCGM|VDI|ASME|IEC) [0-9]+(?:-[0-9]+)?\b")
 
 
@@ -43,6 +45,29 @@ def test_commands_are_as_help_says(reference: ModuleType) -> None:
 def test_every_command_has_its_part() -> None:
     text = (DOCS / "cli.md").read_text(encoding="utf-8")
     assert all(f"## ovolo {name}\n" in text for name in COMMANDS)
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: str(page.relative_to(ROOT)))
+def test_commands_have_the_options_that_a_page_gives_them(page: Path) -> None:
+    if "decisions" in page.parts:
+        return
+    shown = re.findall(r"ovolo (\w+)((?: [^\n`|;#]*)?)", "\n".join(CODE.findall(page.read_text(encoding="utf-8"))))
+    for name, words in ((name, words) for name, words in shown if name in COMMANDS):
+        command = getattr(importlib.import_module(f"ovolo.cli.{name}"), name)
+        known = {option for parameter in command.params for option in parameter.opts} | {"-h", "--help"}
+        assert {word.split("=")[0] for word in re.findall(r"(?<= )--?[a-z][-\w=]*", words)} <= known, (
+            f"ovolo {name}{words}"
+        )
+
+
+def test_anchors_lead_to_a_heading() -> None:
+    for page in PAGES:
+        for link, anchor in re.findall(r"\]\(([^)#\s:]*)#([^)\s]+)\)", page.read_text(encoding="utf-8")):
+            text = ((page.parent / link) if link else page).read_text(encoding="utf-8")
+            heads = [
+                re.sub(r"[^\w\- ]", "", head).strip().lower() for head in re.findall(r"^#+ (.*)$", text, re.MULTILINE)
+            ]
+            assert anchor in {head.replace(" ", "-") for head in heads}, f"{page.name}: {link}#{anchor}"
 
 
 def test_fields_are_as_the_schema_says(reference: ModuleType) -> None:

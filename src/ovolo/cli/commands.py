@@ -34,7 +34,7 @@ COMMANDS = {
     "gauge": "Write a template of the curve at true size, to hold against the part.",
     "materials": "List the materials that a job may name.",
     "check": "List what to measure on a part; from the readings find what is wrong, and the cut that corrects it.",
-    "open": "Open the pages Part, Shop and Plan in the browser.",
+    "open": "Open the pages Part, Shop, Plan, Turn and Check in the browser.",
     "schema": "Print the JSON Schema of a job, a plan or a check.",
 }
 """Each command and what it does. A command is loaded when it is called: numpy and shapely stay out of --help."""

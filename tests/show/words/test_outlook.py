@@ -158,7 +158,7 @@ def test_a_measured_stiffness_counts_and_is_said() -> None:
     rigid, soft = _plan({"stock.stick_out": 40}), _plan({"stock.stick_out": 40, "lathe.stiffness": 2000})
     before, after = forecast(rigid, runs=200), forecast(soft, runs=200)
     (said,) = [text for text in outlook_view(soft, after).few if "Heaviest" in text]
-    assert "with the 2000 N/mm that you measured" in said
+    assert "at the 2000 N/mm that you measured" in said
     assert "lathe.stiffness" in next(text for text in outlook_view(rigid, before).few if "Heaviest" in text)
     more = [(b.bends or 0) - (a.bends or 0) for a, b in zip(before.loads.moves, after.loads.moves, strict=True)]
     pushes = [load.force for load in before.loads.moves]
