@@ -163,7 +163,7 @@ def test_where_the_saddle_is_not_moved_the_top_slide_is_told_the_length() -> Non
     said = {item.title: " ".join(item.lines) for item in items}
     assert "How the top slide must read" in said
     assert "How the saddle must read" not in said
-    assert "without moving the top slide enter -0.50: so far" in said["Touch off"]
+    assert "Without moving the top slide enter -0.50: the distance" in said["Touch off"]
     assert "and the top slide that much more than here" in said["To leave extra metal on"]
     assert "Nearest to the chuck the top slide reads" in said["Clearance, spindle stopped"]
     assert not any("addle" in text for text in said.values())
@@ -207,8 +207,8 @@ def test_a_bar_at_its_finished_size_is_not_skimmed() -> None:
 
 
 def test_the_end_face_is_entered_as_what_stands_proud() -> None:
-    assert "enter 0.50: so far" in _item("Touch off")
-    assert "enter -0.50: so far" in _item("Touch off", {"slide.saddle": {"grows": "toward"}})
+    assert "enter 0.50: the distance" in _item("Touch off")
+    assert "enter -0.50: the distance" in _item("Touch off", {"slide.saddle": {"grows": "toward"}})
     assert "the end face is finished already" in _item("Touch off", {"stock.proud": 0})
 
 
@@ -231,7 +231,7 @@ def test_in_a_bore_paper_makes_the_figure_less() -> None:
 
 
 def test_a_nose_of_r_3_reads_minus_6_at_the_middle() -> None:
-    assert "nose of R 3 on the axis, that line lies 3 past it, so the cross slide reads Ø -6.00" in _item(
+    assert "nose of R 3 on the axis, that line is 3 past the axis, and the cross slide reads Ø -6.00" in _item(
         "Figures past"
     )
     assert "reads -3.00" in _item("Figures past", {"slide.cross": {"reads": "radius"}})
