@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Any
 
 import httpx
-import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page, expect
 from tests.browser.turning import APART, done, figure, job_of, kept, number, open_run, settled, take, to_figure
@@ -14,7 +13,9 @@ from tests.show.plans import planned
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
-from ovolo.predict.forecast.overshoot import FARTHEST, REACHED, overshoots
+from ovolo.predict.forecast.going_on import FARTHEST_ON, going_on
+from ovolo.predict.forecast.overshoot import FARTHEST, overshoots
+from ovolo.predict.forecast.sampled import between
 from ovolo.shop.dials import dial_words
 from ovolo.shop.slides import Slide
 
@@ -45,14 +46,24 @@ def asked(page: Page, address: str, module: str, script: str, given: Any) -> Any
 
 def test_answers_in_the_browser_are_those_worked_out(page: Page, address: str) -> None:
     plan, drawn = planned("bridge-pin"), random.Random(3)
-    answers = [a for a in overshoots(plan) if any(a.below)]
-    pasts = [drawn.uniform(0, FARTHEST) for _ in range(200)]
-    belows = [[round(1000 * depth) for depth in drawn.choice(answers).below] for _ in pasts]
-    given = [{"below": below, "past": past} for below, past in zip(belows, pasts, strict=True)]
-    script = "return given.list.map(one => m.belowAt(given.reached, one.below, one.past));"
-    said = asked(page, address, "past", script, {"reached": list(REACHED), "list": given})
-    for past, below, depth in zip(pasts, belows, said, strict=True):
-        assert depth == pytest.approx(np.interp(past, REACHED, below) / 1000, abs=1e-9)
+    facts = facts_of(address, take(address))
+    answers = [(answer.n, answer.below) for answer in overshoots(plan) if answer.below]
+    further = [(answer.n, answer.ridge) for answer in going_on(plan) if answer]
+    given, lines = [], []
+    for _ in range(200):
+        n, line = drawn.choice(answers)
+        given.append({"n": n, "past": drawn.uniform(0, FARTHEST), "on": False})
+        lines.append(line)
+        n, line = drawn.choice(further)
+        given.append({"n": n, "past": drawn.uniform(0, FARTHEST_ON), "on": True})
+        lines.append(line)
+    script = (
+        "return given.list.map(one => { const move = given.facts.moves[one.n - 1]; return one.on ?"
+        " m.onFrom(given.facts, move, one.past).ridge : m.belowAt(given.facts.farthest[0], move.below, one.past); });"
+    )
+    said = asked(page, address, "past", script, {"facts": facts, "list": given})
+    for one, line, value in zip(given, lines, said, strict=True):
+        assert value == pytest.approx(between(line, one["past"]), abs=1.5e-3), one
 
 
 def test_dials_are_counted_in_the_browser_as_everywhere(page: Page, address: str) -> None:
@@ -118,7 +129,7 @@ def test_shifted_figures_bring_the_tool_where_the_plan_has_it(page: Page, addres
 
 def test_past_is_answered_at_once_with_the_server_gone(page: Page, address: str) -> None:
     run = take(address)
-    answer = next(a for a in overshoots(planned("bridge-pin")) if a.below[-1] > 0.1 and a.below[3] > 0.003)
+    answer = next(a for a in overshoots(planned("bridge-pin")) if a.below and between(a.below, 0.01) > 0.003)
     ticks = [{"key": f"before-it-{m:08d}", "move": m, "at": "2026-03-01T10:20:30.123Z"} for m in range(1, answer.n)]
     assert page.request.put(f"{address}/api/runs/{run}/ticks", data=ticks).ok
     open_run(page, address, run)
@@ -142,6 +153,46 @@ def test_past_is_answered_at_once_with_the_server_gone(page: Page, address: str)
     page.context.unroute("**/api/**")
     found = settled(page, address, run, answer.n + 1)
     assert [t["stopped_at"] for t in found["ticks"] if t.get("stopped_at") is not None] == [pytest.approx(stopped)]
+
+
+def stopped_past(page: Page, text: str) -> None:
+    """Type on the pad of I went past where it stopped."""
+    page.get_by_role("button", name="I went past").click()
+    page.get_by_role("button", name="delete", exact=True).click()
+    while page.locator(".typed").inner_text().strip(" Ø"):
+        page.get_by_role("button", name="delete", exact=True).click()
+    for key in text:
+        page.get_by_role("button", name={".": "point", "-": "minus"}.get(key, key), exact=True).click()
+    done(page)
+
+
+def test_the_next_setting_is_taken_from_where_it_stopped(page: Page, address: str) -> None:
+    plan = planned("bridge-pin")
+    answer = next(a for a in going_on(plan) if a and not any(d for _, d in a.below) and between(a.ridge, 0.1) > 0.06)
+    run = take(address)
+    ticks = [{"key": f"before-it-{m:08d}", "move": m, "at": "2026-03-01T10:20:30.123Z"} for m in range(1, answer.n)]
+    assert page.request.put(f"{address}/api/runs/{run}/ticks", data=ticks).ok
+    open_run(page, address, run)
+    assert to_figure(page) == answer.n
+    move = plan.moves[answer.n - 1]
+    slide = plan.job.shop.slide(move.slide)
+    way = 1 if move.toward in ("out", "away from the chuck") else -1
+    stopped = slide.text(slide.figure(slide.place(move.figure) + way * 0.1)).removeprefix("Ø ")
+    stopped_past(page, stopped)
+    further = page.get_by_role("button", name="Take the next setting from here")
+    expect(further).to_contain_text(f"the ridge there becomes {between(answer.ridge, 0.1):.2f} mm")
+    further.click()
+    assert number(page) == answer.n + 1
+    expect(page.locator("#other")).to_contain_text(slide.text(float(stopped)).replace("-", "−"))
+    found = settled(page, address, run, answer.n + 1)
+    assert [t.get("back") for t in found["ticks"] if t.get("stopped_at") is not None] == [None]
+    page.wait_for_timeout(APART)
+    page.get_by_role("button", name="Back").click()
+    stopped_past(page, stopped)
+    done(page)  # brought back
+    expect(page.locator("#other")).to_contain_text(move.shown.replace("-", "−"))
+    found = settled(page, address, run, answer.n + 1)
+    assert [t.get("back") for t in found["ticks"] if t.get("stopped_at") is not None] == [None, True]
 
 
 def test_a_rehearsal_ticks_nothing_and_stays_clear(page: Page, address: str) -> None:

@@ -46,6 +46,7 @@ def test_all_done_is_one_past_the_last() -> None:
     [
         {"stopped_at": -3.37},
         {"stopped_at": None},
+        {"stopped_at": -3.3, "back": True},
         {"undo": "x" * 64},
         {"before": 1, "typed": {"cross": 19.6}},
         {"move": 3, "before": 2, "measured": {"cross": 18.43}, "by": "figures"},
@@ -93,6 +94,8 @@ def test_what_a_tick_may_hold(good: dict[str, Any]) -> None:
         ({"typed": {"spindle": 3}}, "typed.spindle"),
         ({"note": 3}, "note"),
         ({"again": True}, "again"),
+        ({"back": True}, "back"),
+        ({"stopped_at": 1.0, "back": 1}, "back"),
         ({"before": 1, "again": 1}, "again"),
         ({"colour": "blue"}, "colour"),
     ],

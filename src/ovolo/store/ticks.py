@@ -27,7 +27,21 @@ LARGEST = 1e5
 """No slide stands farther than this, in mm or in."""
 
 SLIDES = ("cross", "saddle", "top")
-FIELDS = ("key", "move", "at", "stopped_at", "undo", "before", "measured", "by", "typed", "note", "readings", "again")
+FIELDS = (
+    "key",
+    "move",
+    "at",
+    "stopped_at",
+    "undo",
+    "before",
+    "measured",
+    "by",
+    "typed",
+    "note",
+    "readings",
+    "again",
+    "back",
+)
 BY = ("readout", "figures")
 _AT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}\d{0,3}(Z|\+00:00)")
 
@@ -116,6 +130,9 @@ def _faults(where: str, tick: Any, moves: int, befores: Sequence[Mapping[str, An
         if tick.get(name) is not None:
             yield from _figures_faults(f"{where}.{name}", tick[name], SLIDES)
     yield from _note_faults(f"{where}.note", tick.get("note"))
+    if tick.get("back") is not None and (tick["back"] is not True or tick.get("stopped_at") is None):
+        says = "back is said of a slide that stopped elsewhere and was brought to its figure"
+        yield Fault(f"{where}.back", None, "true", says, "Send it with stopped_at")
     again = tick.get("again")
     if again is not None and (again is not True or _before(tick, befores).get("kind") != "touch"):
         says = "again is said of a tool that is touched off once more"

@@ -3,7 +3,6 @@
 import math
 import os
 import random
-from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -12,7 +11,8 @@ from tests.show.plans import planned
 
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.sweep.sweep import tool_shape
-from ovolo.predict.forecast.overshoot import FARTHEST, REACHED, overshoots
+from ovolo.predict.forecast.overshoot import FARTHEST, overshoots
+from ovolo.predict.forecast.sampled import between
 
 MANY = int(os.environ.get("OVOLO_OVERSHOOTS", "200"))
 NAMES = ("bridge-pin", "windlass-handle", "bush", "winch-pin-inch", "hinge-pin-dials")
@@ -35,10 +35,6 @@ def swept_below(plan: Plan, move: Move, past: float) -> float:
     return float(np.max(shapely.distance(shapely.points(dense), outline)))
 
 
-def in_between(below: tuple[float, ...], past: float) -> float:
-    return float(np.interp(past, REACHED, below))
-
-
 @pytest.mark.parametrize("name", NAMES)
 def test_every_answer_is_that_of_a_fresh_sweep(name: str) -> None:
     plan, drawn = planned(name), random.Random(name)
@@ -48,12 +44,8 @@ def test_every_answer_is_that_of_a_fresh_sweep(name: str) -> None:
         n = drawn.randrange(len(plan.moves))
         past = math.exp(drawn.uniform(math.log(0.005), math.log(FARTHEST)))
         fresh = swept_below(plan, plan.moves[n], past)
-        said = in_between(answers[n].below, past)
-        # The depth begins at a kink and grows the faster the farther: a straight line over two places is never less
-        # than the sweep, and more by a quarter of the way between them at most.
-        between = next(b - a for a, b in pairwise(REACHED) if past <= b)
-        spare = CLOSE + 0.01 * fresh
-        assert fresh - spare <= said <= fresh + spare + between / 4, (plan.moves[n], past)
+        said = between(answers[n].below, past) if answers[n].below else 0.0
+        assert said == pytest.approx(fresh, abs=CLOSE + 0.01 * fresh), (plan.moves[n], past)
         harmful += fresh > 0.01
     assert harmful
 
@@ -64,4 +56,4 @@ def test_a_way_back_into_the_air_cuts_nothing() -> None:
         assert answer.n == move.n
         if move.toward in ("out", "away from the chuck") and not move.cuts:
             assert answer.cuts_from is None
-            assert not any(answer.below)
+            assert not answer.below

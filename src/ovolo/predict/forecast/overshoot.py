@@ -4,6 +4,8 @@ Lengths in mm. Only what lies beyond the figure is looked at, straight on in the
 below the outline is measured square to it, from the deepest place of the tool. Valid up to `FARTHEST` past the figure.
 """
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -15,36 +17,41 @@ from ovolo.geometry.chain import Floats
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.sweep.sweep import tool_shape
+from ovolo.predict.forecast.sampled import Line, sampled
 
-__all__ = ["FARTHEST", "REACHED", "Overshoot", "overshoots"]
+__all__ = ["FARTHEST", "WITHIN", "Overshoot", "overshoots"]
 
 FARTHEST = 3.0
 """No answer is worked out past this, mm: then the spindle is stopped and the part measured whatever came of it."""
 
 REACHED: tuple[float, ...] = (0.0, *(round(float(x), 4) for x in np.geomspace(0.005, FARTHEST, 20)))
-"""How far past its figure each move is looked at, mm; between two of these the depth goes on in a straight line."""
+"""How far past its figure each move is looked at, mm, at least; closer where the depth bends."""
+
+WITHIN, SHARE = 2e-3, 5e-3
+"""Between two places the depth is true to this, mm, and to this share of it."""
 
 _METAL = 1e-3
 """Less metal than this is none, mm^2."""
 
-_CHORD = 1e-3
+_CHORD = 3e-4
 _AROUND = 0.5
-"""How closely the outline is followed, and how much of the part is looked at around the tool, mm."""
+_CLOSE = 0.03
+"""How much of the part is looked at around the tool, and how closely the border of what is cut is followed, mm."""
 
 
 class Overshoot(NamedTuple):
-    """What a move does past its figure: `below` the outline at each of `REACHED`, and from where on metal is cut, None
-    where none is; mm."""
+    """What a move does past its figure: how deep `below` the outline at places past it, straight lines between them,
+    nothing where nothing is harmed; and from where on metal is cut, None where none is; mm."""
 
     n: int
-    below: tuple[float, ...]
+    below: Line
     cuts_from: float | None
 
 
 def overshoots(plan: Plan) -> tuple[Overshoot, ...]:
     """Each move's, in order."""
     swept = plan.swept
-    part = swept.part
+    part = shapely.simplify(swept.part, _CHORD)
     line = shapely.LineString(list(plan.job.part.outline.flattened(_CHORD)))
     bore = plan.job.part.surface == "bore"
     shapes = {tool.name: tool_shape(tool) * (np.array([1.0, -1.0]) if bore else 1.0) for tool in plan.tools}
@@ -54,10 +61,23 @@ def overshoots(plan: Plan) -> tuple[Overshoot, ...]:
 
 def _of(move: Move, shape: Floats, part: BaseGeometry, line: BaseGeometry, metal: BaseGeometry) -> Overshoot:
     places = [_past(move, s) for s in REACHED]
-    tools = np.array([shapely.Polygon(shape + np.asarray(place)) for place in places])
-    below = _depths(tools, _near(part, shape, places), line)
-    deepest = tuple(round(float(depth), 4) for depth in np.maximum.accumulate(below))
-    return Overshoot(move.n, deepest, _cuts_from(tools, _near(metal, shape, places)))
+    near = _near(part, shape, places)
+    below: Line = ()
+    if not near.is_empty and shapely.intersects(_tool(move, shape, [FARTHEST])[0], near):
+        below = sampled(lambda s: _depths(_tool(move, shape, s), near, line), REACHED, WITHIN, SHARE)
+    cuts_from = _cuts_from(_tool(move, shape, REACHED), _near(metal, shape, places))
+    return Overshoot(move.n, _rising(below), cuts_from)
+
+
+def _rising(below: Line) -> Line:
+    """What was cut stays cut: the depth never falls. Nothing where nothing is below the outline."""
+    deepest: Floats = np.maximum.accumulate(np.array([depth for _, depth in below]))
+    return tuple((s, float(d)) for (s, _), d in zip(below, deepest, strict=True)) if np.any(deepest) else ()
+
+
+def _tool(move: Move, shape: Floats, s: Sequence[float] | Floats) -> np.ndarray:
+    """The tool so far past the end of a move."""
+    return np.array([shapely.Polygon(shape + np.asarray(_past(move, one))) for one in s])
 
 
 def _past(move: Move, s: float) -> Point:
@@ -78,13 +98,11 @@ def _near(region: BaseGeometry, shape: Floats, places: Sequence[Point]) -> BaseG
 
 def _depths(tools: np.ndarray, part: BaseGeometry, line: BaseGeometry) -> Floats:
     """How deep each tool is in the part, at its deepest place."""
-    inside = shapely.intersection(tools, part)
+    inside = shapely.segmentize(shapely.intersection(tools, part), _CLOSE)
+    points, of = shapely.get_coordinates(inside, return_index=True)
+    # The axis and the back of the part are no outline: what lies there is as deep as its distance to the line.
     depths = np.zeros(len(tools))
-    for i, region in enumerate(inside):
-        if not region.is_empty:
-            points = shapely.points(shapely.get_coordinates(region))
-            # The axis and the back of the part are no outline: what lies there is as deep as its distance to the line.
-            depths[i] = float(np.max(shapely.distance(points, line)))
+    np.maximum.at(depths, of, shapely.distance(shapely.points(points), line))
     return depths
 
 

@@ -9,7 +9,9 @@ from typing import Any
 
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
-from ovolo.predict.forecast.overshoot import REACHED, Overshoot, overshoots
+from ovolo.predict.forecast.going_on import FARTHEST_ON, GoingOn, going_on
+from ovolo.predict.forecast.overshoot import FARTHEST, Overshoot, overshoots
+from ovolo.predict.forecast.sampled import Line
 from ovolo.setup.way_back import CLEAR, WayBack, ways_back
 from ovolo.show.pages.tool_picture import tool_picture
 from ovolo.show.paper.cuts import Cuts
@@ -38,7 +40,7 @@ def turn_view(plan: Plan, document: Mapping[str, Any], run: str) -> dict[str, An
         "box": [WIDE, HIGH],
         "steps": [_step(step) for step in turn_steps(plan, document["before"], cuts)],
         "ridge": plan.job.part.ridge,
-        "reached": list(REACHED),
+        "farthest": [FARTHEST, FARTHEST_ON],
         "rehearsal": rehearsal(plan),
         "moves": _moves(plan, cuts),
     }
@@ -57,18 +59,30 @@ def rehearsal(plan: Plan) -> float:
 
 
 def _moves(plan: Plan, cuts: Cuts) -> list[dict[str, Any]]:
-    ways, past = ways_back(plan), overshoots(plan)
+    answers = zip(turn_moves(plan), ways_back(plan), overshoots(plan), going_on(plan), strict=True)
     return [
-        {**_move(move, close_up_pieces(cuts, move.n)), **_past(beyond), "way": _way(way)}
-        for move, way, beyond in zip(turn_moves(plan), ways, past, strict=True)
+        {**_move(move, close_up_pieces(cuts, move.n)), **_past(beyond), **_on(on), "way": _way(way)}
+        for move, way, beyond, on in answers
     ]
 
 
 def _past(beyond: Overshoot) -> dict[str, Any]:
-    """What becomes of it past its figure, in micrometres; nothing where nothing does."""
-    below = [round(1000 * depth) for depth in beyond.below]
-    data: dict[str, Any] = {"below": below} if any(below) else {}
+    """What becomes of it past its figure; nothing where nothing does."""
+    data: dict[str, Any] = {"below": _whole(beyond.below)} if beyond.below else {}
     return data if beyond.cuts_from is None else {**data, "cuts_from": beyond.cuts_from}
+
+
+def _on(on: GoingOn | None) -> dict[str, Any]:
+    """The highest ridge and the greatest depth if the next cut is taken from there."""
+    if on is None:
+        return {}
+    deep = any(depth for _, depth in on.below)
+    return {"on": {"ridge": _whole(on.ridge), **({"below": _whole(on.below)} if deep else {})}}
+
+
+def _whole(line: Line) -> list[int]:
+    """Places and values one after the other, in micrometres."""
+    return [round(1000 * number) for pair in line for number in pair]
 
 
 def _way(way: WayBack) -> list[Any]:

@@ -297,17 +297,32 @@ export async function start(skeleton) {
     );
   }
 
-  /** What has become of it; Done ticks the move with where it stopped. */
+  /** What has become of it; Done ticks the move with where it stopped, and the slide is back at its figure then. */
   function answered(place, aim, stopped) {
     const found = answerOf(facts, aim, stopped);
     const same = Math.abs(stopped - aim.to) < aim.slide.count / 2;
+    const ticked = (back) => {
+      run.tick({ move: place, ...(same ? { stopped_at: null } : { stopped_at: stopped, ...(back ? { back } : {}) }) });
+      app.overlay = null;
+    };
+    const further = () => {
+      ticked(false);
+      render();
+    };
     return {
       title: "I went past",
       stopped: true,
-      body: [h("p", { class: found.harm ? "lead caution" : "lead" }, found.what), h("p", { class: "lead" }, found.now)],
+      body: [
+        h("p", { class: found.harm ? "lead caution" : "lead" }, found.what),
+        h("p", { class: "lead" }, found.now),
+        found.on
+          ? choice(h("span", {}, "Take the next setting from here ", h("small", {}, found.on)), further)
+          : null,
+        found.not ? h("p", {}, found.not) : null,
+      ],
       done: () => {
-        run.tick({ move: place, stopped_at: same ? null : stopped });
-        app.overlay = null;
+        ticked(true);
+        if (found.lost && run.place() <= facts.moves.length) app.show(lostScreen(app));
       },
       cancel: true,
     };

@@ -14,18 +14,39 @@ export function pastBy(aim, stopped) {
 }
 
 /**
+ * The value of a line at a place, in mm: straight between the places that are known.
+ * @param {number[]} line places and values one after the other, micrometres
+ * @param {number} at mm
+ */
+export function lineAt(line, at) {
+  const um = at * 1000;
+  let i = 2;
+  while (i < line.length - 2 && line[i] < um) i += 2;
+  const share = Math.min(1, Math.max(0, (um - line[i - 2]) / (line[i] - line[i - 2])));
+  return (line[i - 1] + share * (line[i + 1] - line[i - 1])) / 1000;
+}
+
+/**
  * How deep that is below the outline, mm; null past what was worked out.
- * @param {number[]} reached
- * @param {number[] | undefined} below micrometres
+ * @param {number} farthest
+ * @param {number[] | undefined} below
  * @param {number} past
  */
-export function belowAt(reached, below, past) {
+export function belowAt(farthest, below, past) {
   if (past <= 0) return 0;
-  if (past > reached.at(-1)) return below || past > reached.at(-1) ? null : 0;
-  if (!below) return 0;
-  const i = reached.findIndex((one) => one >= past);
-  const share = (past - reached[i - 1]) / (reached[i] - reached[i - 1]);
-  return (below[i - 1] + share * (below[i] - below[i - 1])) / 1000;
+  if (past > farthest) return null;
+  return below ? lineAt(below, past) : 0;
+}
+
+/**
+ * What comes of it if the next setting is taken from there: null where that is not known, or not meant.
+ * @param {any} facts
+ * @param {any} move
+ * @param {number} past
+ */
+export function onFrom(facts, move, past) {
+  if (!move.on || past <= 0 || past > facts.farthest[1]) return null;
+  return { ridge: lineAt(move.on.ridge, past), below: move.on.below ? lineAt(move.on.below, past) : 0 };
 }
 
 /** A length as it is said, in the job's unit. */
@@ -36,7 +57,8 @@ const length = (facts, mm) => (facts.unit === "in" ? `${(mm / 25.4).toFixed(4)} 
  * @param {object} facts
  * @param {object} aim
  * @param {number} stopped
- * @returns {{what: string, now: string, harm: boolean}}
+ * @returns {{what: string, now: string, harm: boolean, lost?: boolean, not?: string, on?: string}} `on`: what comes of
+ * it if the next setting is taken from here, where that can be; `not`: why it cannot
  */
 export function answerOf(facts, aim, stopped) {
   const { move, slide } = aim;
@@ -52,13 +74,14 @@ export function answerOf(facts, aim, stopped) {
     };
   const side = slide.dial ? ", from the same side as always" : "";
   const back = `Bring the ${slide.name} back to ${target}${side}, then Done.`;
-  const below = belowAt(facts.reached, move.below, past);
+  const below = belowAt(facts.farthest[0], move.below, past);
   const by = `Past by ${length(facts, past)}`;
   if (below === null)
     return {
       what: `${by}: farther than was worked out.`,
       now: "Spindle stopped. Wind clear and measure before going on.",
       harm: true,
+      lost: true,
     };
   if (below > NOTHING) {
     const little = below <= facts.ridge;
@@ -68,9 +91,18 @@ export function answerOf(facts, aim, stopped) {
       : `Go no deeper. ${back} Then stop and measure: the part may be undersize there.`;
     return { what, now, harm: true };
   }
-  if (move.cuts_from !== undefined && past > move.cuts_from)
-    return { what: `${by}: harmless. It took metal that has to go.`, now: back, harm: false };
-  return { what: `${by}: harmless. Nothing was cut there.`, now: back, harm: false };
+  const took = move.cuts_from !== undefined && past > move.cuts_from;
+  const what = `${by}: harmless. ${took ? "It took metal that has to go." : "Nothing was cut there."}`;
+  return { what, now: back, harm: false, ...goingOn(facts, onFrom(facts, move, past)) };
+}
+
+/** What is said of taking the next setting from where it stopped. */
+function goingOn(facts, on) {
+  if (!on) return {};
+  if (on.below > NOTHING)
+    return { not: `Not from here: the next cut would go ${length(facts, on.below)} below the outline.` };
+  const asked = `${length(facts, facts.ridge)} asked for`;
+  return { on: `the ridge there becomes ${length(facts, on.ridge)} (${asked})` };
 }
 
 /**

@@ -19,7 +19,7 @@ export function aimOf(facts, live, n, farther = 0) {
 }
 
 /**
- * Where a slide is after the moves before `n`, as it reads: where it stopped, if it went past.
+ * Where a slide is after the moves before `n`, as it reads: where it stopped, if it went past and was not brought back.
  * @param {object} facts
  * @param {object} live
  * @param {number} n
@@ -32,7 +32,7 @@ export function standsAt(facts, live, n, slide, figure) {
   for (let k = n - 1; k > 0 && facts.moves[k - 1].tool === tool; k -= 1) {
     if (facts.moves[k - 1].slide !== slide) continue;
     const stopped = live.filter((tick) => does(tick) && tick.move === k && tick.stopped_at != null).at(-1);
-    if (stopped) return stopped.stopped_at;
+    if (stopped && !stopped.back) return stopped.stopped_at;
     break;
   }
   return onGrid(facts.slides[slide], figure + by);
