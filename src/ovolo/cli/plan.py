@@ -147,7 +147,11 @@ def _named(option: str, what: str, file: str) -> str:
 
 
 def planned(path: Path, ridge: str | None, stations: int | None, tool: str | None) -> Plan:
-    """The plan of a job's file, with what the command line says instead of the job."""
+    """The plan of a job's file; ridge, settings and tool of the command line go before those of the job.
+
+    Raises click.UsageError where both ridge and settings are given; JobFaults and CannotPlan as reading and planning
+    do.
+    """
     if ridge is not None and stations is not None:
         raise click.UsageError("--ridge and --settings: each follows from the other. Give one of them.")
     job = read_job(path)

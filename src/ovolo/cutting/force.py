@@ -145,7 +145,10 @@ class Load(NamedTuple):
 
 
 def cut_load(chip: Chip, k11: float, m: float, speed: float) -> Load:
-    """Force and power of a cut, and whether the chip is thinner than the force law was fitted for.
+    """Force [N] and power [W] of a cut, and whether the chip is thinner than the force law was fitted for.
+
+    chip: width and thickness [mm]. k11: k_c1.1 [N/mm²]. m: its exponent [-]. speed: cutting speed [m/min]. Raises
+    FaultsFound where one of them is out of range. Limits as `cutting_force`.
 
     >>> cut_load(Chip(1.0, 0.02), 1990, 0.26, 60).guess
     True

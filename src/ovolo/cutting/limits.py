@@ -23,7 +23,7 @@ def within_limits(*bounds: Bound) -> None:
 
 
 def above(where: str, value: float, low: float, remedy: str = "") -> Bound:
-    """A fault unless `value` is finite and more than `low`.
+    """A fault unless `value` is finite and more than `low`, both in one unit.
 
     >>> print(above("nose radius", -3, 0))
     nose radius: -3 is outside what this formula is good for (given: -3; allowed: more than 0). Give a larger value.
@@ -33,7 +33,7 @@ def above(where: str, value: float, low: float, remedy: str = "") -> Bound:
 
 
 def at_least(where: str, value: float, low: float, remedy: str = "") -> Bound:
-    """A fault unless `value` is finite and `low` or more.
+    """A fault unless `value` is finite and `low` or more, both in one unit.
 
     >>> at_least("spacing", 0, 0) is None
     True
@@ -43,7 +43,7 @@ def at_least(where: str, value: float, low: float, remedy: str = "") -> Bound:
 
 
 def finite(where: str, value: float) -> Bound:
-    """A fault unless `value` is a number that is neither infinite nor NaN.
+    """A fault unless `value`, in any unit, is a number that is neither infinite nor NaN.
 
     >>> print(finite("force", math.nan))
     force: nan is outside what this formula is good for (given: nan; allowed: a finite number). Give a number.
@@ -52,7 +52,7 @@ def finite(where: str, value: float) -> Bound:
 
 
 def between(where: str, value: float, low: float, high: float, remedy: str = "") -> Bound:
-    """A fault unless `value` lies from `low` to `high`, both allowed.
+    """A fault unless `value` lies from `low` to `high`, both allowed, all in one unit.
 
     >>> print(between("point angle", 200, 0, 180, "Measure the angle again"))
     point angle: 200 is outside what this formula is good for (given: 200; allowed: 0 to 180). Measure the angle again.

@@ -141,7 +141,7 @@ def texture_small(spacing: float, nose_radius: float) -> Texture:
 def grade_for(ra_um: float) -> str:
     """The finest grade that a surface of this Ra keeps: the smallest of `GRADES_UM` that is Ra or more.
 
-    ra_um: Ra [um], 0 to 50.
+    ra_um: Ra [µm], 0 to 50. Raises FaultsFound outside that.
 
     >>> grade_for(1.61), grade_for(1.6)
     ('N8', 'N7')
@@ -170,7 +170,8 @@ def cut_off(spacing: float) -> CutOff:
     """Cut-off for a periodic profile, as turned ones are, by its mean spacing.
 
     spacing: RSm, here the feed a turn or the distance of settings [mm], above 0.013 to 4; an upper limit belongs to
-    the range below it. Source: ISO 4288:1996, via an instrument manual and a book's table.
+    the range below it. Raises FaultsFound outside that. Source: ISO 4288:1996, via an instrument manual and a book's
+    table.
 
     >>> cut_off(0.2)
     CutOff(cut_off=0.8, length=4.0)

@@ -70,6 +70,8 @@ def normal(name: str, value: float, u: float, dof: float = math.inf) -> Quantity
 def rectangular(name: str, value: float, half_width: float, dof: float = math.inf) -> Quantity:
     """Anywhere within plus or minus half_width, as a rounded readout is: u = a/sqrt 3 (JCGM 100, 4.3.7).
 
+    value, half_width: in the unit of the quantity. dof: degrees of freedom [-].
+
     >>> round(rectangular("count", 0, 0.005).u, 6)
     0.002887
     """
@@ -78,6 +80,8 @@ def rectangular(name: str, value: float, half_width: float, dof: float = math.in
 
 def triangular(name: str, value: float, half_width: float, dof: float = math.inf) -> Quantity:
     """Within plus or minus half_width and more likely in the middle: u = a/sqrt 6 (JCGM 100, 4.3.9).
+
+    value, half_width: in the unit of the quantity. dof: degrees of freedom [-].
 
     >>> round(triangular("shim", 0, 0.1).u, 5)
     0.04082
@@ -88,6 +92,7 @@ def triangular(name: str, value: float, half_width: float, dof: float = math.inf
 def arcsine(name: str, value: float, half_width: float, dof: float = math.inf) -> Quantity:
     """Swinging between plus and minus half_width, as a temperature or a run-out does: u = a/sqrt 2.
 
+    value, half_width: in the unit of the quantity. dof: degrees of freedom [-].
     Source: JCGM 100, 4.3.7 note and example H.1.3.4 (U-shaped distribution).
 
     >>> round(arcsine("run-out", 0, 0.02).u, 5)
@@ -206,10 +211,11 @@ class Scatter(NamedTuple):
 def simulate(
     model: Callable[..., Any], quantities: Sequence[Quantity], runs: int = 10_000, seed: int = 1, share: float = 0.95
 ) -> Scatter:
-    """Draw the quantities many times, and see what the model makes of them.
+    """Draw the quantities many times, and see what the model makes of them; the result has the model's unit.
 
     model: as for `propagate`, able to take arrays, one element a draw.
-    runs:  at least 100. seed: the same seed gives the same figures. share: the middle share between low and high.
+    runs:  at least 100. seed: the same seed gives the same figures. share: the middle share between low and high [-].
+    Raises FaultsFound for fewer runs, a share outside 0.01 to 0.9999, or draws that are not finite.
     Source: JCGM 101, clause 7.
 
     >>> spread = simulate(lambda x, y: x + y, [normal("x", 1, 0.3), normal("y", 2, 0.4)])
@@ -226,6 +232,9 @@ def simulate(
 
 def summarise(draws: "Floats", share: float = 0.95) -> Scatter:
     """Mean, standard deviation and middle share of draws, and the error of each, from ten blocks of them.
+
+    draws: in any unit, which the result keeps. share: the middle share between low and high [-]. Raises FaultsFound
+    where a draw is not finite.
 
     Source: JCGM 101, 7.9.4 (standard deviation of the averages of blocks).
 

@@ -47,7 +47,7 @@ def at_least(mm: float, unit: Unit) -> str:
 
 
 def at_most(mm: float, unit: Unit) -> str:
-    """An upper limit, rounded down where it has to be."""
+    """An upper limit in mm as text in the unit, rounded down where it has to be."""
     return f"at most {say(_outward(mm, unit, math.floor), unit)}"
 
 
@@ -63,7 +63,10 @@ def _decimals(unit: Unit) -> int:
 
 
 def build_outline(points: Sequence[OutlinePoint], surface: Surface, data: object, loc: Loc, unit: Unit) -> Built:
-    """The outline through the points; each arc that is impossible is one fault, all are found."""
+    """The outline [mm] through the points; each arc that is impossible is one fault, all are found.
+
+    data, loc: the document as it was read and the way to the points in it, for faults. unit: for what faults say.
+    """
     segments: list[Segment] = []
     faults: list[Fault] = []
     for i in range(1, len(points)):

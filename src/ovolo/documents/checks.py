@@ -360,7 +360,8 @@ def _face_at(outline: Outline, z: float) -> bool:
 def tightest_hollow(outline: Outline, surface: Surface, curve: tuple[float, float]) -> Arc | None:
     """The concave arc of least radius that has a part of the curve on it; None where there is none.
 
-    A bore is walked with its metal on the right, so there the concave arcs run counter-clockwise.
+    curve: from z to z [mm]. A bore has its metal on the right of its outline, so there concave arcs run
+    counter-clockwise.
     """
     hollows = [
         segment

@@ -21,7 +21,7 @@ HOLLOW = 5e-4
 
 
 def form_segments(points: Sequence[ToolPoint]) -> tuple[Segment, ...]:
-    """The lines and arcs of an outline in which `form_faults` finds nothing."""
+    """The lines and arcs [mm] of an outline in which `form_faults` finds nothing."""
     return tuple(_segment(one, other) for one, other in pairwise(points))
 
 
@@ -47,7 +47,10 @@ def _sound(points: Sequence[ToolPoint]) -> tuple[Segment, ...]:
 
 
 def form_faults(points: Sequence[ToolPoint], data: object, loc: Loc, unit: Unit) -> Iterator[Fault]:
-    """All that is wrong with the outline of a form tool whose every field is right; `loc` leads to its points."""
+    """All that is wrong with the outline [mm] of a form tool whose every field is right.
+
+    data, loc: the document as it was read and the way to the points in it. unit: for what faults say.
+    """
     found = [_impossible(one, other, data, (*loc, j), unit) for j, (one, other) in enumerate(pairwise(points), 1)]
     faults = [fault for fault in found if fault is not None] or list(_spikes(points, data, loc))
     width = points[-1].z - points[0].z

@@ -75,7 +75,7 @@ def canonical(data: Mapping[str, Any]) -> str:
 
 
 def rounded(value: float, decimals: int) -> float:
-    """The value to so many decimals, never a negative zero.
+    """The value, in any unit, to a number of decimals; never a negative zero.
 
     >>> rounded(-0.000001, 5)
     0.0

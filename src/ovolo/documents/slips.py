@@ -132,7 +132,7 @@ def _question(data: object, loc: Loc, says: str, remedy: str, answer: Sure) -> F
 
 
 def axis_slip(points: Sequence[OutlinePoint], data: object, loc: Loc, unit: Unit) -> Fault | None:
-    """A fault where z grows toward the chuck instead of falling: the minus signs are missing."""
+    """A fault where z [mm] grows toward the chuck instead of falling: the minus signs are missing."""
     zs = [point.z for point in points]
     last = len(zs) - 1
     if zs[last] <= zs[0] or zs[last] <= 0 or min(zs) < 0:
@@ -146,7 +146,7 @@ def axis_slip(points: Sequence[OutlinePoint], data: object, loc: Loc, unit: Unit
 def shape_slips(
     file: JobFile, points: Sequence[OutlinePoint], data: object, loc: Loc, *, build: Callable[..., Segment | Fault]
 ) -> list[Fault]:
-    """Questions about arcs that would join their neighbours smoothly, were one thing read otherwise.
+    """Questions about arcs [mm] that would join their neighbours smoothly, were one thing read otherwise.
 
     Diameters typed as radii, and convex for concave. Only what becomes smooth everywhere is asked about: corners that
     were meant stay corners either way.

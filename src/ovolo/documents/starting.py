@@ -144,7 +144,10 @@ _OF_THE_PART = ("version", "title", "units", "part", "stock")
 def form_outline(
     start: Start, sizes: Mapping[str, float], surface: Surface, unit: Unit
 ) -> tuple[list[dict[str, Any]], Outline]:
-    """The forms of a start, their sizes in the unit, and the outline that they make."""
+    """The forms of a start with their sizes in the unit, and the outline [mm] that they make; `sizes` are in mm.
+
+    Raises JobFaults, each at the size that it came from, where the sizes make no outline.
+    """
     forms = start.forms({name: round(from_mm(mm, unit), 9) for name, mm in sizes.items()})
     try:
         return forms, chain_from_forms(forms, to_mm(1.0, unit), surface).outline()
@@ -153,7 +156,7 @@ def form_outline(
 
 
 def usual_curve(outline: Outline) -> tuple[float, ...]:
-    """What is curved, where that is known to be all that the finish is asked for; else nothing.
+    """The curved part from z to z [mm], where that is known to be all that is to be finished; else nothing.
 
     A curve that runs on to the bar behind stops a nose radius before it: that is what a job means that does not say.
     """
@@ -175,7 +178,7 @@ def _start(form: str) -> Start:
 
 
 def sizes_told(start: Start, told: dict[str, str], unit: Unit) -> dict[str, float]:
-    """Every size in mm, the usual one where none is told; all faults at once."""
+    """Every size in mm, the usual one where none is given. Raises JobFaults with all faults at once."""
     known, faults, out = ", ".join(start.sizes), [], {}
     for name in told:
         if name not in start.sizes:

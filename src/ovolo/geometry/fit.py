@@ -37,7 +37,9 @@ class Fitted:
 
 
 def arc_leaving(start: Point, direction: Point, end: Point) -> Segment:
-    """The arc that leaves `start` in a direction (unit vector) and ends at `end`; a line where it is as good as one.
+    """The arc from `start` in a direction (unit vector) to `end` [mm]; a line where it is as good as one.
+
+    Raises ValueError where the direction points straight away from `end`.
 
     >>> arc_leaving(Point(0, 0), Point(0, 1), Point(-9, 9)).centre
     Point(x=-9.0, y=0.0)
@@ -49,7 +51,7 @@ def arc_leaving(start: Point, direction: Point, end: Point) -> Segment:
     if abs(across) / 4 < _STRAIGHT and direction.x * vx + direction.y * vy > 0:
         return Line(start, end)
     if across == 0:
-        raise ValueError("no arc turns straight back")
+        raise ValueError(f"no arc from {start} turns straight back to {end}")
     size = square / (2 * across)
     return Arc(start, end, Point(start.x - direction.y * size, start.y + direction.x * size), size > 0)
 
@@ -68,7 +70,7 @@ def biarc(start: Point, leaving: Point, end: Point, arriving: Point) -> tuple[Se
     # d = (root - along)/open_, written so that it holds where the directions are the same (open_ = 0).
     under = root + along
     if square == 0 or under <= 1e-12 * math.sqrt(square):
-        raise ValueError("no pair of arcs joins these ends")
+        raise ValueError(f"no pair of arcs joins {start} and {end}")
     d = square / under
     joint = Point(
         (start.x + end.x + d * (leaving.x - arriving.x)) / 2, (start.y + end.y + d * (leaving.y - arriving.y)) / 2
@@ -135,11 +137,11 @@ def _try_pair(curve: Curve, start: float, end: float, low: float, high: float) -
     samples = [curve(start + (end - start) * i / _SAMPLES) for i in range(_SAMPLES + 1)]
     points = [p for p, _ in samples]
     if not all(math.isfinite(p.x) and math.isfinite(p.y) for p in points):
-        raise CannotFit("the curve has a place that is not a number")
+        raise CannotFit(f"the curve has a place that is not a number between {start:g} and {end:g}")
     size = max(math.dist(points[0], p) for p in points)
     if size < 1e-9:
         if start == low and end == high:
-            raise CannotFit("the curve has no length")
+            raise CannotFit(f"the curve has no length: {size:g} mm")
         return Fitted((), size)
     try:
         pair = biarc(points[0], _heading(samples, 0, 1, sense), points[-1], _heading(samples, -1, -2, sense))

@@ -62,7 +62,7 @@ def turn_between(before: Segment, after: Segment) -> float:
 
 
 def rounded(before: Segment, after: Segment, radius: float) -> tuple[Segment, Arc, Segment] | None:
-    """The corner between two segments rounded by an arc tangent to both, which are cut back to it.
+    """The corner between two segments rounded by an arc of a radius [mm] tangent to both, which are cut back to it.
 
     None where an arc of this radius does not fit between their far ends, or where there is no corner.
     """

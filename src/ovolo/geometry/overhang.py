@@ -111,7 +111,7 @@ def hidden_behind(outline: Outline, p: Point) -> bool:
 
 
 def seen_down_to(outline: Outline, p: Point) -> float | None:
-    """How far toward the axis an edge in a cut-open bore is seen: to the next metal; None where it lies over metal.
+    """How far toward the axis an edge in a cut-open bore is seen [mm]: to the next metal; None where it is over metal.
 
     >>> seen_down_to(Outline((Line(Point(0, 9), Point(-24, 9)),)), Point(-24, 9))
     0.0

@@ -111,7 +111,7 @@ class Arc:
         ax, ay, bx, by = middle.x - start.x, middle.y - start.y, end.x - start.x, end.y - start.y
         det = 2 * (ax * by - ay * bx)
         if abs(det) < 1e-12 * max(1.0, math.hypot(ax, ay) * math.hypot(bx, by)):
-            raise ValueError("the three points lie on one line")
+            raise ValueError(f"the three points lie on one line: {start}, {middle}, {end}")
         a2, b2 = ax * ax + ay * ay, bx * bx + by * by
         centre = Point(start.x + (by * a2 - ay * b2) / det, start.y + (ax * b2 - bx * a2) / det)
         return cls(start, end, centre, ccw=det > 0)

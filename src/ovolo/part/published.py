@@ -380,7 +380,7 @@ def thread(name: str, where: str = "thread") -> Thread:
 def undercut(diameter: float, *, fatigue: bool = False, where: str = "undercut") -> Undercut:
     """The undercut of DIN 509 for a diameter [mm]; a diameter on an edge belongs to the smaller range.
 
-    fatigue: the row for alternating load, for diameters over 18 mm.
+    fatigue: the row for alternating load, for diameters over 18 mm. Raises FaultsFound for a diameter that has none.
 
     >>> undercut(18).name, undercut(18.1).name, undercut(40, fatigue=True).name
     ('0.6 × 0.2', '0.6 × 0.3', '1 × 0.2')

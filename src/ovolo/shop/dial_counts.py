@@ -21,7 +21,7 @@ def division(slide: Slide) -> float:
 
 
 def can_be_stopped_at(count: float, division: float) -> bool:
-    """Whether figures that are whole counts lie on divisions, or on simple parts of them.
+    """Whether figures that are whole counts lie on divisions, or on simple parts of them; both in one unit.
 
     >>> [can_be_stopped_at(count, 0.05) for count in (0.05, 0.1, 0.025, 0.005, 0.03, 0.02)]
     [True, True, True, True, False, False]

@@ -32,7 +32,7 @@ def dial_place(slide: Slide, figure: float) -> DialPlace:
 
 
 def dial_words(slide: Slide, start: float, end: float) -> str:
-    """How to wind a dial from one figure to another, as people count it.
+    """How to wind a dial from one figure to another, in what the slide reads [mm], as people count it.
 
     >>> saddle = Slide("saddle", "radius", "away", 0.05, per_turn=2.0, divisions=40)
     >>> dial_words(saddle, 0.0, -3.35)

@@ -25,9 +25,10 @@ class Axis(NamedTuple):
 
 
 def find_axis(segments: Sequence[Segment], centre: Sequence[Piece], asked: Asked, scale: float, flipped: bool) -> Axis:
-    """The axis: as told, else a centre line, else the line that mirrors the section, else the edge of a half-section.
+    """The axis as given, else a centre line, else the line that mirrors the section, else the edge of a half-section.
 
-    Raises JobFaults where none can be told from another.
+    scale: mm in one unit of the file. flipped: y grows downward there. Raises JobFaults where more than one line would
+    do, or none.
     """
     if asked.axis is not None:
         return _told(asked.axis, scale, flipped)

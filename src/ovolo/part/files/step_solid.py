@@ -52,7 +52,7 @@ def main(args: list[str]) -> int:
 
 
 def packed(s: Segment) -> list[float]:
-    """A segment as numbers: the ends of a line; ends, centre and sense of an arc.
+    """A segment as numbers [mm]: the ends of a line; ends, centre and sense of an arc.
 
     >>> unpacked(packed(Line(Point(0.0, 9.0), Point(-24.0, 9.0))))
     Line(start=Point(x=0.0, y=9.0), end=Point(x=-24.0, y=9.0))
@@ -61,7 +61,7 @@ def packed(s: Segment) -> list[float]:
 
 
 def unpacked(row: list[float]) -> Segment:
-    """The segment that was packed."""
+    """The segment [mm] that was packed."""
     start, end = Point(row[0], row[1]), Point(row[2], row[3])
     return Line(start, end) if len(row) == 4 else Arc(start, end, Point(row[4], row[5]), bool(row[6]))
 

@@ -144,7 +144,7 @@ def _unions(
 
 
 def split_where_others_end(segments: list[Segment], gap: float) -> list[Segment]:
-    """Each segment cut where another one ends on it, so that a tee becomes a joint."""
+    """Each segment cut where another one ends within `gap` [mm] of it, so that a tee becomes a joint."""
     import numpy as np
     import shapely
 

@@ -155,7 +155,10 @@ def mm(value: float) -> str:
 
 
 def run(here: Point, length: float | None, to: float | None) -> float:
-    """How far a form goes along the axis, from its `length` or from the z at which it ends; JobFaults without one."""
+    """How far a form goes along the axis [mm], from its `length` or from the z at which it ends.
+
+    Raises JobFaults where both or neither is given, and where it would not go toward the chuck.
+    """
     if (length is None) == (to is None):
         says = "both a length and an end are given" if length is not None else "neither a length nor an end is given"
         refuse("length", length, says, "Give length, or to (the z at which it ends)")

@@ -61,7 +61,10 @@ def outline_from_forms(forms: Sequence[Mapping[str, Any]], unit: float, surface:
 
 
 def chain_from_forms(forms: Sequence[Mapping[str, Any]], unit: float, surface: Surface = "outside") -> Chain:
-    """As `outline_from_forms`, but the chain: its `deviation` is how far arcs stray from ellipses and handles, mm."""
+    """As `outline_from_forms`, but the chain: its `deviation` is how far arcs stray from ellipses and handles, mm.
+
+    Raises JobFaults with everything that is wrong with the forms.
+    """
     if not 1 <= len(forms) <= MOST_FORMS:
         says, remedy = "that many forms make no part", "Draw it with forms, such as a dome and a cylinder"
         raise JobFaults([Fault("part.form", len(forms), f"1 to {MOST_FORMS}", says, remedy)])
