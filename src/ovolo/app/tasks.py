@@ -33,7 +33,7 @@ from ovolo.errors import CannotPlan, Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, read_drawing
 from ovolo.plan import previews
 from ovolo.plan.model import Job, Plan
-from ovolo.plan.planner import assigned, make_plan
+from ovolo.plan.planner import choose_tools, make_plan
 from ovolo.plan.report.unreached import unreached
 from ovolo.predict.forecast.outlook import forecast
 from ovolo.predict.forecast.tradeoff import tradeoff
@@ -164,7 +164,7 @@ def plan_unreached(body: Body) -> bytes:
 def _said_of_tools(job: Job) -> list[str]:
     """The words of the faults that the drawing of a refusal says itself."""
     try:
-        assigned(job, job.shop.tools)
+        choose_tools(job, job.shop.tools)
     except CannotPlan as refused:
         return [fault.says for fault in refused.faults if fault.where.startswith("tool")]
     return []

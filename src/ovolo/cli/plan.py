@@ -19,7 +19,7 @@ from ovolo.errors import CannotPlan, Fault, JobFaults, OutputError
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.plan.report.unreached import unreached
-from ovolo.predict.forecast.outlook import doings_by_move
+from ovolo.predict.forecast.outlook import work_counts_by_move
 from ovolo.predict.loads.load import loads
 from ovolo.predict.methods.coarse import coarse as coarse_plan
 from ovolo.show.drawing.pictures import PICTURES, PictureName
@@ -203,11 +203,11 @@ def _tool(name: str, job: Job) -> str:
 def _fit(made: Plan, file: str) -> Fit:
     """The pace of a recorded run of the plan."""
     run = read_recording(file, len(made.moves))
-    by_move = doings_by_move(made, loads(made))
-    doings = [by_move[each.move - 1] for each in run]
-    took, cutting = sum(each.seconds for each in run), sum(each.feed_seconds for each in doings)
+    by_move = work_counts_by_move(made, loads(made))
+    work_counts = [by_move[each.move - 1] for each in run]
+    took, cutting = sum(each.seconds for each in run), sum(each.feed_seconds for each in work_counts)
     if took <= cutting:
         says = "all moves together take no longer than their cuts alone at the feed assumed"
         remedy = "Time every move from the end of the one before, in seconds"
         raise JobFaults([Fault(file, f"{took:.0f} s", f"more than {cutting:.0f} s", says, remedy)])
-    return fitted(made.job.shop.pace, doings, [each.seconds for each in run])
+    return fitted(made.job.shop.pace, work_counts, [each.seconds for each in run])

@@ -14,7 +14,7 @@ import numpy as np
 from ovolo.cutting.limits import above, at_least, within_limits
 from ovolo.shop.pace import Pace
 
-__all__ = ["Doings", "Fit", "Pace", "Times", "calibrated", "feed_seconds", "fitted", "times"]
+__all__ = ["Fit", "Pace", "Times", "WorkCounts", "calibrated", "feed_seconds", "fitted", "times"]
 
 BY_HAND = {
     "turn": "turns",
@@ -23,10 +23,10 @@ BY_HAND = {
     "tool_change": "tool_changes",
     "measuring": "measurings",
 }
-"""Each constant that a recorded move can tell, and the doings that it is the time of."""
+"""Each constant that a recorded move can tell, and the work that it is the time of."""
 
 
-class Doings(NamedTuple):
+class WorkCounts(NamedTuple):
     """How much is to be done.
 
     turns: of the handwheels; settings, locks, tool_changes, measurings: how often, a setting without care a part of
@@ -84,35 +84,35 @@ def feed_seconds(length: float, feed: float, rpm: float) -> float:
     return 60 * length / (feed * rpm)
 
 
-def times(doings: Doings, pace: Pace) -> Times:
-    """How long the doings take at a pace [s].
+def times(work_counts: WorkCounts, pace: Pace) -> Times:
+    """How long the work takes at a pace [s].
 
-    >>> times(Doings(turns=10, settings=4), Pace(turn=2, setting=5)).total
+    >>> times(WorkCounts(turns=10, settings=4), Pace(turn=2, setting=5)).total
     40.0
     """
-    within_limits(*(at_least(name, value, 0) for name, value in doings._asdict().items()))
+    within_limits(*(at_least(name, value, 0) for name, value in work_counts._asdict().items()))
     return Times(
-        doings.turns * pace.turn,
-        doings.settings * pace.setting,
-        doings.locks * pace.lock,
-        doings.tool_changes * pace.tool_change,
-        doings.measurings * pace.measuring,
-        doings.feed_seconds,
-        60 * doings.filed / pace.filing,
+        work_counts.turns * pace.turn,
+        work_counts.settings * pace.setting,
+        work_counts.locks * pace.lock,
+        work_counts.tool_changes * pace.tool_change,
+        work_counts.measurings * pace.measuring,
+        work_counts.feed_seconds,
+        60 * work_counts.filed / pace.filing,
     )
 
 
-def calibrated(pace: Pace, doings: Doings, seconds: float) -> Pace:
+def calibrated(pace: Pace, work_counts: WorkCounts, seconds: float) -> Pace:
     """The pace that would have taken just the time of a recorded run: every constant by the same factor.
 
     seconds: the whole run, more than its feed alone takes. One run can't tell winding from reading, so their
     proportion stays; what the feed takes isn't the user's doing and stays too. Moves recorded one by one tell more
     (`fitted`).
 
-    >>> calibrated(Pace(turn=2, setting=5), Doings(turns=10, settings=4), 80).setting
+    >>> calibrated(Pace(turn=2, setting=5), WorkCounts(turns=10, settings=4), 80).setting
     10.0
     """
-    foreseen = times(doings, pace)
+    foreseen = times(work_counts, pace)
     by_hand = foreseen.total - foreseen.feeding
     within_limits(
         above("seconds", seconds, foreseen.feeding, "Record the whole run, from the first move to the last"),
@@ -147,29 +147,29 @@ class Fit(NamedTuple):
     off: float
 
 
-def fitted(pace: Pace, doings: Sequence[Doings], seconds: Sequence[float]) -> Fit:
-    """The pace that tells recorded moves best, each by its own doings and the seconds that it took.
+def fitted(pace: Pace, work_counts: Sequence[WorkCounts], seconds: Sequence[float]) -> Fit:
+    """The pace that tells recorded moves best, each by its own work and the seconds that it took.
 
     Least squares, no constant below 0. What the moves can't tell apart keeps the proportion of `pace`: each constant is
     drawn toward that of `calibrated`, with the weight of one move that is off as that pace is on average. A constant
-    whose doings no move has stays as it is, and so does filing, which belongs to no move. One that was 0 is sought from
-    the usual one on.
+    that no move has work for stays as it is, and so does filing, which belongs to no move. One that was 0 is sought
+    from the usual one on.
 
-    >>> run = [Doings(turns=2, settings=1), Doings(turns=6, settings=1), Doings(turns=1, settings=2)]
+    >>> run = [WorkCounts(turns=2, settings=1), WorkCounts(turns=6, settings=1), WorkCounts(turns=1, settings=2)]
     >>> found = fitted(Pace(), run, [14, 22, 22])
     >>> round(found.pace.turn, 1), round(found.pace.setting, 1), found.told
     (2.0, 10.0, ('turn', 'setting'))
     """
     from scipy.optimize import nnls
 
-    whole = Doings(*(sum(values) for values in zip(*doings, strict=True)))._replace(filed=0.0)
+    whole = WorkCounts(*(sum(values) for values in zip(*work_counts, strict=True)))._replace(filed=0.0)
     usual = {name: getattr(Pace, name) for name in BY_HAND if not getattr(pace, name)}
     start = calibrated(replace(pace, **usual), whole, sum(seconds))
     counted = {name: float(getattr(whole, each)) for name, each in BY_HAND.items()}
     told = tuple(name for name in BY_HAND if counted[name] > 0)
-    table = np.array([[float(getattr(one, BY_HAND[name])) for name in told] for one in doings])
+    table = np.array([[float(getattr(one, BY_HAND[name])) for name in told] for one in work_counts])
     guess = np.array([getattr(start, name) for name in told])
-    fixed = np.array([times(one._replace(filed=0.0), start).total for one in doings]) - table @ guess
+    fixed = np.array([times(one._replace(filed=0.0), start).total for one in work_counts]) - table @ guess
     wanted = np.array(seconds) - fixed
     drawn = max(_off(wanted - table @ guess), 1e-9)
     scaled, _ = nnls(
@@ -178,11 +178,11 @@ def fitted(pace: Pace, doings: Sequence[Doings], seconds: Sequence[float]) -> Fi
     found = replace(
         pace, **{name: float(share * value) for name, share, value in zip(told, scaled, guess, strict=True)}
     )
-    before, after = ([times(one._replace(filed=0.0), each).total for one in doings] for each in (pace, found))
+    before, after = ([times(one._replace(filed=0.0), each).total for one in work_counts] for each in (pace, found))
     return Fit(
         found,
         told,
-        len(doings),
+        len(work_counts),
         float(sum(seconds)),
         sum(before),
         sum(after),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from ovolo.geometry.halving import halved
+from ovolo.geometry.bisection import bisected
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 
 
@@ -86,7 +86,7 @@ def rounded(before: Segment, after: Segment, radius: float) -> tuple[Segment, Ar
 def largest_rounding(before: Segment, after: Segment) -> float:
     """The greatest radius that fits a corner, mm, found by halving to 1e-6; 0 where there is no corner."""
     high = 4 * (before.length + after.length) / max(abs(math.tan(turn_between(before, after) / 2)), 1e-9)
-    return halved(lambda radius: rounded(before, after, radius) is not None, 0.0, high, most=80)[0]
+    return bisected(lambda radius: rounded(before, after, radius) is not None, 0.0, high, most=80)[0]
 
 
 def _lines(a: Line, b: Line) -> list[Point]:

@@ -18,11 +18,11 @@ from ovolo.plan.report.operator_steps import ahead
 from ovolo.plan.stations.choose_tools import (
     Assignment,
     Reach,
+    allocate,
+    equalised,
     proof_of,
     reach_over,
     reaches_of,
-    share_out,
-    spread,
     stations_for,
 )
 from ovolo.plan.stations.search import least_ridge
@@ -52,10 +52,10 @@ def make_plan(job: Job, *, ridge: float | None = None, stations: int | None = No
     tools = _drawer(job, tool)
     if stations is not None:
         job = _asked(job, ridge_for(job, stations, tools=[t.name for t in tools]))
-    return _plan(*assigned(job, tools))
+    return _plan(*choose_tools(job, tools))
 
 
-def assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[Reach]]:
+def choose_tools(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[Reach]]:
     """Tools and settings; the finish is carried a little past the curve where that costs no station.
 
     Raises CannotPlan where no tools reach the whole curve.
@@ -65,16 +65,16 @@ def assigned(job: Job, tools: Sequence[Tool]) -> tuple[Frame, Assignment, list[R
     if at_no_cone:
         raise CannotPlan(at_no_cone)
     reaches = reaches_of(exact, tools, ridge)
-    shared = share_out(exact, reaches, ridge)
+    shared = allocate(exact, reaches, ridge)
     if shared is None:
         raise CannotPlan(out_of_reach(exact, reaches, ridge))
     proof = proof_of(exact, shared[1], ridge)
     ample = exact.carried_on()
     wider = [reach_over(ample, r, ridge) for r in reaches]
-    again = share_out(ample, wider, ridge)
+    again = allocate(ample, wider, ridge)
     if again is not None and again[0] == shared[0]:
-        return ample, spread(ample, again[1], ridge, proof), wider
-    return exact, spread(exact, shared[1], ridge, proof), reaches
+        return ample, equalised(ample, again[1], ridge, proof), wider
+    return exact, equalised(exact, shared[1], ridge, proof), reaches
 
 
 def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Plan:

@@ -17,7 +17,7 @@ from ovolo.errors import CannotPlan, Fault
 from ovolo.geometry.segments import Point
 from ovolo.plan.job import Job
 from ovolo.plan.move import Proof
-from ovolo.plan.stations.choose_tools import WIDEST_GAP, Assignment, Reach, Stretch, reaches_of, share_out, spread
+from ovolo.plan.stations.choose_tools import WIDEST_GAP, Assignment, Reach, Stretch, allocate, equalised, reaches_of
 from ovolo.plan.stations.search import least_ridge
 from ovolo.plan.stations.stations import Chooser, Pass, grid_settings
 from ovolo.plan.view.frame import Frame
@@ -91,12 +91,12 @@ class _Known:
 def _known(job: Job) -> _Known:
     """The tools and stretches for the job's own ridge."""
     frame = Frame(job)
-    shared = share_out(frame, reaches_of(frame, job.shop.tools, job.part.ridge), job.part.ridge)
+    shared = allocate(frame, reaches_of(frame, job.shop.tools, job.part.ridge), job.part.ridge)
     if shared is None:
         says = "no tool of the drawer reaches the whole curve"
         raise CannotPlan([Fault("tool", [t.name for t in job.shop.tools], "", says, "Add a tool that does")])
     shares = shared[1]
-    assignment = spread(frame, shares, job.part.ridge, Proof(0, None))  # no proof is asked of a preview
+    assignment = equalised(frame, shares, job.part.ridge, Proof(0, None))  # no proof is asked of a preview
     choosers = [_chooser(frame, reach, stretch) for reach, stretches in shares for stretch in stretches]
     slants = [item for work in assignment.works for item in work.slants]
     cones = tuple((item.piece.begin + item.piece.end) / 2 for item in slants)

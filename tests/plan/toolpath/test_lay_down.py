@@ -6,7 +6,7 @@ import pytest
 from tests.documents.jobs import Data, pin
 
 from ovolo.documents.reading import job_from_data
-from ovolo.plan.planner import assigned
+from ovolo.plan.planner import choose_tools
 from ovolo.plan.toolpath import plan_moves
 from ovolo.plan.toolpath.lay_down import lay_down
 from ovolo.plan.toolpath.minutes import Price
@@ -19,7 +19,7 @@ SHOULDER: list[Data] = [{"z": 0, "d": 12}, {"z": -24, "d": 12}, {"z": -24, "d": 
 
 def _laid(changes: Data) -> tuple[Frame, Draft, Draft]:
     job = job_from_data(pin(changes))
-    frame, assignment, reaches = assigned(job, job.shop.tools)
+    frame, assignment, reaches = choose_tools(job, job.shop.tools)
     drawer = [reach.tool for reach in reaches if reach.side is None]
     return frame, lay_down(frame, assignment, drawer), plan_moves.lay_down(frame, assignment, drawer)
 

@@ -9,7 +9,7 @@ from tests.documents.jobs import Data, pin
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.model import Plan
-from ovolo.plan.planner import assigned, make_plan
+from ovolo.plan.planner import choose_tools, make_plan
 from ovolo.plan.stations.choose_tools import Work
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.toolpath.plain_passes import _cut_short, with_plain
@@ -70,7 +70,7 @@ def plan(request: pytest.FixtureRequest) -> Plan:
 
 
 def _first_work(plan: Plan) -> tuple[Frame, Work]:
-    frame, assignment, _ = assigned(plan.job, plan.tools)
+    frame, assignment, _ = choose_tools(plan.job, plan.tools)
     return frame, assignment.works[0]
 
 

@@ -9,7 +9,7 @@ from tests.documents.jobs import Data, pin
 
 from ovolo.documents.reading import job_from_data, read_job
 from ovolo.plan.model import Plan
-from ovolo.plan.planner import assigned, make_plan
+from ovolo.plan.planner import choose_tools, make_plan
 from ovolo.plan.sweep.sweep import sweep
 from ovolo.plan.toolpath.plain_passes import with_plain
 from ovolo.plan.toolpath.plan_moves import over_the_bite
@@ -132,7 +132,7 @@ def test_every_example_is_cut_at_least_as_evenly_as_without_balancing(path: Path
 def test_equal_steps_are_asked_for_with_and_without_balancing() -> None:
     """The job asks for them: so the settings at whole turns are the same ones, and only those beside them differ."""
     plan = make_plan(read_job(ROOT / "examples" / "guide-pin.toml"))
-    frame, assignment, reaches = assigned(plan.job, plan.job.shop.tools)
+    frame, assignment, reaches = choose_tools(plan.job, plan.job.shop.tools)
     (work,) = assignment.works
     greedy = {(p.last, p.y) for p in _greedy(frame, work, reaches)}
     planned = {(p.last, p.y) for p in work.passes}

@@ -16,12 +16,12 @@ from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan
 from ovolo.predict.forecast.outlook import (
     AMPLE,
-    doings_by_move,
-    doings_of,
     errors_of,
     forecast,
     left_volume,
     touches_of,
+    work_counts_by_move,
+    work_counts_of,
 )
 from ovolo.predict.loads.load import loads
 
@@ -88,8 +88,8 @@ def test_a_curve_without_stations_has_no_scatter(dome: Plan) -> None:
     assert forecast(none, runs=200).scatter is None
 
 
-def test_doings_are_counted_from_the_moves(dome: Plan) -> None:
-    found = doings_of(dome, loads(dome))
+def test_work_counts_are_counted_from_the_moves(dome: Plan) -> None:
+    found = work_counts_of(dome, loads(dome))
     careful = sum(move.within < AMPLE for move in dome.moves)
     assert found.settings == round(careful + 0.25 * (len(dome.moves) - careful))
     assert found.locks == 2 * sum(move.cuts and move.stage == "finish" for move in dome.moves)
@@ -111,8 +111,8 @@ def test_the_jobs_own_pace_is_gone_by() -> None:
     assert slow.filing == quick.filing
 
 
-def test_the_doings_of_all_moves_are_those_of_the_plan(dome: Plan) -> None:
-    by_move, whole = doings_by_move(dome, loads(dome)), doings_of(dome, loads(dome))
+def test_the_work_counts_of_all_moves_are_those_of_the_plan(dome: Plan) -> None:
+    by_move, whole = work_counts_by_move(dome, loads(dome)), work_counts_of(dome, loads(dome))
     assert len(by_move) == len(dome.moves)
     assert sum(each.turns for each in by_move) == pytest.approx(whole.turns)
     assert sum(each.feed_seconds for each in by_move) == pytest.approx(whole.feed_seconds)

@@ -4,11 +4,11 @@ import tomllib
 
 from tests.documents.jobs import pin
 
-from ovolo.cutting.pace import Doings, Pace, fitted
+from ovolo.cutting.pace import Pace, WorkCounts, fitted
 from ovolo.documents.reading import job_from_data
 from ovolo.show.words.recorded import fit_as_toml
 
-RUN = [Doings(turns=k % 7, settings=1 + k % 2, locks=2 * (k % 3)) for k in range(12)]
+RUN = [WorkCounts(turns=k % 7, settings=1 + k % 2, locks=2 * (k % 3)) for k in range(12)]
 TOOK = [1.25 * (k % 7) + 10 * (1 + k % 2) + 4 * 2 * (k % 3) for k in range(12)]
 
 
@@ -34,6 +34,6 @@ def test_few_moves_are_doubted() -> None:
 
 
 def test_what_takes_no_time_is_named() -> None:
-    run = [Doings(turns=k, settings=1) for k in range(1, 10)]
+    run = [WorkCounts(turns=k, settings=1) for k in range(1, 10)]
     text = fit_as_toml(fitted(Pace(), run, [30.0 - k for k in range(1, 10)]), 9)
     assert "turn came out as 0" in text

@@ -10,7 +10,7 @@ from typing import Literal
 import numpy as np
 
 from ovolo.errors import Fault
-from ovolo.geometry.halving import halved
+from ovolo.geometry.bisection import bisected
 from ovolo.geometry.segments import Arc, Point
 from ovolo.plan.job import Job
 from ovolo.plan.stations.choose_tools import Reach, Stretch, assign, missed_by_all, reaches_of
@@ -142,7 +142,7 @@ def _least_ridge(frame: Frame, tools: Sequence[Tool], ridge: float, gaps: Sequen
         low, high = high, high * 1.5
         if high > 1.0:
             return None
-    high, _ = halved(enough, high, low, most=12)
+    high, _ = bisected(enough, high, low, most=12)
     scale = 10.0 ** (math.floor(math.log10(high)) - 1)
     return math.ceil(high / scale * 1.02) * scale
 
@@ -195,7 +195,7 @@ def _needed(frame: Frame, tool: Tool, gap: Stretch, ridge: float) -> tuple[Liter
     low = high = (tool.stands_out if field == "stands_out" else tool.stem) or 0.0
     while not _reaches(frame, _standing_out(tool, field, high), gap, ridge):
         low, high = high, 1.5 * high + 1.0
-    high, _ = halved(lambda far: _reaches(frame, _standing_out(tool, field, far), gap, ridge), high, low, close=CLOSE)
+    high, _ = bisected(lambda far: _reaches(frame, _standing_out(tool, field, far), gap, ridge), high, low, close=CLOSE)
     tenth = 0.1 * frame.job.measure[0]
     return field, math.ceil(high / tenth) * tenth
 

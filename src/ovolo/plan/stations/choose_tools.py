@@ -164,11 +164,11 @@ def _within(reach: Reach, covered: Sequence[Stretch]) -> list[Stretch]:
 
 def assign(frame: Frame, reaches: Sequence[Reach], ridge: float) -> Assignment | None:
     """The fewest tools that finish the whole curve, and among those the fewest stations; None where none do."""
-    found = share_out(frame, reaches, ridge)
-    return None if found is None else spread(frame, found[1], ridge, proof_of(frame, found[1], ridge))
+    found = allocate(frame, reaches, ridge)
+    return None if found is None else equalised(frame, found[1], ridge, proof_of(frame, found[1], ridge))
 
 
-def share_out(frame: Frame, reaches: Sequence[Reach], ridge: float) -> tuple[int, list[Share]] | None:
+def allocate(frame: Frame, reaches: Sequence[Reach], ridge: float) -> tuple[int, list[Share]] | None:
     """The fewest stations, with the fewest tools, and which tool cuts what; None where none do."""
     useful = [r for r in reaches if r.covered]
     names = list(dict.fromkeys(r.name for r in useful))
@@ -190,7 +190,7 @@ def stations_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | No
 
 def fewest_for(frame: Frame, drawer: Sequence[Tool], ridge: float) -> int | None:
     """How many stations this ridge takes with the fewest tools, without choosing them; None where none do."""
-    found = share_out(frame, reaches_of(frame, drawer, ridge), ridge)
+    found = allocate(frame, reaches_of(frame, drawer, ridge), ridge)
     return None if found is None else found[0]
 
 
@@ -256,7 +256,7 @@ def proof_of(frame: Frame, shares: Sequence[Share], ridge: float) -> Proof:
     return Proof(total - 1, min(leaves, default=None))
 
 
-def spread(frame: Frame, shares: Sequence[Share], ridge: float, proof: Proof) -> Assignment:
+def equalised(frame: Frame, shares: Sequence[Share], ridge: float, proof: Proof) -> Assignment:
     """Choose the settings of every stretch with its highest ridge as low as its number allows."""
     works: list[Work] = []
     sides: dict[str, list[SideWork]] = {}

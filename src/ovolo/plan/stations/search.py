@@ -12,7 +12,7 @@ import math
 from collections.abc import Callable, Iterable, Mapping
 from typing import TypeVar
 
-from ovolo.geometry.halving import halved
+from ovolo.geometry.bisection import bisected
 
 #: So many trials follow the line; then every other one halves what is left, for where the line leads nowhere.
 BY_LINE = 5
@@ -106,7 +106,7 @@ def least_ridge(
         if high >= coarsest:
             return None
         low, high, factor = high, min(high * factor, coarsest), factor * factor
-    high, _ = halved(enough, high, low, close=close * high)
+    high, _ = bisected(enough, high, low, close=close * high)
     return high
 
 

@@ -16,8 +16,8 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.errors import Fault
+from ovolo.geometry.bisection import bisected
 from ovolo.geometry.chain import Floats
-from ovolo.geometry.halving import halved
 from ovolo.geometry.segments import Point
 from ovolo.plan.view.frame import NEAR, Frame
 from ovolo.shop.set_over import SetOver
@@ -95,7 +95,7 @@ class SlantPass:
                 ends.append(limit)
                 continue
             good, bad = float(u[max(out[0] - 1, 0)]), float(u[out[0]])
-            ends.append(halved(lambda place: bool(inside(np.array([place]))[0]), good, bad, close=LOST)[0])
+            ends.append(bisected(lambda place: bool(inside(np.array([place]))[0]), good, bad, close=LOST)[0])
         return ends[0], ends[1]
 
 

@@ -1,7 +1,7 @@
-"""The metal that stands and the part that must be kept, in tiles along the axis.
+"""The metal that stands and the part that must be kept, in strips along the axis.
 
-So that a move costs what it touches and not what there is; and since no tile knows of the others, the next move of
-every tile is taken at once.
+So that a move costs what it touches and not what there is; and since no strip knows of the others, the next move of
+every strip is taken at once.
 """
 
 from __future__ import annotations
@@ -18,15 +18,15 @@ from shapely.geometry.base import BaseGeometry
 from ovolo.geometry.chain import Floats, Ints
 from ovolo.plan.sweep.swept_hulls import Geometries, Tracks
 
-#: Width of a tile, in nose radii, and how many there are at most.
+#: Width of a strip, in nose radii, and how many there are at most.
 TILE, MOST_TILES = 4.0, 128
-#: How far the first and the last tile of the part run on, mm.
+#: How far the first and the last strip of the part run on, mm.
 BEYOND = 300.0
 #: What shapely calls a polygon.
 POLYGON = 3
 #: Areas up to this are the rounding of two computations, mm².
 ROUNDING = 1e-10
-#: A track that takes no more than this from a tile only touches what stands there, mm².
+#: A track that takes no more than this from a strip only touches what stands there, mm².
 HAIR = 1e-12
 #: What is thinner than this is no metal, mm.
 FILM = 1e-8
@@ -36,7 +36,7 @@ CLOSE = 0.02
 
 @dataclass(frozen=True)
 class Chips:
-    """What tracks take, or would take where they only look: `pieces`, each from one tile, with the number of its track
+    """What tracks take, or would take where they only look: `pieces`, each from one strip, with the number of its track
     in rising order; and the area for each track, mm²."""
 
     pieces: Geometries
@@ -56,27 +56,27 @@ class Chips:
 
 @dataclass(frozen=True)
 class History:
-    """The metal of each tile before the first track, and after each that cut it: `tile` and `track`, in rising order,
+    """The metal of each strip before the first track, and after each that cut it: `strip` and `track`, in rising order,
     say which is which."""
 
     blank: Geometries
-    tile: Ints
+    strip: Ints
     track: Ints
     metal: Geometries
 
     def after(self, track: int) -> BaseGeometry:
         """The metal in one piece when the tracks up to this one have been taken; before the first one: -1."""
         out = self.blank.copy()
-        for tile in range(len(out)):
-            first, behind = np.searchsorted(self.tile, [tile, tile + 1])
+        for strip in range(len(out)):
+            first, behind = np.searchsorted(self.strip, [strip, strip + 1])
             done = int(np.searchsorted(self.track[first:behind], track, side="right"))
             if done:
-                out[tile] = self.metal[first + done - 1]
+                out[strip] = self.metal[first + done - 1]
         return in_one_piece(out)
 
 
 def in_one_piece(metal: Geometries) -> BaseGeometry:
-    """The metal of neighbouring tiles as one region.
+    """The metal of neighbouring strips as one region.
 
     Where tools with corners have cut along the same line from either side, rounding leaves a film on it.
     """
@@ -85,7 +85,7 @@ def in_one_piece(metal: Geometries) -> BaseGeometry:
 
 
 class Tiles:
-    """A blank and what of it must be kept, cut into tiles; `radius` that of the largest nose, mm."""
+    """A blank and what of it must be kept, cut into strips; `radius` that of the largest nose, mm."""
 
     def __init__(self, blank: shapely.Geometry, keep: shapely.Geometry, radius: float) -> None:
         self.border = shapely.boundary(keep)
@@ -106,9 +106,9 @@ class Tiles:
         self._cut.clear()
         self._blank = self.metal.copy()
         lowest = tracks.lowest(self.edges)
-        tile, track = np.nonzero((lowest < shapely.bounds(self.metal)[:, 3]).T)
-        for turn in _turns(tile):
-            which, what = tile[turn], track[turn]
+        strip, track = np.nonzero((lowest < shapely.bounds(self.metal)[:, 3]).T)
+        for turn in _turns(strip):
+            which, what = strip[turn], track[turn]
             metal = self.metal[which]
             under = lowest[what, which] < shapely.bounds(metal)[:, 3]
             which, what, metal = which[under], what[under], metal[under]
@@ -123,10 +123,10 @@ class Tiles:
 
     def kept(self, tracks: Tracks) -> Chips:
         """What tracks have in common with what must be kept."""
-        track, tile = np.nonzero(tracks.lowest(self.keep_edges) < shapely.bounds(self.keep)[:, 3])
-        hit = shapely.intersects(self.keep[tile], tracks.regions[track])
-        tile, track = tile[hit], track[hit]
-        return _chips(shapely.intersection(self.keep[tile], tracks.regions[track]), track, len(tracks.regions))
+        track, strip = np.nonzero(tracks.lowest(self.keep_edges) < shapely.bounds(self.keep)[:, 3])
+        hit = shapely.intersects(self.keep[strip], tracks.regions[track])
+        strip, track = strip[hit], track[hit]
+        return _chips(shapely.intersection(self.keep[strip], tracks.regions[track]), track, len(tracks.regions))
 
     def depth(self, pieces: Geometries) -> float:
         """How deep any of these pieces lies in what must be kept, mm."""
@@ -142,11 +142,11 @@ class Tiles:
         return in_one_piece(self.metal)
 
     def history(self) -> History:
-        """What stood in each tile while the tracks were taken."""
+        """What stood in each strip while the tracks were taken."""
         nothing = np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64), np.empty(0, dtype=object)
-        tile, track, metal = (np.concatenate(row) for row in zip(nothing, *self._cut, strict=True))
-        order = np.lexsort((track, tile))
-        return History(self._blank, tile[order], track[order], metal[order])
+        strip, track, metal = (np.concatenate(row) for row in zip(nothing, *self._cut, strict=True))
+        order = np.lexsort((track, strip))
+        return History(self._blank, strip[order], track[order], metal[order])
 
 
 def _chips(pieces: Geometries, of: Ints, tracks: int) -> Chips:
@@ -159,11 +159,11 @@ def _strips(region: shapely.Geometry, edges: Floats, low: float, high: float) ->
     return np.array([shapely.clip_by_rect(region, a, low, b, high) for a, b in itertools.pairwise(edges.tolist())])
 
 
-def _turns(tile: Ints) -> Iterator[Ints]:
-    """The first entries of all tiles, then the second ones, and so on; `tile` in rising order."""
-    if not len(tile):
+def _turns(strip: Ints) -> Iterator[Ints]:
+    """The first entries of all strips, then the second ones, and so on; `strip` in rising order."""
+    if not len(strip):
         return
-    begins = np.flatnonzero(np.diff(tile, prepend=-1))
-    rank = np.arange(len(tile)) - np.repeat(begins, np.diff(begins, append=len(tile)))
+    begins = np.flatnonzero(np.diff(strip, prepend=-1))
+    rank = np.arange(len(strip)) - np.repeat(begins, np.diff(begins, append=len(strip)))
     order = np.argsort(rank, kind="stable")
     yield from np.split(order, np.flatnonzero(np.diff(rank[order])) + 1)

@@ -13,9 +13,9 @@ from typing import Any
 
 import numpy as np
 
+from ovolo.geometry.bisection import bisected
 from ovolo.geometry.chain import Chain, Floats
 from ovolo.geometry.contact import contact_height
-from ovolo.geometry.halving import halved
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.plan.job import Job
@@ -42,25 +42,25 @@ NEAR = 1e-3
 BAR = 300.0
 
 #: How far beyond the ends of the curve the finish is carried, mm.
-SHADE = 2e-5
+OVERRUN = 2e-5
 #: How far it is carried where that costs no station: what stands on the flank of a ridge there is then lower, mm.
-AMPLE_SHADE = 0.03
+AMPLE_OVERRUN = 0.03
 
 
 @dataclass(frozen=True)
 class Frame:
     """A job seen by the planner; lengths in mm.
 
-    `shade` is how far the finish is carried past the ends of the curve; `kept` what frames of one job share.
+    `overrun` is how far the finish is carried past the ends of the curve; `kept` what frames of one job share.
     """
 
     job: Job
-    shade: float = SHADE
+    overrun: float = OVERRUN
     kept: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     def carried_on(self) -> Frame:
         """The same frame with the finish carried a little past the curve; what was worked out before is kept."""
-        return replace(self, shade=AMPLE_SHADE)
+        return replace(self, overrun=AMPLE_OVERRUN)
 
     @property
     def sign(self) -> int:
@@ -101,7 +101,7 @@ class Frame:
         start = self.outline.start
         y = np.linspace(self.base, start.y, 200)
         over = np.zeros(len(y), dtype=bool)
-        for x in (start.x + SHADE, max(self.front, start.x + SHADE)):
+        for x in (start.x + OVERRUN, max(self.front, start.x + OVERRUN)):
             u, _ = self.chain.project(np.full_like(y, x), y, 2 * self.job.shop.stock.radius)
             over |= (u > NEAR) & (u >= self.stretch[0]) & (u <= self.stretch[1])
         return min(start.y, float(y[over].min())) if over.any() else start.y
@@ -227,14 +227,14 @@ class Frame:
 
     @cached_property
     def stretch(self) -> tuple[float, float]:
-        """What is finished: the curve and a shade more, so that what stands over a corner at its end is cut with it."""
+        """What is finished: the curve and an overrun, so that what stands over a corner at its end is cut with it."""
         start, end = self.curve_ends
-        before = max(start - self.shade, 0.0) if not self.nub_end else start
-        return before, min(end + self.shade, self.chain.length)
+        before = max(start - self.overrun, 0.0) if not self.nub_end else start
+        return before, min(end + self.overrun, self.chain.length)
 
     def _crossing(self, below: float, above: float, x: float) -> float:
         """Where the outline passes x, between two values of u."""
-        return sum(halved(lambda u: bool(self.chain.points(np.array([u]))[0][0] > x), below, above)) / 2
+        return sum(bisected(lambda u: bool(self.chain.points(np.array([u]))[0][0] > x), below, above)) / 2
 
     def lattice(self, tool: Tool) -> Lattice:
         """The nose centres of this tool that the two slides can be set to in finishing."""

@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 
 from ovolo.cutting.filing import Lowering, lowering, revolved_volume
-from ovolo.cutting.pace import Doings, Pace, Times, feed_seconds, times
+from ovolo.cutting.pace import Pace, Times, WorkCounts, feed_seconds, times
 from ovolo.cutting.scatter import Errors, Outlook, Touch, nose_share, outlook, station_budget
 from ovolo.part.targets import curve_limits
 from ovolo.plan.model import Move, Plan
@@ -29,14 +29,14 @@ __all__ = [
     "Blend",
     "Forecast",
     "depth_of",
-    "doings_by_move",
-    "doings_of",
     "errors_of",
     "forecast",
     "left_volume",
     "setting_scatter",
     "touches_of",
     "travel_a_turn",
+    "work_counts_by_move",
+    "work_counts_of",
 ]
 
 AMPLE = 0.3
@@ -73,7 +73,7 @@ class Forecast:
     loads: Loads
     errors: Errors
     scatter: Outlook | None
-    doings: Doings
+    work_counts: WorkCounts
     times: Times
     blend: Blend
 
@@ -93,9 +93,11 @@ def forecast(
     runs = runs or runs_for(len(touches))
     assumed = errors or errors_of(plan)
     scatter = outlook(touches, assumed, runs, seed, chance, depth_of(plan)) if touches else None
-    doings = doings_of(plan, found)
+    work_counts = work_counts_of(plan, found)
     ridge = plan.prediction.ridge_max
-    return Forecast(found, assumed, scatter, doings, times(doings, pace), Blend(doings.filed, ridge, lowering(ridge)))
+    return Forecast(
+        found, assumed, scatter, work_counts, times(work_counts, pace), Blend(work_counts.filed, ridge, lowering(ridge))
+    )
 
 
 def runs_for(stations: int) -> int:
@@ -185,19 +187,19 @@ def _nose(plan: Plan, setting: Setting, tool: Tool) -> float:
     return nose_share(into_air, z, r)
 
 
-def doings_of(plan: Plan, found: Loads) -> Doings:
+def work_counts_of(plan: Plan, found: Loads) -> WorkCounts:
     """How much there is to wind, set, lock, change, measure, feed and file, all moves together.
 
     Metal is filed as the sweep leaves it.
     """
-    moves = doings_by_move(plan, found)
-    whole = Doings(*(sum(values) for values in zip(*moves, strict=True))) if moves else Doings()
+    moves = work_counts_by_move(plan, found)
+    whole = WorkCounts(*(sum(values) for values in zip(*moves, strict=True))) if moves else WorkCounts()
     measured = Counter(before.kind for before in plan.before)["measure"]
     return whole._replace(settings=round(whole.settings), measurings=measured, filed=left_volume(plan))
 
 
-def doings_by_move(plan: Plan, found: Loads) -> tuple[Doings, ...]:
-    """The doings of each move, with what has to happen ahead of it.
+def work_counts_by_move(plan: Plan, found: Loads) -> tuple[WorkCounts, ...]:
+    """The work of each move, counted, with what has to happen ahead of it.
 
     A move that may be off by `AMPLE` counts a quarter; each finishing cut locks the slide that stands, where it can be,
     and frees it again.
@@ -210,7 +212,7 @@ def doings_by_move(plan: Plan, found: Loads) -> tuple[Doings, ...]:
         length = lengths.get(move.n, 0.0)
         locks = move.cuts and move.stage == "finish" and _idle(plan, move).lock
         out.append(
-            Doings(
+            WorkCounts(
                 turns=max(move.travel - length, 0.0) / travel_a_turn(_slide(plan, move)),
                 settings=1.0 if move.within < AMPLE else AMPLE_SHARE,
                 locks=2 if locks else 0,

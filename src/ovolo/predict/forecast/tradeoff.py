@@ -15,14 +15,14 @@ from typing import NamedTuple
 import numpy as np
 
 from ovolo.cutting.filing import ring_volume
-from ovolo.cutting.pace import Doings, Pace, feed_seconds, times
+from ovolo.cutting.pace import Pace, WorkCounts, feed_seconds, times
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.plan.stations.choose_tools import Assignment, Work, assign, missed_by_all, reach_of, reaches_of
 from ovolo.plan.stations.search import each_number_once
 from ovolo.plan.stations.stations import Choice, Pass
 from ovolo.plan.view.frame import Frame
-from ovolo.predict.forecast.outlook import AMPLE_SHARE, USUAL_RPM, doings_of, setting_scatter, travel_a_turn
+from ovolo.predict.forecast.outlook import AMPLE_SHARE, USUAL_RPM, setting_scatter, travel_a_turn, work_counts_of
 from ovolo.predict.forecast.settings import gaps, settings_of_noses
 from ovolo.predict.loads.load import loads
 from ovolo.predict.loads.spindle import FEEDS, feed_of, material_of, turning_for
@@ -185,25 +185,25 @@ class _Clock:
     def __init__(self, plan: Plan, frame: Frame, pace: Pace) -> None:
         self.plan, self.frame, self.pace = plan, frame, pace
         rough = replace(plan, moves=tuple(move for move in plan.moves if move.stage == "rough"))
-        self.before = times(doings_of(rough, loads(rough))._replace(filed=0.0, tool_changes=0), pace)
+        self.before = times(work_counts_of(rough, loads(rough))._replace(filed=0.0, tool_changes=0), pace)
 
     def point(self, works: Sequence[tuple[Tool, Sequence[Pass]]], ridge: float) -> TradeoffPoint:
         """The point of some settings that leave `ridge` at most."""
-        doings = [self._doings(tool, passes, ridge) for tool, passes in works]
-        total = Doings(*(sum(values) for values in zip(*doings, strict=True)))
+        work_counts = [self._work_counts(tool, passes, ridge) for tool, passes in works]
+        total = WorkCounts(*(sum(values) for values in zip(*work_counts, strict=True)))
         taken = times(total, self.pace)
         stations = sum(len(passes) for _, passes in works)
         name = " + ".join(tool.name for tool, _ in works)
         return TradeoffPoint(name, stations, ridge, self.before.minutes + taken.minutes, taken.filing / 60)
 
-    def _doings(self, tool: Tool, passes: Sequence[Pass], ridge: float) -> Doings:
+    def _work_counts(self, tool: Tool, passes: Sequence[Pass], ridge: float) -> WorkCounts:
         """Two careful moves a setting, half the way between two of them under the cut, and what is then filed."""
         shop = self.plan.job.shop
         along = sum(abs(one.last - other.last) for one, other in pairwise(passes))
         across = sum(abs(one.y - other.y) for one, other in pairwise(passes))
         sweeps = sum(abs(item.first - item.last) for item in passes)
         lockable = (shop.cross.lock + shop.saddle.lock) / 2
-        return Doings(
+        return WorkCounts(
             turns=along / 2 / travel_a_turn(shop.saddle) + across / 2 / travel_a_turn(shop.cross),
             settings=2 * len(passes) + round(AMPLE_SHARE * _AROUND),
             locks=round(2 * lockable * len(passes)),

@@ -6,7 +6,7 @@ the gauge shows. Lengths in mm, times in minutes. The constants are our estimate
 
 from typing import NamedTuple
 
-from ovolo.cutting.pace import Doings
+from ovolo.cutting.pace import WorkCounts
 from ovolo.errors import CannotPlan, Fault
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
@@ -56,7 +56,7 @@ def coarse_way(ground: Ground) -> Method:
     best = None if why is not None else _best(tradeoff(ground.plan, ground.pace))
     if best is None:
         return cannot(NAME, why or Said("no tool of the drawer does the curve alone"), owned)
-    minutes = best.minutes + ground.minutes(Doings(measurings=TRIALS))
+    minutes = best.minutes + ground.minutes(WorkCounts(measurings=TRIALS))
     scattered = spread(best.stations, ground.scatter)
     return Method(
         NAME,

@@ -11,7 +11,7 @@ import numpy as np
 from ovolo.cutting.filing import ring_volume
 from ovolo.cutting.form_tool import Stands, widest_form_tool
 from ovolo.cutting.materials import material
-from ovolo.cutting.pace import Doings
+from ovolo.cutting.pace import WorkCounts
 from ovolo.cutting.swing import swing_needed, swung_ball, swung_point
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
@@ -168,7 +168,7 @@ def _swung(ground: Ground) -> tuple[Point, ...]:
 def _before(ground: Ground) -> float:
     """Minutes for what comes before a curve that is not roughed in steps: facing, and one pass along the bar."""
     cuts = 2
-    return ground.minutes(Doings(turns=10, settings=2 * cuts, tool_changes=1, measurings=1))
+    return ground.minutes(WorkCounts(turns=10, settings=2 * cuts, tool_changes=1, measurings=1))
 
 
 def may_be_filed(plan: Plan) -> Said | None:
@@ -189,7 +189,7 @@ def filing(ground: Ground) -> Method:
     if why is not None:
         return cannot(name, why, owned)
     metal = _left_by_roughing(ground)
-    minutes = ground.roughing + ground.minutes(Doings(filed=metal))
+    minutes = ground.roughing + ground.minutes(WorkCounts(filed=metal))
     return Method(
         name,
         True,

@@ -19,11 +19,11 @@ import numpy as np
 from ovolo.cutting.facets import facet_corners, facet_error, facets_for
 from ovolo.cutting.filing import ring_volume
 from ovolo.cutting.hands import out_of_proportion
-from ovolo.cutting.pace import Doings, Pace, times
+from ovolo.cutting.pace import Pace, WorkCounts, times
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.plan.view.frame import Frame
-from ovolo.predict.forecast.outlook import Forecast, doings_of, setting_scatter
+from ovolo.predict.forecast.outlook import Forecast, setting_scatter, work_counts_of
 from ovolo.predict.forecast.settings import Setting, settings_of
 from ovolo.predict.loads.engaged import Engaged, engaged
 from ovolo.predict.methods.curve import Piece, curve_length, curve_pieces
@@ -128,17 +128,17 @@ class Ground:
     def roughing(self) -> float:
         """Minutes before the curve itself is begun, tools and measuring included [min]."""
         rough = tuple(move for move in self.plan.moves if move.stage == "rough")
-        doings = doings_of(replace(self.plan, moves=rough), self.expected.loads)
-        return times(doings._replace(filed=0.0), self.pace).minutes
+        work_counts = work_counts_of(replace(self.plan, moves=rough), self.expected.loads)
+        return times(work_counts._replace(filed=0.0), self.pace).minutes
 
     @property
     def bore(self) -> bool:
         """Whether the curve lies in a bore."""
         return self.plan.job.part.surface == "bore"
 
-    def minutes(self, doings: Doings) -> float:
+    def minutes(self, work_counts: WorkCounts) -> float:
         """Minutes at the user's pace [min]."""
-        return times(doings, self.pace).minutes
+        return times(work_counts, self.pace).minutes
 
     def place(self, points: Sequence[tuple[float, float]]) -> tuple[Point, ...]:
         """Points of the planner's frame as (z, r) [mm]."""
@@ -194,8 +194,8 @@ def both_slides(ground: Ground) -> Method:
     gouge = max((max(-low, 0.0) for _, low in worst.extremes), default=0.0)
     later = max((max(-low, 0.0) for _, low in practised.extremes), default=0.0)
     travel = sum(math.dist(one.centre, other.centre) for one, other in pairwise(settings))
-    doings = Doings(turns=travel / 2, settings=2 * len(settings), tool_changes=0)
-    minutes = ground.roughing + ground.minutes(doings)
+    work_counts = WorkCounts(turns=travel / 2, settings=2 * len(settings), tool_changes=0)
+    minutes = ground.roughing + ground.minutes(work_counts)
     return Method(
         "both slides wound at once",
         True,
@@ -318,13 +318,13 @@ def facets(ground: Ground) -> Method:
     tilt = max(facet.longest for facet in cut) * math.tan(ANGLE) / 2
     scattered = spread(count, 2 * ground.scatter)
     length = curve_length(ground.bent)
-    doings = Doings(
+    work_counts = WorkCounts(
         settings=2 * count,
         turns=length / TOP_TURN,
         feed_seconds=_cutting(ground, length),
         filed=sum(ring_volume(facet.proud, abs(facet.piece.middle.y)) for facet in cut),
     )
-    minutes = ground.roughing + ground.minutes(doings) + ANGLE_MINUTES * count
+    minutes = ground.roughing + ground.minutes(work_counts) + ANGLE_MINUTES * count
     return Method(
         name,
         True,

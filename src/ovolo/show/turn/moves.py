@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ovolo.cutting.pace import times
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
-from ovolo.predict.forecast.outlook import doings_by_move
+from ovolo.predict.forecast.outlook import work_counts_by_move
 from ovolo.predict.loads.load import loads
 from ovolo.shop.slides import Slide, SlideName
 from ovolo.shop.tools import Tool
@@ -102,7 +102,7 @@ def _slide(slide: Slide) -> SlideView:
 def turn_moves(plan: Plan) -> list[TurnMove]:
     """Every move, in order."""
     rows = {row.n: row for section in moves_table(plan).sections for row in section.rows}
-    seconds = [times(doings, plan.job.shop.pace).total for doings in doings_by_move(plan, loads(plan))]
+    seconds = [times(work_counts, plan.job.shop.pace).total for work_counts in work_counts_by_move(plan, loads(plan))]
     names = [tool.name for tool in plan.tools]
     return [
         _move(plan, rows[move.n], move, names, stands, took)
