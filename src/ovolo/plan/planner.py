@@ -90,7 +90,8 @@ def _plan(frame: Frame, assignment: Assignment, reaches: Sequence[Reach]) -> Pla
     names = list(dict.fromkeys(s.tool.name for s in steps))
     used = tuple(next(r.tool for r in reaches if r.tool.name == name) for name in names)
     entries = [n for n, step in enumerate(steps, 1) if step.enters]
-    before = ahead(frame, moves, entries, SweptPlan(frame, tuple(steps), swept).border_after)
+    trials = [n for n, step in enumerate(steps, 1) if step.trial]
+    before = ahead(frame, moves, entries, trials, SweptPlan(frame, tuple(steps), swept).border_after)
     moves = set_exactly(moves, before, frame.job.shop.cross.step)
     return Plan(
         job=frame.job,

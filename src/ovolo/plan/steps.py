@@ -27,7 +27,8 @@ class Slack(NamedTuple):
 
 class Step(NamedTuple):
     """A move in the planner's frame, before it has been swept; `exact` where it brings the nose onto the outline,
-    `enters` where it is the first of the moves with which a tool goes in under a lip."""
+    `enters` where it is the first of the moves with which a tool goes in under a lip, `trial` where it turns what is
+    measured before finishing."""
 
     stage: Stage
     tool: Tool
@@ -37,6 +38,7 @@ class Step(NamedTuple):
     station: int | None = None
     exact: bool = False
     enters: bool = False
+    trial: bool = False
 
 
 NO_SLACK = Slack()

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-
-from ovolo.geometry.overhang import places_at
 from ovolo.geometry.segments import Point
 from ovolo.plan.move import Before, Measured, Move, Reading
-from ovolo.plan.report.surfaces import Cylinder, standing_on
+from ovolo.plan.report.surfaces import levels
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.slides import Slide
 from ovolo.tolerances import WRITTEN
@@ -19,51 +15,37 @@ from ovolo.units import Unit, format_figure
 
 #: Where the figure found is written, on paper.
 BLANK = "________"
-#: Less metal than this over the outline leaves a correction too little, mm.
-ROOM = 0.05
+#: A cylinder shorter than this is not measured: the tips of a caliper's jaws find no hold on it, mm (common practice,
+#: no source).
+SHORTEST = 1.5
 
 
-def stop_before(
-    frame: Frame, moves: Sequence[Move], n: int, border_after: Callable[[int], Sequence[Point]]
-) -> Before | None:
-    """The stop ahead of move `n`, with which a tool begins to finish; `border_after` gives the border of the metal.
+def stop_after(frame: Frame, moves: Sequence[Move], n: int, border: Sequence[Point]) -> tuple[Measured, int] | None:
+    """What trial move `n` leaves to be measured, and the move ahead of which the tool first is anywhere else.
 
-    It measures the longest cylinder that this very tool has cut and gone back over at the same figure, with metal over
-    the outline still on. None where there is none.
+    `border` is that of the metal once the tool has gone back over its trial. None where other metal is in the way.
     """
-    tools = {tool.name: tool for tool in frame.job.shop.tools}
-    stands = standing_on(frame, tools, moves, n, border_after(n - 1))
-    of_it = [c for c in stands.cylinders if _will_do(frame, c, moves, moves[n - 1].tool)]
-    if not of_it:
+    trial = moves[n - 1]
+    tool = next(t for t in frame.job.shop.tools if t.name == trial.tool)
+    height = frame.place(*trial.end).y + tool.reference[1]
+    low, high = (x + lean for x, lean in zip(sorted((trial.start.x, trial.end.x)), tool.edge.lowest, strict=True))
+    found = [
+        (min(near, high), max(far, low))
+        for near, far, y in levels(border, frame.back, SHORTEST)
+        if abs(y - height) < WRITTEN and far < high and near > low
+    ]
+    near, far = max(found, key=lambda ends: ends[0] - ends[1], default=(0.0, 0.0))
+    if near - far < SHORTEST:
         return None
-    cylinder = max(of_it, key=lambda c: c.near - c.far)
-    assert cylinder.move is not None
-    found = Measured(cylinder.near, cylinder.far, cylinder.radius, cylinder.move.n)
+    return Measured(near, far, abs(height), n), n + 2
+
+
+def stop(frame: Frame, n: int, found: Measured) -> Before:
+    """The stop ahead of move `n` that measures a cylinder."""
     cross = frame.job.shop.cross
     figure = cross.figure(found.radius)
     should = Reading("cross", figure, cross.text(figure))
     return Before(n, "measure", _text(frame, found), should=(should,), measured=found)
-
-
-def _will_do(frame: Frame, cylinder: Cylinder, moves: Sequence[Move], tool: str) -> bool:
-    """Whether the coming tool has cut it, has gone back over it, and metal is left between it and the outline."""
-    cut = cylinder.move
-    if cut is None or cut.tool != tool or cut.n >= len(moves):
-        return False
-    back = moves[cut.n]
-    over = (
-        min(back.start.x, back.end.x) - WRITTEN <= cylinder.far
-        and cylinder.near <= max(back.start.x, back.end.x) + WRITTEN
-    )
-    again = (back.tool, back.slide) == (tool, cut.slide) and abs(back.end.y - cut.end.y) < WRITTEN
-    return again and over and _room(frame, cylinder) >= ROOM
-
-
-def _room(frame: Frame, cylinder: Cylinder) -> float:
-    """How far a cylinder stands over the outline, mm; in a bore, how far inside it."""
-    places = np.linspace(cylinder.far, cylinder.near, 50)
-    heights = [frame.sign * place.y for x in places for place, _ in places_at(frame.job.part.outline, float(x))]
-    return frame.sign * cylinder.radius - max(heights, default=-math.inf)
 
 
 def set_exactly(moves: Sequence[Move], before: Sequence[Before], step: float) -> tuple[Move, ...]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from itertools import pairwise
+import itertools
+from collections.abc import Callable, Iterator, Sequence
 
 from ovolo.geometry.segments import Point
-from ovolo.plan.move import Before, Move
+from ovolo.plan.move import Before, Measured, Move
 from ovolo.plan.report.machine_limits import about_jaws
-from ovolo.plan.report.measuring_stop import BLANK, stop_before
+from ovolo.plan.report.measuring_stop import BLANK, stop, stop_after
 from ovolo.plan.report.notes import ending
 from ovolo.plan.report.stands import stand_before
 from ovolo.plan.toolpath.taper_passes import about_slants
@@ -17,20 +17,24 @@ from ovolo.plan.view.frame import Frame
 
 
 def ahead(
-    frame: Frame, moves: Sequence[Move], entries: Sequence[int], border_after: Callable[[int], Sequence[Point]]
+    frame: Frame,
+    moves: Sequence[Move],
+    entries: Sequence[int],
+    trials: Sequence[int],
+    border_after: Callable[[int], Sequence[Point]],
 ) -> tuple[Before, ...]:
-    """What has to happen ahead of certain moves; `entries` are those with which a tool goes in under a lip,
-    `border_after` gives the border of the metal after a move."""
+    """What has to happen ahead of certain moves; `entries` are those with which a tool goes in under a lip, `trials`
+    those that turn what is measured, `border_after` gives the border of the metal after a move."""
     out: list[Before] = [*about_top(frame, moves), *about_slants(frame, moves)]
     out += [Before(n, "say", _INTO_A_BAY) for n in entries]
     out += about_jaws(frame, moves)
-    out += _stops(frame, moves, border_after)
-    stops = {before.move for before in out if before.kind == "measure"}
+    out += _stops(frame, moves, trials, border_after)
+    stops = {before.move for before in out if before.kind == "stand"}
     out += _noted(frame, moves)
     tool, stage = None, None
     for move in moves:
         out += _new_tool(frame, move, first=tool is None) if move.tool != tool else []
-        stand = stand_before(frame, move) if move.tool != tool or move.n in stops else None
+        stand = stand_before(frame, move) if move.tool != tool and move.n not in stops else None
         out += [stand] if stand is not None else []
         if move.stage != stage and move.stage == "finish":
             out.append(Before(move.n, "lock", _LOCK))
@@ -40,16 +44,31 @@ def ahead(
     return tuple(sorted(out, key=lambda b: (b.move, _LAST.index(b.kind) if b.kind in _LAST else -1)))
 
 
-def _stops(frame: Frame, moves: Sequence[Move], border_after: Callable[[int], Sequence[Point]]) -> list[Before]:
-    """A stop where a tool that has roughed begins to finish, if there is something to measure and a way back."""
-    out, done = [], set()
-    for last, move in pairwise(moves):
-        begins = move.tool == last.tool and (last.stage, move.stage) == ("rough", "finish") and move.tool not in done
-        stop = stop_before(frame, moves, move.n, border_after) if begins else None
-        if stop is not None and stand_before(frame, move) is not None:
-            out.append(stop)
-            done.add(move.tool)
+def _stops(
+    frame: Frame, moves: Sequence[Move], trials: Sequence[int], border_after: Callable[[int], Sequence[Point]]
+) -> list[Before]:
+    """A stop after each trial that leaves something to measure, and where the tool is brought back to after it."""
+    out: list[Before] = []
+    for n in trials:
+        border = border_after(n + 1)
+        found = stop_after(frame, moves, n, border)
+        if found is None:
+            continue
+        measured, first = found
+        out += _stop_at(frame, moves[first - 1 :], measured, border)
     return out
+
+
+def _stop_at(frame: Frame, coming: Sequence[Move], measured: Measured, border: Sequence[Point]) -> Iterator[Before]:
+    """The stop, ahead of the first of the coming moves that begins clear of the metal; nothing where a cut comes
+    before that."""
+    tool = coming[0].tool if coming else ""
+    for move in itertools.takewhile(lambda m: m.tool == tool, coming):
+        stand = stand_before(frame, move, border)
+        if stand is not None:
+            yield from (stop(frame, move.n, measured), stand)
+        if stand is not None or move.cuts:
+            return
 
 
 _LAST = ("say", "stand")

@@ -7,9 +7,15 @@ with the tool beyond the bar's diameter; in a bore the cross slide, in front of 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Literal
 
+import numpy as np
+import shapely
+
+from ovolo.geometry.segments import Point
 from ovolo.plan.move import Before, Move, Reading, Stand
+from ovolo.plan.sweep.sweep import body_shapes, tool_shape
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.dials import dial_place
 from ovolo.shop.slides import Slide
@@ -18,12 +24,17 @@ from ovolo.tolerances import SAME_PLACE
 
 #: A tool this far from metal, jaws and centre is clear of them, mm.
 CLEAR = 1.0
+#: Well outside the work, mm.
+_FAR = 60.0
 
 
-def stand_before(frame: Frame, move: Move) -> Before | None:
-    """Where the slides are ahead of a move; None where the way to its beginning is not sure to be free."""
+def stand_before(frame: Frame, move: Move, border: Sequence[Point] | None = None) -> Before | None:
+    """Where the slides are ahead of a move; None where the way to its beginning is not sure to be free.
+
+    `border` is that of the metal then, in the planner's frame; left out, the whole blank may still be there.
+    """
     tool = next(t for t in frame.job.shop.tools if t.name == move.tool)
-    first = _first(frame, tool, move)
+    first = _first(frame, tool, move) or _past_metal(frame, tool, move, border)
     if first is None:
         return None
     readings = tuple(_reading(frame, slide, tool, move) for slide in _slides(frame))
@@ -38,6 +49,24 @@ def _first(frame: Frame, tool: Tool, move: Move) -> Literal["cross", "saddle"] |
     if above and frame.sign > 0:
         return "saddle"
     return "cross" if above or in_front else None
+
+
+def _past_metal(
+    frame: Frame, tool: Tool, move: Move, border: Sequence[Point] | None
+) -> Literal["cross", "saddle"] | None:
+    """The same where the tool begins within the height of the blank, but clear of what is left of it all the way."""
+    if border is None or frame.centre is not None:
+        return None
+    x, y = frame.place(*move.start)
+    out = (x, max(frame.clear_of, y) + _FAR) if frame.sign > 0 else (max(frame.front, x) + _FAR, y)
+    behind = min(frame.back, border[-1].x) - _FAR
+    metal = shapely.LineString([*border, (behind, frame.bar_top)])
+    shapes = (tool_shape(tool), *body_shapes(tool))
+    ways = [
+        shapely.MultiPoint(np.vstack([shape + np.array(end) for end in ((x, y), out)])).convex_hull for shape in shapes
+    ]
+    free = all(shapely.distance(way, metal) >= CLEAR - SAME_PLACE for way in ways)
+    return ("saddle" if frame.sign > 0 else "cross") if free else None
 
 
 def _slides(frame: Frame) -> tuple[Slide, ...]:

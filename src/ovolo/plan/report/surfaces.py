@@ -69,15 +69,15 @@ def standing_on(
     return Standing(
         front,
         _face_cut(front, done, tools),
-        tuple(Cylinder(a, b, abs(y), _pass_cut(frame, a, b, y, done, tools)) for a, b, y in _levels(line, frame.back)),
+        tuple(Cylinder(a, b, abs(y), _pass_cut(frame, a, b, y, done, tools)) for a, b, y in levels(line, frame.back)),
         tuple(Shoulder(z, _face_cut(z, done, tools)) for z in walls),
     )
 
 
-def _levels(line: Sequence[Point], back: float) -> Iterator[tuple[float, float, float]]:
-    """Stretches parallel to the axis: greater z, lesser z, height in the planner's frame."""
+def levels(line: Sequence[Point], back: float, least: float = LONG_ENOUGH) -> Iterator[tuple[float, float, float]]:
+    """Stretches parallel to the axis of at least this length: greater z, lesser z, height in the planner's frame."""
     for start, end in _runs(line, lambda a, b: abs(a.y - b.y) < WRITTEN):
-        if start.x - end.x >= LONG_ENOUGH and start.x > back:
+        if start.x - end.x >= least and start.x > back:
             yield start.x, end.x, end.y
 
 

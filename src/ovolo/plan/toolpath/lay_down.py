@@ -25,12 +25,13 @@ from ovolo.plan.toolpath.finishing import Finisher
 from ovolo.plan.toolpath.ground import Care
 from ovolo.plan.toolpath.moves import CUTS
 from ovolo.plan.toolpath.plain_passes import with_plain
-from ovolo.plan.toolpath.plan_moves import Draft, _in_bays, _swept, over_the_bite
+from ovolo.plan.toolpath.plan_moves import Draft, _in_bays, _swept, near_jaws, over_the_bite
 from ovolo.plan.toolpath.plan_moves import lay_down as in_passes
 from ovolo.plan.toolpath.recipes import Recipe, Turn, Yard, finishes, recipes
 from ovolo.plan.toolpath.taper_passes import cut_along
 from ovolo.plan.toolpath.thinning import layers
 from ovolo.plan.toolpath.top_slide import brought
+from ovolo.plan.toolpath.trial_cut import joined, make_trial, of_trials
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
 
@@ -108,15 +109,31 @@ def _between(yard: Yard, ranked: Sequence[Recipe], best: Tried, coarser: Leave, 
 
 
 def _tried(yard: Yard, recipe: Recipe, leave: Leave, strict: bool) -> Tried:
+    """A recipe laid down and swept; without its trials, where a trial would break a rule."""
+    found = _drafted(yard, recipe, leave, strict, trials=True)
+    if found.draft.broken and _trial_breaks(yard.frame, found.draft):
+        plain = _drafted(yard, recipe, leave, strict, trials=False)
+        return min(found, plain, key=lambda tried: tried.draft.broken)
+    return found
+
+
+def _trial_breaks(frame: Frame, draft: Draft) -> bool:
+    """Whether a move that makes a trial breaks a rule."""
+    made, swept = of_trials(draft.steps), draft.swept
+    over = set(over_the_bite(frame, draft.steps, swept)) & made
+    return bool(over) or any(swept.moves[n].fouls or near_jaws(frame, draft.steps[n]) for n in made)
+
+
+def _drafted(yard: Yard, recipe: Recipe, leave: Leave, strict: bool, *, trials: bool) -> Tried:
     frame = yard.frame
-    draft = _swept(frame, _moves(yard, recipe, leave), Care(allowance=leave.allowance), strict)
+    draft = _swept(frame, _moves(yard, recipe, leave, trials=trials), Care(allowance=leave.allowance), strict)
     over = over_the_bite(frame, draft.steps, draft.swept) if draft.broken else []
     too_much = any(draft.steps[n].stage == "rough" for n in over)
     cost = yard.price.cost(draft.steps, [took.area > CUTS for took in draft.swept.moves])
     return Tried(draft, cost, too_much)
 
 
-def _moves(yard: Yard, recipe: Recipe, leave: Leave) -> list[Step]:
+def _moves(yard: Yard, recipe: Recipe, leave: Leave, *, trials: bool) -> list[Step]:
     """Every tool in turn: rough its share, then finish its stretches."""
     metal, frame = yard.blank, yard.frame
     steps: list[Step] = []
@@ -131,8 +148,10 @@ def _moves(yard: Yard, recipe: Recipe, leave: Leave) -> list[Step]:
         walk, shop = bench.walk, frame.job.shop
         if finishes(turn.work):
             walk.steps = gone_over(walk.steps, bench.cuts)
-        walk.stage, walk.slide, walk.slack = "finish", shop.fine.name, slack_of(shop, shop.fine)
         metal, work, clear_y = bench.metal, turn.work, bench.ground.clear_y
+        walk.stage = "finish"
+        made = make_trial(frame, walk, metal, clear_y) if trials and work.passes else None
+        walk.slide, walk.slack = shop.fine.name, slack_of(shop, shop.fine)
         number = cut_along(frame, walk, work.slants, metal, clear_y, number)
         finisher = Finisher(frame, walk, clear_y, number)
         passes = with_plain(frame, work.tool, work.passes, work.stretches)
@@ -145,6 +164,8 @@ def _moves(yard: Yard, recipe: Recipe, leave: Leave) -> list[Step]:
             finisher.thin(_side_by_side(bench.ground, work.passes))
         faced = faced or ((bool(passes or work.slants) or frame.face_counts) and finisher.face())
         finisher.finish(passes, metal)
+        if made is not None:
+            walk.steps = joined(frame, walk.steps, made)
         number = finisher.number
         for item in passes:
             metal.cut_level(item.y, item.first, item.last)

@@ -26,6 +26,7 @@ from ovolo.plan.toolpath.roughing import Rougher
 from ovolo.plan.toolpath.taper_passes import cut_along, in_parts, is_slant
 from ovolo.plan.toolpath.thinning import layers
 from ovolo.plan.toolpath.top_slide import brought
+from ovolo.plan.toolpath.trial_cut import joined, make_trial
 from ovolo.plan.toolpath.undercut import do_side
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.tools import Tool
@@ -158,8 +159,13 @@ def rules_broken(frame: Frame, steps: Sequence[Step], swept: Sweep) -> int:
     too heavy; a gouge anywhere counts as one more, metal left on the end face of a bore where it counts as another."""
     too_much = set(over_the_bite(frame, steps, swept))
     fouls = {n for n, took in enumerate(swept.moves) if took.fouls}
-    near = {n for n, step in enumerate(steps) if too_near(frame, step, frame.job.shop.slide(step.slide).step)}
+    near = {n for n, step in enumerate(steps) if near_jaws(frame, step)}
     return int(swept.gouge > GOUGE) + int(face_stands(frame, swept)) + len(too_much | fouls | near)
+
+
+def near_jaws(frame: Frame, step: Step) -> bool:
+    """Whether a move brings its tool too near the jaws."""
+    return too_near(frame, step, frame.job.shop.slide(step.slide).step)
 
 
 def over_the_bite(frame: Frame, steps: Sequence[Step], swept: Sweep) -> list[int]:
@@ -205,7 +211,9 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         walk = Walk(work.tool, rougher.clear_x, rougher.clear_y, slack_of(shop, shop.coarse), slide=shop.coarse.name)
         better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
         rougher.rough(walk, pockets=not better)
-        walk.stage, walk.slide, walk.slack = "finish", shop.fine.name, slack_of(shop, shop.fine)
+        walk.stage = "finish"
+        made = make_trial(frame, walk, rougher.metal, rougher.clear_y) if work.passes else None
+        walk.slide, walk.slack = shop.fine.name, slack_of(shop, shop.fine)
         number = cut_along(frame, walk, work.slants, rougher.metal, rougher.clear_y, number)
         finisher = Finisher(frame, walk, rougher.clear_y, number)
         thickest = care.cut * frame.job.shop.bite
@@ -217,6 +225,8 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
                 standing.cut_level(item.y, item.first, item.last)
         faced = faced or ((bool(passes or work.slants) or frame.face_counts) and finisher.face())
         finisher.finish(passes, rougher.metal)
+        if made is not None:
+            walk.steps = joined(frame, walk.steps, made)
         metal = rougher.metal
         number = finisher.number
         for item in passes:
