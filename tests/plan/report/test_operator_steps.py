@@ -29,9 +29,12 @@ NOSE = {"name": "nose", "kind": "round", "nose_radius": 1.0}
 def test_tool_touch_measure_lock() -> None:
     plan = make_plan(job_from_data(pin()))
     kinds = [before.kind for before in plan.before]
-    assert kinds == ["tool", "touch", "stand", "measure", "lock", "stand"]
+    assert kinds == ["tool", "touch", "stand", "lock", "measure", "stand"]
     first_finish = next(m.n for m in plan.moves if m.stage == "finish")
-    assert [before.move for before in plan.before] == [1, 1, 1, first_finish, first_finish, first_finish]
+    (measured,) = [before.measured for before in plan.before if before.measured is not None]
+    stop = next(before.move for before in plan.before if before.kind == "measure")
+    assert [before.move for before in plan.before] == [1, 1, 1, first_finish, stop, stop]
+    assert first_finish <= measured.after < stop
 
 
 @pytest.mark.parametrize(

@@ -35,7 +35,7 @@ def _blank(made: Plan) -> shapely.Geometry:
 
 
 @pytest.mark.parametrize("name", ["bridge-pin", "bronze-bush", "pivot-pin", "hinge-pin-dials"])
-def test_every_way_to_where_the_slides_are_is_free_of_the_uncut_bar(name: str) -> None:
+def test_every_way_to_where_the_slides_are_is_free(name: str) -> None:
     made = planned(name)
     seen = list(_stands(made))
     assert seen
@@ -47,7 +47,11 @@ def test_every_way_to_where_the_slides_are_is_free_of_the_uncut_bar(name: str) -
         z, r = move.start
         outside = (z, r + FAR) if before.stand.first == "saddle" else (z + FAR, r)
         swept = shapely.union_all([affinity.translate(shape, *p) for p in (outside, (z, r))]).convex_hull
-        assert shapely.distance(swept, _blank(made)) >= 1.0 - 1e-6, "a millimetre clear all the way"
+        metal = _blank(made)
+        if any(b.kind == "measure" and b.move == before.move for b in made.before):
+            bar = shapely.clip_by_rect(metal, -1e3, 0.0, made.job.part.outline.bounds()[0], 1e3)
+            metal = shapely.union(made.swept.after(before.move - 1), bar)
+        assert shapely.distance(swept, metal) >= 1.0 - 2e-3, "a millimetre clear all the way"
 
 
 @pytest.mark.parametrize("name", ["bridge-pin", "bronze-bush", "pivot-pin", "hinge-pin-dials"])

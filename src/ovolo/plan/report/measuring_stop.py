@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -28,7 +29,10 @@ def stop_after(frame: Frame, moves: Sequence[Move], n: int, border: Sequence[Poi
     trial = moves[n - 1]
     tool = next(t for t in frame.job.shop.tools if t.name == trial.tool)
     height = frame.place(*trial.end).y + tool.reference[1]
-    low, high = (x + lean for x, lean in zip(sorted((trial.start.x, trial.end.x)), tool.edge.lowest, strict=True))
+    back = moves[n]
+    ends = (trial.start.x, trial.end.x), (back.start.x, back.end.x) if back.slide != "cross" else (-math.inf, math.inf)
+    low = max(map(min, ends)) + tool.edge.lowest[0]
+    high = min(map(max, ends)) + tool.edge.lowest[1]
     found = [
         (min(near, high), max(far, low))
         for near, far, y in levels(border, frame.back, SHORTEST)

@@ -78,7 +78,7 @@ def trial_cut(frame: Frame, tool: Tool, metal: Metal) -> Trial | None:
         low = np.maximum(frame.height(metal.x, tool, spare), frame.deepest(tool))
         found = _best(frame, metal, _found(frame, tool, metal, low))
         if found is not None:
-            return _from_the_air(frame, metal, low, found)
+            return found
     return None
 
 
@@ -90,7 +90,7 @@ def _best(frame: Frame, metal: Metal, found: Iterator[Trial]) -> Trial | None:
         best = trial if best is None else best
         if max(abs(trial.first - trial.last), metal.tool.edge.lowest[1]) < ENOUGH:
             return best
-        if metal.try_level(trial.y, max(trial.first, trial.last), in_front).area <= metal.pitch * _deepest(frame):
+        if metal.try_level(trial.y, max(trial.first, trial.last), in_front).area <= NOTHING:
             return trial
     return best
 
@@ -101,15 +101,16 @@ def _deepest(frame: Frame) -> float:
 
 
 def _found(frame: Frame, tool: Tool, metal: Metal, low: Floats) -> Iterator[Trial]:
-    """Trials that stay over `low`: the longest first, those nearest to where the tool comes from first."""
+    """Trials that stay over `low`: of each length, the longest first, that nearest to where the tool comes from."""
     deepest, flat = _deepest(frame), tool.edge.lowest[1] - tool.edge.lowest[0]
     for length in (0.0,) if tool.edge.only_plunges else LENGTHS:
         if length + flat < LENGTHS[-1]:
             return
         for place, y in _level(metal, tool, low, (length, flat), deepest):
-            trial = _on_figures(frame, tool, place, y, length)
+            trial = _from_the_air(frame, metal, low, _on_figures(frame, tool, place, y, length))
             if _cuts_evenly(metal, trial, deepest):
                 yield trial
+                break
 
 
 def _level(
@@ -197,7 +198,8 @@ def _reached(frame: Frame, walk: Walk, metal: Metal, trial: Trial) -> Trial:
     if in_front and _unlifted(walk) < y and metal.try_level(y, walk.x, first).area <= NOTHING:
         _lower(walk)
         return trial._replace(first=walk.x)
-    here = _here(frame, walk, metal) if walk.tool.edge.cuts_both_ways else None
+    edge = walk.tool.edge
+    here = _here(frame, walk, metal) if edge.cuts_both_ways and not edge.only_plunges else None
     if here is None:
         return trial
     _lower(walk)
@@ -252,8 +254,10 @@ def joined(frame: Frame, steps: list[Step], made: Made) -> list[Step]:
         return steps
     home, up, *across, down = steps[back : back + 4 + past]
     x, y, far = across[-1].end.x, home.start.y, across[0].end.x
-    beyond = (x - home.end.x) * (home.end.x - home.start.x) >= 0
-    if not beyond or any(metal.try_level(y, home.start.x, end).area > NOTHING for end in (x, far)):
+    gone_over = (x - home.start.x) * math.copysign(1.0, home.end.x - home.start.x)
+    if gone_over < min(LENGTHS[-1], abs(home.end.x - home.start.x)) or any(
+        metal.try_level(y, home.start.x, end).area > NOTHING for end in (x, far)
+    ):
         return steps
     level = [home._replace(end=Point(far, y)), *(s._replace(start=Point(far, y), end=Point(x, y)) for s in across[1:])]
     into = [up._replace(start=Point(x, y), end=Point(x, up.end.y)), down]
