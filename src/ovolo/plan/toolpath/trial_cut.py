@@ -121,6 +121,8 @@ def _level(
     travel, cut = (max(1, math.ceil(mm / metal.pitch)) for mm in (length, length + flat))
     windows = np.lib.stride_tricks.sliding_window_view
     count = len(metal.x) - cut - 1
+    if count < 1:
+        return
     shift = round(tool.edge.lowest[0] / metal.pitch)
     over = np.roll(metal.height, -shift)
     high, least = (f(windows(over, cut + 1)[:count], axis=1) for f in (np.max, np.min))
