@@ -9,8 +9,8 @@ What is read as a length: ``7.25``, ``7,25 mm``, ``.3125"``, ``5/16 in``, ``1 1/
 What is refused, because two readers could take it for two sizes:
 
 - ``1,234``: a decimal comma or a thousand; also every other thousands separator (``0,125`` and ``7,25`` are clear);
-- ``5/16`` without a unit where millimetres are expected: whoever writes sixteenths means inches;
-- ``5/16-``: some read the dash as "a shade under", and nobody can say by how much;
+- ``5/16`` without a unit where millimetres are expected: a sixteenth always means inches;
+- ``5/16-``: some read the dash as "a little under", by an unknown amount;
 - ``3'`` (feet), ``3 m``, ``3 mil``, and ``-0``, NaN and infinity in any spelling.
 """
 
@@ -146,7 +146,7 @@ def from_mm(mm: float, unit: Unit) -> float:
 
 
 def format_figure(mm: float, unit: Unit, decimals: int) -> str:
-    """Millimetres as a bare figure in `unit` with so many decimals, never as "-0.00".
+    """Millimetres as a bare figure in `unit` with that number of decimals, never as "-0.00".
 
     >>> format_figure(31.75, "in", 3), format_figure(-0.001, "mm", 2)
     ('1.250', '0.00')

@@ -1,7 +1,7 @@
 """The group of commands, and what becomes of everything that can go wrong in one.
 
-Exit 0: done. Exit 2: something given is wrong, or what was asked for cannot be written; every fault on standard error,
-or as JSON on standard output where JSON was asked for there. Exit 130: stopped by Ctrl-C. Exit 1: a mistake of ours.
+Exit 0: done. Exit 2: something given is wrong, or an output cannot be written; every fault on standard error,
+or as JSON on standard output where JSON goes there. Exit 130: stopped by Ctrl-C. Exit 1: a mistake of ours.
 """
 
 import contextlib
@@ -105,7 +105,7 @@ def _run(given: list[str]) -> None:
 
 
 def _asks_for_json(given: Sequence[str]) -> bool:
-    """Whether JSON was asked for on standard output."""
+    """Whether JSON goes to standard output."""
     return "--json=-" in given or any(pair == ("--json", "-") for pair in pairwise(given))
 
 

@@ -222,7 +222,7 @@ def _asked(answers: _Answers, given: Mapping[str, Any]) -> Asked:
 
 
 def _read(source: Path, asked: Asked, *, asks: bool) -> Drawing:
-    """The drawing; at a terminal, its unit and its axis are asked for where it does not show them."""
+    """The drawing; at a terminal, its unit and its axis are requested where it does not show them."""
     questions = {"units": "Units of the drawing (mm, in)", "axis": "Where is the axis (x, y, y=12.5, x=40)"}
     while True:
         try:
@@ -279,7 +279,7 @@ def _told_sizes(start: Start, given: tuple[str, ...], answers: _Answers) -> dict
 
 
 def _sizes(start: Start, told: Mapping[str, str], answers: _Answers) -> dict[str, str]:
-    """Every size of the form: as told, as answered, or as usual."""
+    """Every size of the form: as given, as answered, or as usual."""
     sizes: dict[str, str] = {}
     for name in start.sizes:
         usual = usual_size(start, name, answers.unit, sizes)

@@ -27,7 +27,7 @@ def open(port: int | None, no_browser: bool, data: Path | None, database: str | 
     if data is not None and database is not None:
         raise click.UsageError("--data and --database: each says where jobs are kept. Give one of them.")
     store = Store.at(database) if database else Store.in_folder(data or data_folder())
-    # The pages are a program of their own beside the commands: found by name, for neither room builds on the other.
+    # The pages are a program of their own, next to the commands: found by name, for neither room builds on the other.
     serve = import_module("ovolo.app.serving").serve
     try:
         serve(store, port, click.echo, browser=not no_browser, lan=lan)

@@ -89,7 +89,7 @@ def _as_bytes(text: Content) -> bytes:
 
 
 def _stage(target: Path, text: Content) -> Path:
-    """The text in a temporary file beside its target, with the rights that the target has or would get."""
+    """The text in a temporary file next to its target, with the rights that the target has or would get."""
     with _naming(target):
         handle, name = tempfile.mkstemp(prefix=f".{target.name[:40]}.", dir=target.parent)
         temporary = Path(name)

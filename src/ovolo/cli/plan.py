@@ -181,7 +181,7 @@ def _drawn(
 
 
 def _ridge(text: str, job: Job) -> float:
-    """The ridge asked for on the command line, mm."""
+    """The ridge given on the command line, mm."""
     unit = unit_of(job)
     height = parse_length(text, unit, "--ridge")
     fault = ridge_fault("--ridge", text, height, (job.shop.cross, job.shop.saddle), unit)

@@ -174,7 +174,7 @@ def bar_bends(
     support: Support = "chuck",
     read: float | None = None,
 ) -> float:
-    """A bar whose diameter varies, held in any of the three ways: deflection where it is asked for [mm].
+    """A bar whose diameter varies, held in any of the three ways: deflection at one place [mm].
 
     force:    W [N] at `place` [mm from the chuck].
     sections: from the chuck, or the headstock centre, to the free end or the tailstock centre.

@@ -1,6 +1,6 @@
 """A tool that is not at the height of the spindle axis cuts another radius than the slide shows.
 
-The tip stands h above or below the axis and x beside it; it is the distance sqrt(x^2 + h^2) from the axis
+The tip stands h above or below the axis and x to its side; it is the distance sqrt(x^2 + h^2) from the axis
 that turns into a radius. All lengths in mm; the sign of h does not matter to the radius. Limits: the plane of the
 slide is square to the spindle, and the tip is a point seen along the axis. What the changed tool angles do is not here.
 """

@@ -65,7 +65,7 @@ def ridges_volume(spacing: float, nose_radius: float, length: float, mean_radius
 
     spacing: s [mm]; nose_radius: r [mm]; length: of the stretch along the surface [mm];
     mean_radius: of the stretch from the axis [mm].
-    Limits: equal spacing, ridges small beside the part. Where the swept section is known, `revolved_volume` of it
+    Limits: equal spacing, ridges small against the part. Where the swept section is known, `revolved_volume` of it
     is exact. Source: derived, Pappus.
 
     >>> round(ridges_volume(0.4, 0.8, 20, 9), 2)
@@ -100,7 +100,7 @@ def lowering(ridge: float, polish: float = 0.0) -> Lowering:
 def blend_steps() -> tuple[str, ...]:
     """How ridges are filed and polished away on a turning part, a sentence each, the cautions first.
 
-    Source: common practice, no source. The machine's manual, local rules and whoever answers for the workshop
+    Source: common practice, no source. The machine's manual, local rules and the person in charge of the workshop
     come first.
 
     >>> len(blend_steps())

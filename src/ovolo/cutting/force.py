@@ -82,7 +82,7 @@ def chip_of_nose(bite: float, feed: float, nose_radius: float) -> Chip:
 
     bite: a, across the feed [mm], 0 to 2 r. feed: f, mm a turn. nose_radius: r [mm].
     A nose that stands with its lowest point on the finished surface meets the metal over r acos(1 - a/r).
-    Limits: the feed is small beside the nose. Source: derived (area of the chip is bite times feed).
+    Limits: the feed is small against the nose. Source: derived (area of the chip is bite times feed).
 
     >>> chip = chip_of_nose(0.5, 0.1, 3.0)
     >>> round(chip.width, 3), round(chip.thickness, 4)
@@ -137,7 +137,7 @@ def cutting_power(force: float, speed: float) -> float:
 
 
 class Load(NamedTuple):
-    """What one cut asks of the lathe: force along the speed [N], power at the edge [W]; `guess` outside the fit."""
+    """What one cut takes of the lathe: force along the speed [N], power at the edge [W]; `guess` outside the fit."""
 
     force: float
     power: float

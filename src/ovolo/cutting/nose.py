@@ -231,7 +231,7 @@ def nose_from_groove(width: float, depth: float, u_width: float = 0.0, u_depth: 
     """Nose radius from a groove plunged into scrap: r = (w^2/4 + t^2)/(2 t) [mm].
 
     width: w across the groove at the surface [mm]; on a cylinder measured along the axis.
-    depth: t, how far the tool went in [mm]; at most w/2, or the flanks have cut and the width no longer tells.
+    depth: t, how far the tool went in [mm]; at most w/2, or the flanks have cut and the width says nothing.
     u_width, u_depth: standard uncertainties [mm], propagated to first order.
     Source: chord and rise of an arc, r = (c^2 + 4 h^2)/(8 h), Machinery's Handbook 31st ed. p. 79.
 

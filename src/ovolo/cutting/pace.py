@@ -23,7 +23,7 @@ BY_HAND = {
     "tool_change": "tool_changes",
     "measuring": "measurings",
 }
-"""Each constant that a recorded move can tell, and the work that it is the time of."""
+"""Each constant that a recorded move can show, and the work that it is the time of."""
 
 
 class WorkCounts(NamedTuple):
@@ -105,8 +105,8 @@ def times(work_counts: WorkCounts, pace: Pace) -> Times:
 def calibrated(pace: Pace, work_counts: WorkCounts, seconds: float) -> Pace:
     """The pace that would have taken just the time of a recorded run: every constant by the same factor.
 
-    seconds: the whole run, more than its feed alone takes. One run can't tell winding from reading, so their
-    proportion stays; what the feed takes isn't the user's doing and stays too. Moves recorded one by one tell more
+    seconds: the whole run, more than its feed alone takes. One run can't separate winding from reading, so their
+    proportion stays; what the feed takes isn't the user's doing and stays too. Moves recorded one by one show more
     (`fitted`).
 
     >>> calibrated(Pace(turn=2, setting=5), WorkCounts(turns=10, settings=4), 80).setting
@@ -130,9 +130,9 @@ def calibrated(pace: Pace, work_counts: WorkCounts, seconds: float) -> Pace:
 
 
 class Fit(NamedTuple):
-    """A pace found from recorded moves, and how well it tells them.
+    """A pace found from recorded moves, and how well it fits them.
 
-    told: the constants that the moves could tell; the others are as before. moves: how many were recorded.
+    told: the constants that the moves could show; the others are as before. moves: how many were recorded.
     recorded: their time; foreseen: the same by the pace before, found: by the new one [s].
     off_before, off: root mean square of what one move is off, by the pace before and by the new one [s].
     """
@@ -148,9 +148,9 @@ class Fit(NamedTuple):
 
 
 def fitted(pace: Pace, work_counts: Sequence[WorkCounts], seconds: Sequence[float]) -> Fit:
-    """The pace that tells recorded moves best, each by its own work and the seconds that it took.
+    """The pace that fits recorded moves best, each by its own work and the seconds that it took.
 
-    Least squares, no constant below 0. What the moves can't tell apart keeps the proportion of `pace`: each constant is
+    Least squares, no constant below 0. What the moves can't separate keeps the proportion of `pace`: each constant is
     drawn toward that of `calibrated`, with the weight of one move that is off as that pace is on average. A constant
     that no move has work for stays as it is, and so does filing, which belongs to no move. One that was 0 is sought
     from the usual one on.

@@ -125,7 +125,7 @@ def arc_texture(spacing: float, nose_radius: float) -> Texture:
 
 
 def texture_small(spacing: float, nose_radius: float) -> Texture:
-    """The same for a spacing that is small beside the nose: f^2/(18 sqrt3 r), f^2/(12 sqrt5 r), f^2/(8 r) [mm].
+    """The same for a spacing that is small against the nose: f^2/(18 sqrt3 r), f^2/(12 sqrt5 r), f^2/(8 r) [mm].
 
     Limits: Ra and Rq are 2.5 % low at f/r 0.67. Source: derived (parabola).
 

@@ -215,7 +215,7 @@ def outlook(
     touches: the stations in order along the outline, one or more. runs: 100 or more.
     seed:    the same seed gives the same figures. chance: of cutting below the outline that the margin allows.
     depth:   how far below the outline begins to matter [mm], 0 or more.
-    Between two stations the top of the ridge is taken to move with the mean of both. Limits: errors small beside
+    Between two stations the top of the ridge is taken to move with the mean of both. Limits: errors small against
     nose and spacing (an error e along the surface changes a ridge h by a share of 2 e/s, which is left out); stations
     that the nose touches from outside.
     Source: JCGM 101, clause 7.
@@ -247,7 +247,7 @@ def outlook(
 
 
 _RUNS_FOR_SHARES = 2_000
-"""Enough to tell which cause weighs most; their figures are said to one digit."""
+"""Enough to find which cause weighs most; their figures are said to one digit."""
 
 
 def _shares(touches: Sequence[Touch], errors: Errors, runs: int, seed: int) -> tuple[Share, ...]:

@@ -183,7 +183,7 @@ class Scatter(NamedTuple):
     """What the draws gave; `u_error` and `ends_error` say how far these figures themselves may be off.
 
     value, u:    mean and standard deviation.
-    low, high:   the middle share of all draws that was asked for.
+    low, high:   the middle share of all draws that was wanted.
     u_error:     standard error of u; value_error: of the mean; ends_error: of low and high, the worse one.
     runs:        how many draws.
     """

@@ -38,7 +38,7 @@ def say(mm: float, unit: Unit) -> str:
 
 
 def at_least(mm: float, unit: Unit) -> str:
-    """A lower limit, rounded up where it has to be: whoever writes just this figure is within it.
+    """A lower limit, rounded up where it has to be: a document with just this figure is within it.
 
     >>> at_least(6.36391, "mm"), at_least(18.0, "mm")
     ('at least 6.364 mm', 'at least 18 mm')

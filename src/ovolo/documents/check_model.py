@@ -68,14 +68,14 @@ class CauseTable(_Table):
 
 
 class PlaceTable(_Table):
-    """A reading that would tell."""
+    """A reading that would decide."""
 
     z: float
     u_z: NotNegative = Field(description="how well its place has to be known, standard uncertainty, mm")
 
 
 class UndecidedTable(_Table):
-    """Causes that these readings cannot tell apart."""
+    """Causes that these readings cannot separate."""
 
     between: list[str]
     each: list[CauseTable]

@@ -106,7 +106,7 @@ def _nose_says(found: Found, plan: Plan, unit: Unit) -> str:
 
 
 def undecided_says(found: Undecided, plan: Plan) -> str:
-    """Causes that cannot be told apart, and the reading that would tell."""
+    """Causes that cannot be separated, and the reading that would decide."""
     unit = unit_of(plan.job)
     each = "; or ".join(f"{cause_title(f).lower()} by {_value(f, unit)}" for f in found.between)
     says = f"These readings fit as well: {each}."

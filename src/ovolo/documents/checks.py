@@ -106,7 +106,7 @@ def coarsest_step(slides: Sequence[Slide]) -> float:
 
 
 def ridge_fault(where: str, value: object, ridge: float, slides: Sequence[Slide], unit: Unit) -> Fault | None:
-    """What is wrong with a ridge [mm] asked for at `where`, if anything."""
+    """What is wrong with a ridge [mm] given at `where`, if anything."""
     step = coarsest_step(slides)
     finest = _LUCKY * step
     if ridge >= finest - SAME_PLACE:
@@ -175,7 +175,7 @@ def _shaped_stock(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[F
 
 
 def _hole_shaped(draft: Draft, shaped: Outline, outline: Outline) -> Iterator[Fault]:
-    """A hole already shaped is open all along, is no other hole than the one told, and has metal round it."""
+    """A hole already shaped is open all along, is no other hole than the one given, and has metal round it."""
     stock, least, behind = draft.file.stock, shaped.bounds()[1], 2 * shaped.end.y
     if least < _SEEN:
         says = "a bore needs a hole for its tool to enter, as far as its outline goes"

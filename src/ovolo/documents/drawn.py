@@ -1,4 +1,4 @@
-"""The outline of a job that names a drawing, `part.file`, beside its own file."""
+"""The outline of a job that names a drawing, `part.file`, next to its own file."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ __all__ = ["outline_from_drawing"]
 _LOC: Loc = ("part", "file")
 
 _TOLD = ("axis", "free_end", "gap", "smooth", "layers", "without")
-"""What a reader may ask to be told, and only `ovolo new` can tell it."""
+"""What a reader may need to be given, and only `ovolo new` can give."""
 
 
 def outline_from_drawing(name: str, file: JobFile, data: object, base: Path | None) -> Built:

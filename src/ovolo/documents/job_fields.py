@@ -36,7 +36,7 @@ _THOUSANDS = re.compile(r"[+-]?[1-9][0-9]{0,2}(,[0-9]{3})+")
 """A figure whose comma two readers take for two things."""
 
 Sure = Literal["inches", "diameters", "arcs", "axis", "stock", "noses", "counts"]
-"""The questions that a job can answer for good; `slips` asks them."""
+"""The questions that a job can answer for good; `slips` puts them."""
 
 
 def refuse(says: str, remedy: str, limit: str = "") -> PydanticCustomError:

@@ -33,7 +33,7 @@ SAME = 1e-3
 """A corner of a chain lies this near to the point of the outline that it is, mm."""
 
 MOST_TOOLS, MOST_ROUNDINGS = 2, 2
-"""So many of a kind are offered: a person chooses between two."""
+"""This many of a kind are offered: a person chooses between two."""
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ class Offer:
     """A change that may help.
 
     says: what it is, or where; button: what pressing it does; document: the job with it. tool: where a tool is added,
-    its place in the drawer, whose true nose radius is asked for; it is called `name` and then that radius.
+    its place in the drawer, whose true nose radius is to be given; it is called `name` and then that radius.
     """
 
     says: str

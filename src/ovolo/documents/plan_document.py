@@ -1,6 +1,6 @@
 """The plan as a document: plan.json, and the checksum by which a printed sheet knows its plan.
 
-Positions are given to 1e-5 mm; `set` is in the job's units (`units` beside it says which), all other lengths in mm.
+Positions are given to 1e-5 mm; `set` is in the job's units (`units` in the plan says which), all other lengths in mm.
 """
 
 import hashlib

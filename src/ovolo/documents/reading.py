@@ -169,7 +169,7 @@ def _shaped(file: JobFile, data: object) -> Built:
 
 
 def _allowed(file: JobFile, data: object, built: Built) -> tuple[float | None, list[Fault]]:
-    """The ridge that the drawing's tolerance allows, mm, where one is told."""
+    """The ridge that the drawing's tolerance allows, mm, where one is given."""
     if file.finish.tolerance is None or built.outline is None:
         return None, []
     high, low = curve_of(file.part, built.outline, file.tool)
@@ -299,12 +299,12 @@ def _pace(file: JobFile) -> Pace:
 
 
 def _by(file: JobFile) -> EqualSteps | None:
-    """The constant amount to finish by, where the job asks for one."""
+    """The constant amount to finish by, where the job has one."""
     return None if file.finish.by is None else EqualSteps(file.finish.by.slide, file.finish.by.amount)
 
 
 _WALL = 1.5
-"""The outside of a piece with a hole already shaped, where it is not told: so many times its widest place."""
+"""The outside of a piece with a hole already shaped, where it is not given: a multiple of its widest place."""
 
 
 def _stock(draft: Draft, outline: Outline) -> Stock:

@@ -30,7 +30,7 @@ class Recorded(NamedTuple):
 
 
 def read_recording(path: Path | str, moves: int) -> tuple[Recorded, ...]:
-    """The moves that were timed, in their order, of a plan with so many moves.
+    """The moves that were timed, in their order, of a plan with that number of moves.
 
     Raises JobFaults with all that is wrong with the file.
     """

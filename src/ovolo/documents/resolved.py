@@ -202,7 +202,7 @@ def _centre_error(arc: Arc, radius: float) -> float:
 
 
 def _stock(stock: Stock, surface: Surface, unit: Unit) -> Data:
-    whole = stock.outline is None or surface == "bore"  # the outside of a piece whose hole is shaped is told as well
+    whole = stock.outline is None or surface == "bore"  # the outside of a piece whose hole is shaped is given as well
     return _without_none(
         {
             "diameter": figure(2 * stock.radius, unit) if whole else None,

@@ -1,7 +1,7 @@
 """Slips that people make in a job: figures that are possible but most likely not what was meant.
 
 Each becomes a question: a fault with an answer. `sure = ["inches"]` in the job says that it is meant so, and the
-question is not asked again. The thresholds are common practice, no source: a home shop's lathe, its bars, its tools.
+question is not put again. The thresholds are common practice, no source: a home shop's lathe, its bars, its tools.
 """
 
 from __future__ import annotations
@@ -22,21 +22,21 @@ from ovolo.units import INCH, Unit
 __all__ = ["CAN_BE_PLANNED", "axis_slip", "shape_slips", "size_slips"]
 
 CAN_BE_PLANNED = frozenset({"axis", "noses", "stock"})
-"""Questions about what is odd but does no harm if it is meant: the plan is made, and asks them. The others come first:
-a plan in the wrong unit, or of another outline, helps nobody."""
+"""Questions about what is odd but does no harm if it is meant: the plan is made, and puts them. The others come first:
+a plan in the wrong unit, or of another outline, is of no use."""
 
 LARGEST_BAR = 8 * INCH
 """A bar thicker than this does not go over the saddle of most home-shop lathes, mm."""
 
 IN_INCHES: dict[str, float] = {"nose_radius": 0.39, "ridge": 0.02, "allowance": 0.1, "bite": 0.25, "count": 0.0049}
 """From here on a figure in inches is most likely one in millimetres: a nose of R 0.4, a ridge of 0.05. One alone may
-be meant; where two kinds are so large the question is asked."""
+be meant; where two kinds are so large the question is put."""
 
 COARSEST_COUNT = 1.0
 """No readout or dial is set in steps as coarse as this, mm of what it reads."""
 
 TOO_THICK, SPARE = 4.0, 60.0
-"""Stock so many times as thick as the part, and so many mm more, is asked about."""
+"""Stock thicker than the part by this factor, and by this many mm, is questioned."""
 
 _SMOOTH = math.radians(0.7)
 """Neighbours that meet within this angle were meant to be tangent: figures read off a drawing make less."""
@@ -148,7 +148,7 @@ def shape_slips(
 ) -> list[Fault]:
     """Questions about arcs [mm] that would join their neighbours smoothly, were one thing read otherwise.
 
-    Diameters typed as radii, and convex for concave. Only what becomes smooth everywhere is asked about: corners that
+    Diameters typed as radii, and convex for concave. Only what becomes smooth everywhere is questioned: corners that
     were meant stay corners either way.
     """
     surface = file.part.surface
@@ -171,7 +171,7 @@ def _segments(
 
 
 def _worst(segments: Sequence[Segment]) -> float:
-    """The sharpest corner at an arc, the axis included, radians; infinite where fewer than two tell anything."""
+    """The sharpest corner at an arc, the axis included, radians; infinite where fewer than two show anything."""
     corners = [_corner(a, b) for a, b in pairwise(segments) if isinstance(a, Arc) or isinstance(b, Arc)]
     first = segments[0]
     if isinstance(first, Arc) and abs(first.start.y) < 1e-9:
@@ -180,7 +180,7 @@ def _worst(segments: Sequence[Segment]) -> float:
 
 
 def _corner(a: Segment, b: Segment) -> float:
-    """The angle by which the outline turns at a joint, radians; a face beside a cylinder is a corner that is meant."""
+    """The angle by which the outline turns at a joint, radians; a face next to a cylinder is a corner that is meant."""
     turn = _between(a.tangent(a.length), b.tangent(0.0))
     return 0.0 if isinstance(a, Line) and isinstance(b, Line) else turn
 

@@ -1,4 +1,4 @@
-"""A chain of segments as arrays: thousands of points asked at once.
+"""A chain of segments as arrays: thousands of points looked up at once.
 
 A place on a chain is its parameter `u`, mm from the start. Where two segments meet in a convex corner the normal has
 to turn while the place stands still: such a corner is given a length of its own (`pivot` mm for each radian), so that

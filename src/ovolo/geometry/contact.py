@@ -1,7 +1,7 @@
 """The contact line as a height: how low a nose may stand above an outline at each x.
 
 The nose centre may not come nearer to the outline than the nose radius, nor may the two edges of the tool, which run
-on upward from the nose, cut what stands beside it. For an outline that never turns back the places allowed are those
+on upward from the nose, cut what is next to it. For an outline that never turns back the places allowed are those
 on or above one height at each x, exact from the segments' own parallels.
 """
 
@@ -14,7 +14,7 @@ import numpy as np
 from ovolo.geometry.chain import Chain, Floats
 from ovolo.tolerances import ROUNDING
 
-#: A nose that comes this near to a point beside it only touches it, mm.
+#: A nose that comes this near to a point at its side only touches it, mm.
 TOUCHING = 1e-7
 
 
@@ -65,13 +65,13 @@ def _over_arc(chain: Chain, k: int, x: Floats, radius: float) -> Floats:
     dx = x - chain.x0[k]
     dy = sign * np.sqrt(np.maximum(r * r - dx * dx, 0.0))
     turn = (sign * (np.arctan2(dy, dx) - chain.angle0[k])) % (2 * math.pi)
-    # Beside a bulge the nose only touches; at the end of a hollow it stands in it.
+    # At the side of a bulge the nose only touches; at the end of a hollow it is in it.
     on = (np.abs(dx) <= r - sign * TOUCHING) & ((turn <= chain.sweep[k] + 1e-6) | (turn > 2 * math.pi - 1e-6))
     return np.where(on, chain.y0[k] + dy, -np.inf)
 
 
 def _with_shadows(x: Floats, height: Floats, edges: tuple[float, float]) -> Floats:
-    """Raise the height where an edge would cut what stands beside the nose."""
+    """Raise the height where an edge would cut what is next to the nose."""
     left, right = edges
     if right < math.pi / 2 - ROUNDING:  # the right edge leans over the metal on the right
         height = _shadow(x, height, math.tan(right))

@@ -1,4 +1,4 @@
-"""What a setting covers: the stretch of the outline above which it leaves no more than the ridge asked for.
+"""What a setting covers: the stretch of the outline above which it leaves no more than the ridge specified.
 
 Take the parallel of the outline at the height of the ridge. A setting of the nose removes the part of that parallel
 that lies inside the nose, and what the nose sweeps on its way in and out: straight up, and along the axis on the side

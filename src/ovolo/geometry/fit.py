@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from ovolo.geometry.bezier import Curve
 from ovolo.geometry.segments import Arc, Line, Point, Segment
 
-#: How far a fitted chain may stray from its curve unless told otherwise, mm.
+#: How far a fitted chain may stray from its curve unless given, mm.
 TOLERANCE = 1e-3
 #: The finest tolerance that the arithmetic carries with room to spare, mm.
 FINEST = 1e-7
@@ -151,7 +151,7 @@ def _try_pair(curve: Curve, start: float, end: float, low: float, high: float) -
 
 
 def _heading(samples: list[tuple[Point, Point]], at: int, beside: int, sense: float) -> Point:
-    """Unit direction of travel at an end; where the derivative vanishes, the way to the sample beside it."""
+    """Unit direction of travel at an end; where the derivative vanishes, the way to the next sample."""
     place, slope = samples[at]
     size = math.hypot(*slope)
     chord = math.dist(samples[0][0], samples[-1][0])

@@ -33,7 +33,7 @@ def form_height(chain: Chain, x: Floats, form: Underside) -> Floats:
             i, j = _near(chain, x, k, left, right, 2 * TOUCHING)
             if i < j:
                 height[i:j] = np.maximum(height[i:j], _over_piece(chain, k, x[i:j], bend) - bend.y)
-    # A tool that only passes beside a point doesn't touch it.
+    # A tool that only passes a point doesn't touch it.
     left, right = form.left + TOUCHING, form.right - TOUCHING
     for px, py in _points(chain):
         i, j = np.searchsorted(x, (px - right, px - left))

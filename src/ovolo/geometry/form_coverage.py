@@ -21,7 +21,7 @@ from ovolo.geometry.form_contact import FLANK, form_gap
 from ovolo.geometry.underside import Bend, Side, Underside
 from ovolo.tolerances import ROUNDING
 
-#: Where the parallel over the foot lies outside a sharp tool, places beside it are tried: so many ridges along the
+#: Where the parallel over the foot lies outside a sharp tool, places to its sides are tried: this many ridges along the
 #: outline, and as far as this round a corner, mm.
 BESIDE, ROUND_A_CORNER = 6.0, 1.6
 
@@ -105,7 +105,7 @@ def _leaves(chain: Chain, s: Settings, start: Floats, tool: _Border, ridge: floa
         leave = _crossing(chain, some, piece, entry, tool, ridge, ahead=ahead)
         stop = last[piece] if ahead else first[piece]
         leave = np.minimum(leave, stop) if ahead else np.maximum(leave, stop)
-        # A tool that is only touched at the entry is left at once: half way to the next crossing tells.
+        # A tool that is only touched at the entry is left at once: half way to the next crossing decides.
         inside &= _inside(tool.form, *_over(chain, some, piece, (entry + leave) / 2, ridge))
         through = inside & (leave == stop)
         reached = np.where(through, chain.size[piece] if ahead else 0.0, np.where(inside, leave, entry))

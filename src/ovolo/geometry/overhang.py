@@ -27,7 +27,7 @@ __all__ = [
 ]
 
 _ASIDE = 1e-3
-"""So far from a turning place its two branches are told apart, mm."""
+"""So far from a turning place its two branches are kept apart, mm."""
 
 
 class Rim(NamedTuple):
@@ -94,7 +94,7 @@ def seen_from_the_side(outline: Outline) -> tuple[tuple[Segment, bool], ...]:
 
 
 def _covered(outline: Outline, part: Segment) -> bool:
-    """Whether the outline passes farther out at the same x; beside a face it has to do so on both sides."""
+    """Whether the outline passes farther out at the same x; next to a face it has to do so on both sides."""
     p = part.point(part.length / 2)
     beside = (p.x,) if _grows(part) else (p.x - _ASIDE, p.x + _ASIDE)
     return all(any(place.y > p.y + SAME_PLACE for place, _ in places_at(outline, x)) for x in beside)

@@ -67,7 +67,7 @@ class Underside:
     def of(cls, segments: Sequence[Segment]) -> Underside:
         """From segments that join end to end from the left end to the right one, the tool above them.
 
-        They must be convex (tests of that are the business of whoever reads them); a turn the wrong way by less than
+        They must be convex (the reader of a document tests that); a turn the wrong way by less than
         can be seen is shared between its two neighbours.
         """
         ways = [_normals(segment) for segment in segments]
@@ -144,7 +144,7 @@ class Underside:
         return min(turns or [b.radius for b in self.bends if b.radius > 0], default=0.0)
 
     def height(self, dx: Floats) -> Floats:
-        """Height of the underside at each x, mm; inf beside the tool."""
+        """Height of the underside at each x, mm; inf outside the tool."""
         out = np.full_like(dx, np.inf)
         for side in self.sides:
             width = side.end.x - side.start.x

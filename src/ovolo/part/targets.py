@@ -16,7 +16,7 @@ _GRADE = re.compile(r"IT\s*(\d{1,2})", re.IGNORECASE)
 _PROFILE = re.compile(r"profile\s+(\S.*)", re.IGNORECASE)
 
 BESIDE: dict[Unit, float] = {"mm": 0.05, "in": 0.002 * INCH}
-"""What may be missing, and what may be left over the ridge asked for, where the drawing says nothing, mm (ours)."""
+"""What may be missing, and what may be left over the ridge specified, where the drawing says nothing, mm (ours)."""
 
 
 class CurveLimits(NamedTuple):
@@ -53,7 +53,7 @@ def allowed_ridge(tolerance: str, diameter: float, where: str = "finish.toleranc
 def curve_limits(tolerance: str | None, diameter: float, ridge: float, unit: Unit = "mm") -> CurveLimits:
     """What may be left on a curve of this largest diameter [mm] and what may be missing [mm].
 
-    From the tolerance where there is one; else 0.05 mm (0.002 in) below, and as much over the `ridge` asked for.
+    From the tolerance where there is one; else 0.05 mm (0.002 in) below, and as much over the `ridge` specified.
 
     >>> curve_limits("profile 0.1 mm", 18, 0.03), curve_limits(None, 18, 0.05)
     (CurveLimits(above=0.05, below=0.05), CurveLimits(above=0.1, below=0.05))

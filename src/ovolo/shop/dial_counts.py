@@ -6,7 +6,7 @@ from ovolo.shop.slides import Slide
 from ovolo.tolerances import SAME_PLACE
 
 _PARTS = (2, 4, 5, 10)
-"""Divisions are told apart by eye to a half, a quarter, a fifth, a tenth (common practice, no source)."""
+"""Divisions are read by eye to a half, a quarter, a fifth, a tenth (common practice, no source)."""
 
 
 def division(slide: Slide) -> float:

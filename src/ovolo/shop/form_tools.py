@@ -1,4 +1,4 @@
-"""A form tool from the outline that it was ground to, told in any origin.
+"""A form tool from the outline that it was ground to, from any origin.
 
 The planner knows every tool by its nose centre, and the readout by the reference point, `nose_radius` below it and as
 far toward the chuck. A form tool has no nose, so any place serves; this one is chosen so that the reference point is
@@ -22,7 +22,7 @@ PAST = 0.05
 LEAST = 0.2
 #: A shift smaller than this is none, mm: what was written about its own nose centre reads back the same.
 STILL = 1e-7
-#: Its figures are kept to so many decimals of a millimetre.
+#: Its figures are kept to this many decimals of a millimetre.
 DECIMALS = 9
 
 

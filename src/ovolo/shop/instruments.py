@@ -16,7 +16,7 @@ class Usual(NamedTuple):
     """What holds for a kind of instrument where the job gives nothing, mm.
 
     over: of the axis covered by jaws, anvils or rod. u: standard uncertainty of the reading. u_z: of its place.
-    reads: what the reading is. absolute: whether it also tells what slides and scales get wrong.
+    reads: what the reading is. absolute: whether it also shows what slides and scales get wrong.
     """
 
     over: float
@@ -70,7 +70,7 @@ class Instrument:
 
     @property
     def absolute(self) -> bool:
-        """Whether its readings also tell what the slides get wrong: an indicator carried by them cannot."""
+        """Whether its readings also show what the slides get wrong: an indicator carried by them cannot."""
         return USUAL[self.kind].absolute
 
 

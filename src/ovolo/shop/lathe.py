@@ -8,7 +8,7 @@ from typing import Literal
 Holding = Literal["chuck", "chuck and centre", "between centres"]
 ToolMaterial = Literal["high-speed steel", "carbide"]
 
-#: How far the jaws of a chuck are taken to stand over the bar where it is not told, mm (common practice, no source).
+#: How far the jaws of a chuck are taken to project over the bar where it is not given, mm (common practice, no source).
 JAWS = 10.0
 Powered = Literal["saddle", "cross"]
 

@@ -22,7 +22,7 @@ class Stock:
 
     A piece already shaped has an `outline`, from its free end toward the chuck: its surface, or in a bore the wall of
     its hole. `radius` is then that of the bar behind, in a bore that of its outside, which is `assumed` where the job
-    does not tell it; `hole` is the one behind.
+    does not give it; `hole` is the one behind.
     """
 
     radius: float

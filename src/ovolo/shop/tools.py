@@ -21,7 +21,7 @@ class Tool:
 
     Its edges run on from the nose: those of a round nose and of a grooving blade square to the axis. A grooving blade
     is `width` wide with a corner of the nose radius on either side; its nose centre is that of the corner toward the
-    chuck. A form tool has a cutting `outline` of its own, told about its nose centre from its end toward the chuck to
+    chuck. A form tool has a cutting `outline` of its own, about its nose centre from its end toward the chuck to
     its end on the free side; beyond both it runs on square to the axis. Its nose centre is a place of ours,
     `nose_radius` above its lowest place and as far from its end toward the chuck (`form_tools` says how it is chosen).
     `stem` is how far the narrow part stands out of a `shank` of that width; `stands_out` how far the nose stands out of

@@ -26,7 +26,7 @@ class Summary:
 
 @dataclass(frozen=True)
 class Kept:
-    """A document as it stands. `revision` grows with every change, undoing included; whoever saves names the one that
+    """A document as it stands. `revision` grows with every change, undoing included; a save names the one that
     the change was made to. `version` is which of the kept versions is shown."""
 
     id: str

@@ -35,7 +35,7 @@ class Runs:
         return name
 
     def get(self, name: str, since: int | None = None) -> KeptRun:
-        """A run with its ticks; with `since` only those after the first so many, and no plan. Raises NotKept."""
+        """A run with its ticks; with `since` only those after the first `since`, and no plan. Raises NotKept."""
         with self._engine.connect() as connection:
             row = _row(connection, name)
             ticks = _ticks(connection, name)
@@ -46,7 +46,7 @@ class Runs:
     def tick(self, name: str, ticks: Any, since: int = 0) -> KeptRun:
         """Keep ticks; those that are kept already do no harm. Raises FaultsFound, and then keeps none; NotKept.
 
-        since: the run is given back with the ticks after the first so many.
+        since: the run is given back with the ticks after that many.
         """
         with self._engine.begin() as connection:
             # The write comes first: it takes the lock, so that ticks are numbered in the order in which they are kept.

@@ -66,7 +66,7 @@ class Store:
             return _kept(connection, name)
 
     def listed(self, kind: Kind, *, deleted: bool = False) -> list[Summary]:
-        """The documents of a kind, the one last changed first; those deleted instead, where asked for."""
+        """The documents of a kind, the one last changed first; those deleted instead, where wanted."""
         gone = DOCUMENT.c.deleted
         wanted = gone.is_not(None) if deleted else gone.is_(None)
         query = select(DOCUMENT).where(DOCUMENT.c.kind == kind, wanted).order_by(DOCUMENT.c.changed.desc())
@@ -136,7 +136,7 @@ class Store:
             return document
 
     def once(self, name: str) -> bool:
-        """True the first time that it is asked with this name, ever: what is to be done once is then done."""
+        """True the first time that it is called with this name, ever: what is to be done once is then done."""
         with self._engine.begin() as connection:
             if connection.execute(select(NOTE.c.text).where(NOTE.c.name == name)).scalar() is not None:
                 return False

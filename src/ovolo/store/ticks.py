@@ -20,7 +20,7 @@ Tick = Mapping[str, Any]
 
 SHORTEST_KEY, LONGEST_KEY = 16, 64
 MOST_TICKS = 5000
-"""So many may be sent at once; a plan of a thousand moves has fewer."""
+"""This many may be sent at once; a plan of a thousand moves has fewer."""
 
 LONGEST_NOTE = 2000
 LARGEST = 1e5
@@ -78,7 +78,7 @@ LONGEST_MOVE = 1800.0
 def seconds_of(ticks: Sequence[Tick]) -> dict[int, float]:
     """How long moves took, s: from the tick of the move before to their own, both by the clock of the same device.
 
-    Devices are told apart by what their keys begin with, up to the first hyphen. What was done twice counts as it was
+    Devices are recognised by what their keys begin with, up to the first hyphen. What was done twice counts as it was
     done last; a move with no tick just before it, with something typed on the way, or with a pause in it is left out.
 
     >>> at = "2026-03-01T10:20:{}.000Z".format
@@ -100,7 +100,7 @@ def seconds_of(ticks: Sequence[Tick]) -> dict[int, float]:
 
 
 def tick_faults(ticks: Any, moves: int, befores: Sequence[Mapping[str, Any]]) -> list[Fault]:
-    """Everything that is wrong with a list of ticks of a plan with so many moves; `befores` is its `before`."""
+    """Everything that is wrong with a list of ticks of a plan with that number of moves; `befores` is its `before`."""
     if not isinstance(ticks, list):
         return [Fault("body", None, "a list of ticks", "something else stands there", "Send a list")]
     if len(ticks) > MOST_TICKS:

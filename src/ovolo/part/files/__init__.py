@@ -1,6 +1,6 @@
 """Drawing files as outlines, and outlines as drawing files.
 
-`read_drawing` reads any of them by its name; each format has a reader of its own beside it.
+`read_drawing` reads any of them by its name; each format has a reader of its own.
 """
 
 from ovolo.part.files.drawing import Asked, Drawing, Dropped, Placement

@@ -1,4 +1,4 @@
-"""Where the axis of a turned part lies in its drawing: told, drawn as a centre line, or found."""
+"""Where the axis of a turned part lies in its drawing: given, drawn as a centre line, or found."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ def find_axis(segments: Sequence[Segment], centre: Sequence[Piece], asked: Asked
 
 
 def _deduced(segments: Sequence[Segment], asked: Asked) -> Axis:
-    """The axis from the shape alone. Where two readings are possible it is asked for, never guessed."""
+    """The axis from the shape alone. Where two readings are possible it has to be given; nothing is guessed."""
     mirrors = _mirrors(segments)
     through = [m for m in mirrors if _is_through_zero(m)]
     if len(through) == 1:

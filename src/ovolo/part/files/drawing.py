@@ -1,4 +1,4 @@
-"""What a drawing file is asked for, and what was understood of it."""
+"""How a drawing file is to be read, and what was understood of it."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ FreeEnd = Literal["right", "left", "top", "bottom"]
 
 @dataclass(frozen=True)
 class Asked:
-    """What is told about a file; what is left out is read from it, or found.
+    """What is given about a file; what is left out is read from it, or found.
 
     unit:      of the file's numbers, where it does not say itself.
     surface:   which surface to take from a section that shows two.

@@ -45,7 +45,7 @@ _DRAWN = {"LINE", "ARC", "CIRCLE", "ELLIPSE", "LWPOLYLINE", "POLYLINE", "SPLINE"
 
 
 def read_dxf(source: Source, asked: Asked = Asked()) -> Drawing:  # noqa: B008 (frozen)
-    """The outline in a DXF file, or in its bytes. Raises JobFaults that say what is wrong with it, or what to tell.
+    """The outline in a DXF file, or in its bytes. Raises JobFaults that say what is wrong with it, or what to give.
 
     Layers that are off or frozen, of dimensions, text, hatching or hidden lines are left out by rule unless
     `asked.layers` names them; lines on a centre line's layer, or of its line type, show the axis. Curves become tangent

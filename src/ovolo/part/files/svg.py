@@ -38,7 +38,7 @@ _TAKES = {"m": 2, "z": 0, "l": 2, "h": 1, "v": 1, "c": 6, "s": 4, "q": 4, "t": 2
 
 
 def read_svg(source: Source, asked: Asked = Asked()) -> Drawing:  # noqa: B008 (frozen)
-    """The outline in an SVG file, or in its bytes. Raises JobFaults that say what is wrong with it, or what to tell.
+    """The outline in an SVG file, or in its bytes. Raises JobFaults that say what is wrong with it, or what to give.
 
     Its size comes from width, height and viewBox where these are in mm, cm or inches; where they are not, `asked.unit`
     says what one of its units is. Layers are the ids of groups; an id or class of "centre" marks the centre line.

@@ -65,7 +65,7 @@ def _check_numbers(pieces: Sequence[Piece], where: str) -> None:
 
 
 def _chosen(pieces: list[Piece], asked: Asked, aside: set[str]) -> tuple[list[Piece], list[Dropped]]:
-    """Pieces on the layers asked for. A centre line stays: it shows the axis. `aside`: layers already left out."""
+    """Pieces on the layers wanted. A centre line stays: it shows the axis. `aside`: layers already left out."""
     only, without = ({name.casefold() for name in names} for names in (asked.layers, asked.without))
     known = {p.layer.casefold() for p in pieces} | aside
     for option, names in (("layers", only), ("without", without)):

@@ -75,7 +75,7 @@ def _check_sense(before: Segment, after: Segment, surface: Surface, *, hollow: b
 def chamfer(chain: Chain, *, width: float, angle: float = math.pi / 4) -> Chain:
     """The corner to the next form broken; first in the chain, the corner of the end face.
 
-    width: along the axis, mm; angle: between the chamfer and the axis, rad (45° unless told).
+    width: along the axis, mm; angle: between the chamfer and the axis, rad (45° unless given).
 
     >>> from ovolo.part.forms import cylinder
     >>> [s.end for s in cylinder(chamfer(Chain(), width=1), diameter=18, length=20).segments]

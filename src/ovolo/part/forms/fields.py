@@ -296,4 +296,4 @@ AnyForm = Annotated[
     | MorseForm,
     Field(discriminator="form"),
 ]
-"""One form of a job, told by its name."""
+"""One form of a job, by its name."""

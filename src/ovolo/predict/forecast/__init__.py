@@ -1,1 +1,1 @@
-"""What to expect of a plan: scatter, minutes, settings against ridge, the usual way beside it."""
+"""What to expect of a plan: scatter, minutes, settings against ridge, the usual way for comparison."""

@@ -3,8 +3,8 @@
 Without balancing each setting stands as far along the curve as the ridge allows, the last one takes what remains, and
 all of them are cut in one direction, from the free end onward; roughing is the same. What is counted is all that is
 taken from one setting to the next, in one move or two; on the axis half of the cut lies beyond it and counts as well.
-Plain passes along cylinders and faces are left out: they take what their length asks for. Worked out only where it is
-asked for: the moves without balancing are another plan, swept on its own.
+Plain passes along cylinders and faces are left out: they take what their length needs. Worked out only where it is
+needed: the moves without balancing are another plan, swept on its own.
 """
 
 from __future__ import annotations
@@ -81,7 +81,7 @@ def balance_of(plan: Plan) -> Balance | None:
 
 
 def _greedy(frame: Frame, work: Work, reaches: Sequence[Reach]) -> tuple[Pass, ...]:
-    """A tool's settings, each as far along as the ridge allows, and its plain passes; equal steps where the job asks
+    """A tool's settings, each as far along as the ridge allows, and its plain passes; equal steps where the job wants
     for them."""
     reach = next(r for r in reaches if r.name == work.tool.name and r.side is None)
     ridge, by = frame.job.part.ridge, frame.job.shop.by

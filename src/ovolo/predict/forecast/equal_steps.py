@@ -1,6 +1,6 @@
 """What the usual way would leave: equal steps along the curve, set with a tool taken for a point.
 
-Lengths in mm, angles in radians. So many settings, both ends of the curve counted, stand equally far apart along it;
+Lengths in mm, angles in radians. The settings, both ends of the curve counted, are equally far apart along it;
 the slides are wound one after the other, so that the tip goes round the outer corner between two settings and leaves
 that corner standing. The same settings with a round nose whose radius is allowed for leave far less.
 """

@@ -26,7 +26,7 @@ from ovolo.predict.forecast.sampled import Line, sampled
 __all__ = ["FARTHEST_ON", "GoingOn", "going_on", "moved_on"]
 
 FARTHEST_ON = 0.5
-"""Whoever is farther past his figure than this goes back, mm."""
+"""A slide farther past its figure than this is wound back, mm."""
 
 PLACES = (0.0, 0.03, 0.1, 0.2, 0.35, FARTHEST_ON)
 WITHIN, SHARE = 2e-3, 1e-2

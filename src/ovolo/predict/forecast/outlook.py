@@ -101,7 +101,7 @@ def forecast(
 
 
 def runs_for(stations: int) -> int:
-    """So many runs are drawn for a plan: 10,000, but no more than 2 million settings, and 1,000 at the least.
+    """The number of runs drawn for a plan: 10,000, but no more than 2 million settings, and 1,000 at the least.
 
     >>> runs_for(16), runs_for(800), runs_for(5000)
     (10000, 2500, 1000)

@@ -62,7 +62,7 @@ def _centre(frame: Frame, move: Move, tool: Tool) -> Point:
 
 
 _ALONG, _TOUCHES = 201, 1e-3
-"""So many places of a pass along a cone are looked at; gaps that differ by less are alike, mm."""
+"""This many places of a pass along a taper are looked at; gaps that differ by less are alike, mm."""
 
 
 def settings_of_noses(frame: Frame, noses: Sequence[tuple[int, Point, Tool]]) -> tuple[Setting, ...]:
@@ -135,8 +135,8 @@ def settings_along(frame: Frame, centres: Sequence[tuple[int, Point, float]]) ->
 def gaps(frame: Frame, settings: Sequence[Setting]) -> tuple[float, ...]:
     """Height of the ridge between each two neighbours, square to the outline [mm].
 
-    Where two noses don't meet, or the plan takes the nose along between them, the true ridge may be lower. Beside a
-    setting of a form tool no formula tells it: inf, and the caller's own limit holds.
+    Where two noses don't meet, or the plan takes the nose along between them, the true ridge may be lower. Next to a
+    setting of a form tool no formula gives it: inf, and the caller's own limit holds.
     """
     pairs = list(pairwise(settings))
     nosed = [min(one.nose_radius, other.nose_radius) > 0 for one, other in pairs]

@@ -34,20 +34,20 @@ FILED = 0.1
 """A ridge higher than this is not filed away without losing the form (common practice, no source) [mm]."""
 
 COARSEST = 0.2
-"""The highest ridge looked at, unless more is asked for [mm]."""
+"""The highest ridge looked at, unless more is wanted [mm]."""
 
 POINTS = 11
-"""So many ridges are looked at for each tool."""
+"""This many ridges are looked at for each tool."""
 
 _AROUND = 6
-"""Moves to get to the curve and away from it, beside two for each setting."""
+"""Moves to get to the curve and away from it, besides two for each setting."""
 
 _THIRD = 1 / 3
 """Share of spacing times height that a ridge fills (parabola)."""
 
 
 class TradeoffPoint(NamedTuple):
-    """The lowest ridge that so many settings of a tool can leave, and what it takes.
+    """The lowest ridge that a number of settings of a tool can leave, and what it takes.
 
     tool:    its name; several joined by " + " where no tool does the curve alone.
     ridge:   highest of all [mm]. minutes: in all, with roughing and filing. filing: of that [min].
@@ -61,7 +61,7 @@ class TradeoffPoint(NamedTuple):
 
 
 class Unsuited(NamedTuple):
-    """A tool that can't finish the curve alone to the ridge asked for, and the first place that it misses, (z, r)."""
+    """A tool that can't finish the curve alone to the ridge specified, and the first place that it misses, (z, r)."""
 
     tool: str
     at: Point
@@ -70,9 +70,9 @@ class Unsuited(NamedTuple):
 class Tradeoff(NamedTuple):
     """All points, those of one tool together, the coarsest first.
 
-    recommended: the least minutes of all points that leave no more than was asked; None where no point does.
-    quickest:    the least minutes of all that a file can still do (`FILED`), or than was asked where that is more.
-    asked:       the ridge asked for [mm]. floor: scatter of one setting (standard uncertainty) [mm]: ridges much lower
+    recommended: the least minutes of all points that leave no more than was specified; None where no point does.
+    quickest:    the least minutes of all that a file can still do (`FILED`), or than was specified where that is more.
+    asked:       the ridge specified [mm]. floor: scatter of one setting (standard uncertainty) [mm]: ridges much lower
                  than that are lost in it.
     """
 
@@ -131,7 +131,7 @@ def _coarsest(tool: Tool, asked: float) -> float:
 
 
 def _ridges(frame: Frame, coarsest: float, asked: float) -> list[float]:
-    """Ridges from the coarsest to the finest that the slides can be set to; the one asked for among them."""
+    """Ridges from the coarsest to the finest that the slides can be set to; the one specified among them."""
     finest = max(frame.job.shop.cross.step, frame.job.shop.saddle.step)
     spread = np.geomspace(coarsest, min(finest, coarsest / 2), POINTS)
     return sorted({*(float(ridge) for ridge in spread), min(asked, coarsest)}, reverse=True)

@@ -1,1 +1,1 @@
-"""What each move asks of edge, work and spindle."""
+"""What each move takes of edge, work and spindle."""

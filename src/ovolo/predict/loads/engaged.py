@@ -2,7 +2,7 @@
 
 The moves of a plan are taken again over the height of the metal that stands. Along each cutting move the edge is
 looked at where it leads: the pieces of it that lie in metal say how wide the chip is, which way it pushes and how large
-the work is there. What lies under a lip no height tells: cuts in there are looked at in the half-section itself
+the work is there. What lies under an overhang no height shows: cuts in there are looked at in the half-section itself
 (`under_overhangs`). Lengths in mm. Limits: heights stand at close places along the axis (0.01 mm, more on a part over
 40 mm), a chip thinner than 2 µm is not seen, and what a tool takes past the axis is seen on this side only.
 """
@@ -33,7 +33,7 @@ _PITCH, _MOST_PLACES = 0.01, 4000
 """Spacing of the heights, mm, unless the part is so long that it would take more places than this."""
 
 _NOTHING, _ALIKE = 0.01, 0.1
-"""Heights tell what a cut takes where they are off by less than so much, mm^2, and a share of it."""
+"""Heights show what a cut takes where they are off by less than this, mm^2, and a share of it."""
 
 _SEEN = 0.002
 """Metal less than this above the edge is not seen, mm."""
@@ -42,10 +42,10 @@ _PIECE = 0.02
 """The straight edges are looked at in pieces of this length, mm."""
 
 _POSITIONS = 40
-"""At so many positions of a move the edge is looked at, once to find the cut and once within it."""
+"""At this many positions of a move the edge is looked at, once to find the cut and once within it."""
 
 _SECTIONS = 24
-"""The bar is described by so many cones."""
+"""The bar is described by this many cones."""
 
 _THINNEST_BAR = 0.5
 """No diameter of the bar is taken for less, mm: the tip of a dome is carried by what stands behind it."""
@@ -89,7 +89,7 @@ class Engaged(NamedTuple):
 def engaged(plan: Plan) -> tuple[Engaged, ...]:
     """The cutting moves of a plan, each with its edge in the metal; a move that takes too little is left out.
 
-    Kept for the last few plans: loads, time and power feed all ask for it.
+    Kept for the last few plans: loads, time and power feed all need it.
     """
     frame = plan.frame
     tools = {tool.name: tool for tool in plan.job.shop.tools}
@@ -111,7 +111,7 @@ def engaged(plan: Plan) -> tuple[Engaged, ...]:
 
 
 def _seen_under(plan: Plan, n: int, edge: "_Edge", way: "_Way", tool: Tool, area: float) -> "_Seen | None":
-    """The edge of move `n`, which takes `area` as heights tell it; None where that is so."""
+    """The edge of move `n`, which takes `area` as heights show it; None where that is so."""
     chip = plan.swept.chip_in_frame(n)
     if chip.area < _NOTHING or abs(chip.area - area) < _NOTHING + _ALIKE * chip.area:
         return None

@@ -54,7 +54,7 @@ DRIVE = 0.75
 """Share of the motor's power that reaches the edge (common practice, no source)."""
 
 BENDING_SHARE = 0.25
-"""Bending of a finishing move up to this share of the ridge asked for is let pass (our choice)."""
+"""Bending of a finishing move up to this share of the ridge specified is let pass (our choice)."""
 
 EDGE_RADIUS = {"high-speed steel": 0.008, "carbide": 0.03}
 """Radius of the cutting edge itself, as honed or coated [mm] (common practice, no source)."""
@@ -76,7 +76,7 @@ class MoveLoad(NamedTuple):
 
     chip: width along the edge and mean thickness [mm]. force: along the speed [N]; power: at the edge [W].
     guess: whether the chip is thinner than the force law was fitted for.
-    bends: how far work and boring bar give way, square to the axis [mm]; None where that can't be told.
+    bends: deflection of work and boring bar, square to the axis [mm]; None where that is not known.
     rpm: of the spindle [rev/min]; feed [mm a turn]; length: of the slide's way that cuts [mm].
     """
 

@@ -1,6 +1,6 @@
-"""The metal under lips: heights along the axis see nothing of it, so there the regions of the plan's own sweep tell.
+"""The metal under overhangs: heights along the axis see nothing of it, so the regions of the plan's own sweep are used.
 
-Only for outlines that double back, and there only for cuts of which heights don't tell: regions take longer. Lengths in
+Only for outlines that double back, and there only for cuts that heights don't show: regions take longer. Lengths in
 mm, in the planner's frame.
 """
 
@@ -22,8 +22,8 @@ _CHORD = 2e-3
 
 
 def roof_of(frame: Frame, x: Floats, nothing: float) -> Floats | None:
-    """The highest place of the finished part at each x, `nothing` beside it; None where the outline does not double
-    back: there heights tell all [mm]."""
+    """The highest place of the finished part at each x, `nothing` outside it; None where the outline does not double
+    back: there heights show all [mm]."""
     if not doubles_back(frame.outline):
         return None
     points = np.array(_roof(frame)[::-1])

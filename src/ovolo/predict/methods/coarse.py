@@ -1,4 +1,4 @@
-"""Coarse work: few settings leave steps that are filed away, and a gauge tells when to stop.
+"""Coarse work: few settings leave steps that are filed away, and a gauge shows when to stop.
 
 The valleys between the steps are on the outline: filed until they just vanish, the form is as true as they are and as
 the gauge shows. Lengths in mm, times in minutes. The constants are our estimates or common practice without a source.
@@ -21,7 +21,7 @@ TRIALS = 2
 """How often the work is stopped to try the gauge, midway and at the end (our estimate)."""
 
 PLACES = 3
-"""So many of the highest steps are named."""
+"""This many of the highest steps are named."""
 
 NAME = "coarse steps, filed to a gauge"
 
@@ -50,7 +50,7 @@ def coarse(plan: Plan) -> Coarse:
 
 
 def coarse_way(ground: Ground) -> Method:
-    """The same as a method beside the others, by the trade-off of the plan."""
+    """The same as a method among the others, by the trade-off of the plan."""
     owned = ("a readout or dials", "files with handles", "a gauge of the curve")
     why = may_be_filed(ground.plan)
     best = None if why is not None else _best(tradeoff(ground.plan, ground.pace))

@@ -44,7 +44,7 @@ def compare(plan: Plan, expected: Forecast | None = None, pace: Pace | None = No
 
 
 def quickest(methods: tuple[Method, ...], parts: int) -> Method:
-    """The quickest for so many parts of all that are as true as the first, the steps; these themselves if none is.
+    """The quickest for a number of parts of all that are as true as the first, the steps; these themselves if none is.
 
     >>> from ovolo.predict.methods.ways import Said
     >>> slow = Method("steps", True, Said(""), (), (), error=0.08, first=15.0, each=15.0)

@@ -37,7 +37,7 @@ class Piece(NamedTuple):
 
 
 def curve_pieces(frame: Frame) -> tuple[Piece, ...]:
-    """The pieces of the stretch whose finish is asked for, from the free end on; sharp corners are none."""
+    """The pieces of the stretch that is to be finished, from the free end on; sharp corners are none."""
     chain, (start, end) = frame.chain, frame.curve_ends
     out = []
     for k in range(chain.count):

@@ -48,7 +48,7 @@ _BETWEEN = 17
 
 
 class Said(NamedTuple):
-    """A sentence with {} where its lengths [mm] go, so that they can be told in any unit."""
+    """A sentence with {} where its lengths [mm] go, so that they can be given in any unit."""
 
     text: str
     lengths: tuple[float, ...] = ()
@@ -81,7 +81,7 @@ class Method:
     shape: tuple[Point, ...] = ()
 
     def minutes(self, parts: int) -> float | None:
-        """Minutes for so many parts.
+        """Minutes for a number of parts.
 
         >>> Method("x", True, Said(""), (), (), first=40.0, each=5.0).minutes(3)
         50.0
@@ -146,7 +146,7 @@ class Ground:
 
 
 def spread(settings: int, u: float) -> float:
-    """How far the highest and the lowest of so many settings lie apart on average [mm].
+    """How far the highest and the lowest of a number of settings lie apart on average [mm].
 
     settings: each off by a normal error with standard uncertainty u [mm].
     Limits: 2 or more; one setting has no spread. Source: Blom's approximation of the mean range of a normal sample,
@@ -308,7 +308,7 @@ def _gap_wound(
 
 
 def facets(ground: Ground) -> Method:
-    """The top slide set to a few angles, as many as keep the ridge asked for on every arc."""
+    """The top slide set to a few angles, as many as keep the ridge specified on every arc."""
     name, owned = "facets with the top slide", ("a top slide with a graduation that can be trusted",)
     cut = [_Facets.of(piece, ground.plan.job.part.ridge) for piece in ground.bent]
     if not cut:

@@ -9,7 +9,7 @@ from ovolo.shop.edges.edge import Edge, Told
 
 __all__ = ["EDGES", "Edge", "Told"]
 
-#: What makes the edge of a tool from what is told of it, for each kind.
+#: What makes the edge of a tool from its figures, for each kind.
 EDGES: Mapping[str, Callable[[Told], Edge]] = {
     "round": round_nose.of,
     "pointed": knife.of,

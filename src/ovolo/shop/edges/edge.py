@@ -1,4 +1,4 @@
-"""What the planner, the sweep and the predictions ask of a cutting edge, whatever its kind."""
+"""What the planner, the sweep and the predictions need of a cutting edge, whatever its kind."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class Limit(NamedTuple):
 
 
 class Told(Protocol):
-    """What is told of a tool, from which its edge is made; mm and radians. `shop.tools.Tool` explains each."""
+    """The figures of a tool, from which its edge is made; mm and radians. `shop.tools.Tool` explains each."""
 
     @property
     def nose_radius(self) -> float:
@@ -109,7 +109,7 @@ class Edge(Protocol):
         """Whether it is made to cut away from the chuck."""
 
     def plunge(self, own: float | None, usual: float) -> float:
-        """The widest plunge: the tool's `own` limit where one is told, else the job's `usual` one [mm]."""
+        """The widest plunge: the tool's `own` limit where it has one, else the job's `usual` one [mm]."""
 
     def limit(self, bite: float, plunge: float, *, inward: bool, rough: bool) -> Limit:
         """How wide a move may cut, across the axis (`inward`) or along it, in roughing or in finishing [mm]."""
@@ -120,7 +120,7 @@ class Edge(Protocol):
     # ---- what it touches and takes
 
     def over(self, dx: Floats) -> Floats:
-        """Height of its underside over the nose centre at each place from it; inf beside the tool [mm]."""
+        """Height of its underside over the nose centre at each place from it; inf outside the tool [mm]."""
 
     def over_way(self, x: Floats, low: float, high: float) -> Floats:
         """The lowest underside over each place (rising) while the nose centre goes level from `low` to `high`, 0."""

@@ -17,7 +17,7 @@ from ovolo.geometry.underside import Underside
 from ovolo.shop.edges.edge import Edge, Told
 from ovolo.shop.edges.nosed import EDGE_LENGTH, UPRIGHT, Nosed
 
-#: Chordal error of the flattened outline, mm: its corners leave ridges just as high as the settings promise.
+#: Chordal error of the flattened outline, mm: its corners leave just the ridges that the settings promise.
 FORM_CHORD = 2e-5
 #: A form tool with a corner is taken on as if that were a nose of this radius, mm.
 SHARP = 0.2

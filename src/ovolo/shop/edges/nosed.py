@@ -92,7 +92,7 @@ class Nosed:
         return False
 
     def plunge(self, own: float | None, usual: float) -> float:
-        """As told of the tool, or as usual [mm]."""
+        """As given for the tool, or as usual [mm]."""
         return own or usual
 
     def limit(self, bite: float, plunge: float, *, inward: bool, rough: bool) -> Limit:
@@ -104,7 +104,7 @@ class Nosed:
         return self.limit(bite, plunge, inward=True, rough=False).widest if inward else bite
 
     def over(self, dx: Floats) -> Floats:
-        """The noses, and beside them the edges [mm]."""
+        """The noses, and outside them the edges [mm]."""
         left, right = self.directions
         beyond = np.maximum(dx - self.drawn_out, 0.0)
         return np.where(dx > 0, self._side(beyond, right), self._side(-dx, math.pi - left))
