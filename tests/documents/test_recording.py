@@ -64,7 +64,7 @@ def test_a_misspelt_column_is_guessed(tmp_path: Path) -> None:
 def test_what_is_no_file_is_told(tmp_path: Path) -> None:
     assert _faults(tmp_path / "none.csv")[0].says == "there is no such file"
     assert _faults(tmp_path)[0].says == "it is not a file"
-    assert _faults(_file(tmp_path, b"x" * 1_100_000))[0].says == "it is too large for a recorded run"
+    assert _faults(_file(tmp_path, b"x" * 1_100_000))[0].says == "1.1 MB are too much for a recorded run"
 
 
 @given(st.binary(max_size=200))

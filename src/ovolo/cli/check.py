@@ -16,6 +16,7 @@ from ovolo.documents.plan_document import plan_as_json
 from ovolo.documents.plan_reading import plan_from_data
 from ovolo.documents.reading import read_job
 from ovolo.documents.readings import read_readings
+from ovolo.documents.text_file import text_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan
@@ -94,16 +95,9 @@ def _plan_of(path: Path) -> Plan:
 
 
 def _data(path: Path) -> Any:
-    says, limit = "", ""
+    text = text_of(path, "a plan", LARGEST_PLAN)
     try:
-        if not path.is_file():
-            says = "there is no such file"
-        elif path.stat().st_size > LARGEST_PLAN:
-            says, limit = "it is too large for a plan", f"{LARGEST_PLAN // 1_000_000} MB"
-        else:
-            return json.loads(path.read_bytes().decode("utf-8-sig"))
+        return json.loads(text)
     except (ValueError, RecursionError) as wrong:
         says = f"it is no JSON: {str(wrong)[:80]}"
-    except OSError as wrong:
-        says = f"it cannot be read: {wrong.strerror or wrong}"
-    raise JobFaults([Fault(str(path), None, limit, says, "Name a job.toml, or a plan.json as Ovolo wrote it")])
+        raise JobFaults([Fault(str(path), None, "", says, "Name a plan.json as Ovolo wrote it")]) from None

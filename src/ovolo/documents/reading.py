@@ -21,6 +21,7 @@ from ovolo.documents.form_outline import form_segments, nose_of
 from ovolo.documents.job_model import CrossTable, JobFile, SaddleTable, SlideTables, ToolTable, TopTable, kind_of
 from ovolo.documents.slips import CAN_BE_PLANNED, axis_slip, shape_slips, size_slips
 from ovolo.documents.structure import structure_faults
+from ovolo.documents.text_file import text_of
 from ovolo.documents.toml_slips import toml_fault
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.geometry.outline import Outline
@@ -50,13 +51,14 @@ _COUNT: dict[Unit, float] = {"mm": 0.01, "in": 0.0005 * INCH}
 def read_job(path: Path | str) -> Job:
     """The job in a file. Raises JobFaults with all that is wrong with it; nothing else for any content."""
     path = Path(path)
-    text = _text_of(path)
+    text = text_of(path, "a job", LARGEST_FILE)
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as wrong:
         raise JobFaults([toml_fault(str(path), text, str(wrong))]) from None
     except (RecursionError, ValueError):  # nested past reason; a whole number of more digits than Python reads
-        raise JobFaults([_fault(path, "it is nested too deeply, or holds a number too long to be read")]) from None
+        says = "it is nested too deeply, or holds a number too long to be read"
+        raise JobFaults([Fault(str(path), None, "", says, "Check the name and what is in it")]) from None
     return job_from_data(data, path.parent)
 
 
@@ -85,39 +87,6 @@ def job_from_data(data: object, base: Path | None = None) -> Job:
     if faults or draft.outline is None or draft.curve is None:
         raise JobFaults(faults)
     return replace(_job(draft, draft.outline, draft.curve), doubts=doubts)
-
-
-def _fault(path: Path, says: str, remedy: str = "Check the name and what is in it", limit: str = "") -> Fault:
-    return Fault(str(path), None, limit, says, remedy)
-
-
-def _text_of(path: Path) -> str:
-    fault = _unusable(path)
-    if fault is not None:
-        raise JobFaults([fault])
-    try:
-        return path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError as wrong:
-        raise JobFaults([_fault(path, f"byte {wrong.start + 1} is not UTF-8 text", "Save it as UTF-8")]) from None
-    except OSError as wrong:
-        reason = wrong.strerror or str(wrong)
-        raise JobFaults([_fault(path, f"it cannot be read: {reason}", "Check the rights of the file")]) from None
-
-
-def _unusable(path: Path) -> Fault | None:
-    """Why a path cannot be a job, seen from outside."""
-    try:
-        if not path.exists():
-            return _fault(path, "there is no such file", "Check its name and folder")
-        if not path.is_file():
-            return _fault(path, "it is not a file", "Name the job itself, such as pin.toml")
-        size = path.stat().st_size
-    except OSError as wrong:
-        return _fault(path, f"it cannot be read: {wrong.strerror}", "Check its name and the rights of its folder")
-    if size > LARGEST_FILE:
-        limit = f"{LARGEST_FILE // 1_000_000} MB"
-        return _fault(path, f"{size / 1e6:.1f} MB are too much for a job", limit=limit)
-    return None
 
 
 def _validated(data: Mapping[str, object]) -> JobFile:

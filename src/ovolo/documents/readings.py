@@ -12,6 +12,7 @@ from ovolo.check.measured import Circumstances, Measured, Reading, State
 from ovolo.documents.faults import nearest
 from ovolo.documents.job_fields import LONGEST
 from ovolo.documents.resolved import unit_of
+from ovolo.documents.text_file import text_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job
 from ovolo.shop.instruments import UNNAMED, Instrument
@@ -38,7 +39,7 @@ class _Row(NamedTuple):
 def read_readings(path: Path | str, job: Job, circumstances: Circumstances | None = None) -> Measured:
     """The readings in a file, in the units of the job. Raises JobFaults with all that is wrong with it."""
     path = Path(path)
-    return readings_from_text(_text_of(path), job, str(path), circumstances)
+    return readings_from_text(text_of(path, "a file of readings", LARGEST_FILE), job, str(path), circumstances)
 
 
 def readings_from_text(
@@ -174,21 +175,3 @@ def _instrument(row: _Row, job: Job, faults: list[Fault]) -> Instrument:
         faults.append(Fault(f"{row.where}, with", name[:40], ", ".join(known) or "none given", says, remedy))
         return usual
     return replace(found)
-
-
-def _text_of(path: Path) -> str:
-    says, limit = "", ""
-    try:
-        if not path.exists():
-            says = "there is no such file"
-        elif not path.is_file():
-            says = "it is not a file"
-        elif path.stat().st_size > LARGEST_FILE:
-            says, limit = "it is too large for readings", f"{LARGEST_FILE // 1_000_000} MB"
-        else:
-            return path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError as wrong:
-        says = f"byte {wrong.start + 1} is not UTF-8 text"
-    except (OSError, ValueError) as wrong:
-        says = f"it cannot be read: {getattr(wrong, 'strerror', None) or wrong}"
-    raise JobFaults([Fault(str(path), None, limit, says, "Check its name and what is in it")])

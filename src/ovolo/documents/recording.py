@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from ovolo.documents.faults import nearest
 from ovolo.documents.job_model import LONGEST_TIME
+from ovolo.documents.text_file import text_of
 from ovolo.errors import Fault, JobFaults
 
 __all__ = ["COLUMNS", "Recorded", "read_recording"]
@@ -62,29 +63,11 @@ def read_recording(path: Path | str, moves: int) -> tuple[Recorded, ...]:
 
 def _rows(path: Path) -> list[tuple[int, list[str]]]:
     """The lines that hold something, each with its number."""
-    reader = csv.reader(io.StringIO(_text_of(path), newline=""))
+    reader = csv.reader(io.StringIO(text_of(path, "a recorded run", LARGEST_FILE), newline=""))
     try:
         return [(reader.line_num, cells) for cells in reader if any(cell.strip() for cell in cells)]
     except csv.Error as wrong:
         raise JobFaults([Fault(str(path), None, "", f"it is no table: {wrong}", "Save it as CSV")]) from None
-
-
-def _text_of(path: Path) -> str:
-    says, limit = "", ""
-    try:
-        if not path.exists():
-            says = "there is no such file"
-        elif not path.is_file():
-            says = "it is not a file"
-        elif path.stat().st_size > LARGEST_FILE:
-            says, limit = "it is too large for a recorded run", f"{LARGEST_FILE // 1_000_000} MB"
-        else:
-            return path.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError as wrong:
-        says = f"byte {wrong.start + 1} is not UTF-8 text"
-    except (OSError, ValueError) as wrong:
-        says = f"it cannot be read: {getattr(wrong, 'strerror', None) or wrong}"
-    raise JobFaults([Fault(str(path), None, limit, says, "Check its name and what is in it")])
 
 
 def _header_faults(path: Path, header: Sequence[str]) -> Iterator[Fault]:
