@@ -6,7 +6,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from tests import oracle
 
 from benchmarks.jobs import Data, dome, read, waves
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.plan import previews
 from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from ovolo.documents.plan_document import plan_as_json
+from ovolo.documents.plan.document import plan_as_json
 from ovolo.documents.reading import job_from_data, read_job
 from ovolo.documents.resolved import job_as_toml
 from ovolo.geometry.segments import Arc, Segment

@@ -14,7 +14,7 @@ from tests import oracle
 from tests.documents.jobs import pin
 from tests.oracle import judgement
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
 

@@ -38,8 +38,8 @@ from ovolo.errors import FaultsFound, OvoloError
 
 if TYPE_CHECKING:
     from ovolo.check.checking import check as check_part
+    from ovolo.documents.check.readings import read_readings
     from ovolo.documents.reading import job_from_data, read_job
-    from ovolo.documents.readings import read_readings
     from ovolo.plan.planner import make_plan
     from ovolo.predict.forecast.outlook import forecast
     from ovolo.predict.forecast.tradeoff import tradeoff
@@ -70,7 +70,7 @@ _WHERE = {
     "job_from_data": "documents.reading:job_from_data",
     "make_plan": "plan.planner:make_plan",
     "read_job": "documents.reading:read_job",
-    "read_readings": "documents.readings:read_readings",
+    "read_readings": "documents.check.readings:read_readings",
     "tradeoff": "predict.forecast.tradeoff:tradeoff",
     "write": "show.formats:write",
 }

@@ -8,7 +8,7 @@ import pytest
 
 from ovolo.app.policy import policy_of
 from ovolo.app.run_page import HERE, MODULES, run_page
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
 

@@ -6,7 +6,7 @@ from typing import Any
 import httpx
 import pytest
 
-from ovolo.documents.plan_document import plan_as_json
+from ovolo.documents.plan.document import plan_as_json
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
 

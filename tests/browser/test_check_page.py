@@ -5,7 +5,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.steps import open_pin
 from tests.check.simulated import Wrong, as_csv, make, measure
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.reading import read_job
 from ovolo.documents.resolved import job_as_data
 from ovolo.plan.planner import make_plan

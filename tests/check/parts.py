@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.reading import job_from_data
 from ovolo.documents.resolved import job_as_data
 from ovolo.plan.model import Plan

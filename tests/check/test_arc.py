@@ -4,7 +4,7 @@ from tests.check.parts import places, shape
 from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import Checked, check
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
 
 
 def _checked(name: str, many: int = 14) -> Checked:

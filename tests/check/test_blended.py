@@ -10,7 +10,7 @@ from ovolo.check.checking import check
 from ovolo.check.positions import positions_of
 from ovolo.check.profile import heights, places
 from ovolo.check.reach import deviation_of
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
 
 
 def test_without_ridges_the_surface_is_the_outline() -> None:

@@ -8,8 +8,8 @@ from tests.oracle import set_up
 
 from ovolo.check.checking import Checked, check
 from ovolo.check.measured import Circumstances
-from ovolo.documents.check_says import correction_says
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
+from ovolo.documents.check.says import correction_says
 
 
 def _checked(name: str, wrong: Wrong, seed: int, how: Circumstances | None = None) -> tuple[Checked, Made]:

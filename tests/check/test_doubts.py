@@ -8,8 +8,8 @@ from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import Checked, check
 from ovolo.check.measured import Measured, Reading
-from ovolo.documents.check_says import question
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
+from ovolo.documents.check.says import question
 
 
 def _right() -> list[Reading]:

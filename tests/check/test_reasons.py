@@ -5,7 +5,7 @@ from tests.check.parts import places, shape
 from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import check
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
 
 
 def _named(

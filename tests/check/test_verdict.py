@@ -5,7 +5,7 @@ from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import Checked, check
 from ovolo.check.verdict import verdict_of
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
 from ovolo.part.targets import CurveLimits
 
 

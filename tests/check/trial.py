@@ -7,8 +7,8 @@ from tests.check.simulated import Made, Wrong, as_csv, make, measure
 from tests.oracle import set_up
 
 from ovolo.check.checking import Checked, check
-from ovolo.documents.plan_document import plan_as_data
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.resolved import job_as_data
 
 CASES = ("nothing", "cross", "saddle", "nose", "taper")

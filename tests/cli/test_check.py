@@ -8,7 +8,7 @@ from tests.check.parts import places, shape
 from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.cli import main
-from ovolo.documents.plan_document import plan_as_json
+from ovolo.documents.plan.document import plan_as_json
 from ovolo.documents.resolved import job_as_toml
 
 

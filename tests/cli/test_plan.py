@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from ovolo.cli import main
-from ovolo.documents.plan_model import PlanFile
+from ovolo.documents.plan.model import PlanFile
 from ovolo.documents.reading import job_from_data, read_job
 
 PIN = Path(__file__).parents[2] / "examples" / "bridge-pin.toml"

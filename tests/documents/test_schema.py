@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from tests.documents.plans import plan
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.resolved import job_as_data
 from ovolo.documents.schema import DOCUMENTS, Document, schema_as_json, schema_of
 

@@ -6,7 +6,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from tests import oracle
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import CannotPlan
 from ovolo.plan.planner import make_plan

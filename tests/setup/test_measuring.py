@@ -6,7 +6,7 @@ import pytest
 from tests.documents.plans import plan
 from tests.show.plans import planned
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.plan.model import Plan, Reading
 from ovolo.setup.measuring import ahead_of
 

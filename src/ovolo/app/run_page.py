@@ -17,7 +17,7 @@ from fontTools import subset
 from fontTools.ttLib import TTFont
 from markupsafe import Markup
 
-from ovolo.documents.plan_reading import plan_from_data
+from ovolo.documents.plan.reading import plan_from_data
 from ovolo.show.turn.view import turn_view
 
 __all__ = ["run_page"]

@@ -23,11 +23,11 @@ from ovolo.app.run_page import run_page
 from ovolo.check.checking import check, limits_of
 from ovolo.check.measured import Circumstances
 from ovolo.check.measuring import measuring_list
+from ovolo.documents.check.readings import readings_from_text
 from ovolo.documents.offers import larger_bar, offers
-from ovolo.documents.plan_document import plan_as_json
-from ovolo.documents.plan_reading import plan_from_data, whole_plan
+from ovolo.documents.plan.document import plan_as_json
+from ovolo.documents.plan.reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
-from ovolo.documents.readings import readings_from_text
 from ovolo.documents.starting import started, started_around
 from ovolo.errors import CannotPlan, Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, read_drawing

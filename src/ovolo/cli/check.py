@@ -11,11 +11,11 @@ from ovolo.check.checking import limits_of
 from ovolo.check.measured import Circumstances
 from ovolo.check.measuring import measuring_list
 from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
-from ovolo.documents.check_document import check_as_json
-from ovolo.documents.plan_document import plan_as_json
-from ovolo.documents.plan_reading import plan_from_data
+from ovolo.documents.check.document import check_as_json
+from ovolo.documents.check.readings import read_readings
+from ovolo.documents.plan.document import plan_as_json
+from ovolo.documents.plan.reading import plan_from_data
 from ovolo.documents.reading import read_job
-from ovolo.documents.readings import read_readings
 from ovolo.documents.text_file import text_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Plan

@@ -5,9 +5,9 @@ from typing import Any, Literal
 
 from pydantic import BaseModel
 
-from ovolo.documents.check_model import CheckFile
+from ovolo.documents.check.model import CheckFile
 from ovolo.documents.job_model import JobFile
-from ovolo.documents.plan_model import PlanFile
+from ovolo.documents.plan.model import PlanFile
 
 __all__ = ["DOCUMENTS", "schema_as_json", "schema_of"]
 

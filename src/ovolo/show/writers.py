@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from ovolo.documents.plan_document import plan_as_json
+from ovolo.documents.plan.document import plan_as_json
 from ovolo.documents.resolved import job_as_toml, unit_of
 from ovolo.part.files import outline_csv as points_of
 from ovolo.part.files import outline_dxf as dxf_of

@@ -6,7 +6,7 @@ import re
 import pytest
 from tests.documents.jobs import NOTHING, Data, pin
 
-from ovolo.documents.plan_words import notes_of
+from ovolo.documents.plan.words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import CannotPlan, Fault
 from ovolo.plan.model import Job

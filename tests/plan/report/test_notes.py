@@ -5,7 +5,7 @@ import math
 import pytest
 from tests.documents.jobs import Data, pin
 
-from ovolo.documents.plan_words import notes_of
+from ovolo.documents.plan.words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point

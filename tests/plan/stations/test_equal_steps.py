@@ -3,7 +3,7 @@
 import pytest
 from tests.documents.jobs import pin
 
-from ovolo.documents.plan_words import notes_of
+from ovolo.documents.plan.words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan

@@ -6,7 +6,7 @@ import pytest
 from tests import oracle
 from tests.documents.jobs import pin
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
 from ovolo.plan.steps import Walk

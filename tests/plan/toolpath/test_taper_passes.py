@@ -8,7 +8,7 @@ from tests import oracle
 from tests.documents.jobs import Data, pin
 from tests.plan.stations.test_taper import ANGLE, BORE, CONE
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.reading import job_from_data, read_job
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan

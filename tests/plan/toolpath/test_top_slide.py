@@ -3,7 +3,7 @@
 import pytest
 from tests.documents.jobs import Data, pin
 
-from ovolo.documents.plan_words import notes_of
+from ovolo.documents.plan.words import notes_of
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import CannotPlan
 from ovolo.plan.model import Plan

@@ -7,7 +7,7 @@ from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import check
 from ovolo.check.measured import Measured
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
 from ovolo.show.drawing.check_chart import deviation_as_svg, deviation_view
 
 

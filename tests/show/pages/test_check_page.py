@@ -5,7 +5,7 @@ from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import check, limits_of
 from ovolo.check.measuring import measuring_list
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
 from ovolo.show.pages.check_page import check_page, measuring_page
 
 

@@ -5,7 +5,7 @@ import json
 import pytest
 from tests.show.pages.examples import NAMES, plan
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.predict.loads.power_feed import feed_offs
 from ovolo.show.pages.plan_page import plan_page
 

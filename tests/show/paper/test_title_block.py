@@ -4,7 +4,7 @@ import json
 
 from tests.show.plans import planned
 
-from ovolo.documents.plan_document import plan_as_json
+from ovolo.documents.plan.document import plan_as_json
 from ovolo.show.paper.lettering import breadth
 from ovolo.show.paper.title_block import draw_title_block, shortened, title_block
 

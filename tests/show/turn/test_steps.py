@@ -3,7 +3,7 @@
 import pytest
 from tests.show.plans import NAMES, planned
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.show.paper.cuts import Cuts
 from ovolo.show.turn.steps import TurnStep, turn_steps
 

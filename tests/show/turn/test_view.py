@@ -5,7 +5,7 @@ import json
 import pytest
 from tests.show.plans import NAMES, planned
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.show.turn.view import turn_view
 
 

@@ -5,7 +5,7 @@ from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import check, limits_of
 from ovolo.check.measuring import measuring_list
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
 from ovolo.show.words.checked import ASSUMED, checked_as_text, measuring_as_csv, measuring_as_text
 
 

@@ -1,6 +1,6 @@
 """What a plan has to say about itself, as facts: how far it can be trusted, what it leaves on the end of the work.
 
-Lengths in mm. `documents.plan_words` puts them into words, in the job's units.
+Lengths in mm. `documents.plan.words` puts them into words, in the job's units.
 """
 
 from __future__ import annotations

@@ -4,8 +4,8 @@ from typing import Any
 
 from ovolo.check.checking import Checked
 from ovolo.check.measuring import Advice
-from ovolo.documents.check_document import check_as_data
-from ovolo.documents.check_says import (
+from ovolo.documents.check.document import check_as_data
+from ovolo.documents.check.says import (
     cause_says,
     cause_title,
     correction_says,

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from ovolo.documents.plan_document import plan_as_data
-from ovolo.documents.plan_words import note_text
+from ovolo.documents.plan.document import plan_as_data
+from ovolo.documents.plan.words import note_text
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.report.facts import EqualStepsNote

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from importlib.metadata import version
 
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.show.paper.lettering import breadth

@@ -2,7 +2,7 @@
 
 from ovolo.check.checking import Checked
 from ovolo.check.measuring import Advice, Place
-from ovolo.documents.check_says import (
+from ovolo.documents.check.says import (
     advice_says,
     cause_says,
     correction_says,

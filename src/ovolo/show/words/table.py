@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
-from ovolo.documents.plan_words import notes_of
+from ovolo.documents.plan.words import notes_of
 from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Job, Move, Plan
 from ovolo.plan.steps import UNKNOWN_BACKLASH

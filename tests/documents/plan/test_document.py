@@ -7,8 +7,8 @@ from dataclasses import replace
 from tests.documents.jobs import pin
 from tests.documents.plans import plan
 
-from ovolo.documents.plan_document import canonical, checksum, plan_as_data, plan_as_json, rounded
-from ovolo.documents.plan_model import PlanFile
+from ovolo.documents.plan.document import canonical, checksum, plan_as_data, plan_as_json, rounded
+from ovolo.documents.plan.model import PlanFile
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
 from ovolo.predict.loads.load import loads

@@ -7,8 +7,8 @@ from tests.check.parts import places, shape
 from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import Checked, check
-from ovolo.documents.check_says import cause_says, correction_says, fine, undecided_says, verdict_says
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
+from ovolo.documents.check.says import cause_says, correction_says, fine, undecided_says, verdict_says
 
 
 def _checked(wrong: Wrong, u_z: float = 0.02) -> Checked:

@@ -8,13 +8,13 @@ from typing import Any
 
 import pytest
 
-from ovolo.documents.plan_document import plan_as_data
-from ovolo.documents.plan_reading import plan_from_data
+from ovolo.documents.plan.document import plan_as_data
+from ovolo.documents.plan.reading import plan_from_data
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import JobFaults
 from ovolo.plan.planner import make_plan
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+EXAMPLES = Path(__file__).parents[3] / "examples"
 
 
 def written(name: str) -> dict[str, Any]:

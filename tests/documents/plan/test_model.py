@@ -4,8 +4,8 @@ import pytest
 from pydantic import ValidationError
 from tests.documents.plans import plan
 
-from ovolo.documents.plan_document import plan_as_data
-from ovolo.documents.plan_model import PlanFile
+from ovolo.documents.plan.document import plan_as_data
+from ovolo.documents.plan.model import PlanFile
 
 
 def test_what_is_written_is_read() -> None:

@@ -4,7 +4,7 @@ from typing import get_args
 
 import pytest
 
-from ovolo.documents.plan_words import _WORDS, note_text
+from ovolo.documents.plan.words import _WORDS, note_text
 from ovolo.geometry.segments import Point
 from ovolo.plan.report import facts
 from ovolo.plan.report.facts import Note

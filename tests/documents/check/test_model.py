@@ -3,7 +3,7 @@
 import pytest
 from pydantic import ValidationError
 
-from ovolo.documents.check_model import CheckFile
+from ovolo.documents.check.model import CheckFile
 from ovolo.documents.schema import schema_of
 
 

@@ -6,8 +6,8 @@ import pytest
 from tests.documents.jobs import pin
 
 from ovolo.check.measured import Measured
+from ovolo.documents.check.readings import read_readings, readings_from_text
 from ovolo.documents.reading import job_from_data
-from ovolo.documents.readings import read_readings, readings_from_text
 from ovolo.errors import JobFaults
 
 JOB = job_from_data(pin())

@@ -4,14 +4,14 @@ import json
 from typing import Any
 
 from ovolo.check.checking import Checked, Found, Line
-from ovolo.documents.check_says import (
+from ovolo.documents.check.says import (
     cause_says,
     correction_says,
     question,
     undecided_says,
     verdict_says,
 )
-from ovolo.documents.plan_document import plan_as_data, rounded
+from ovolo.documents.plan.document import plan_as_data, rounded
 
 __all__ = ["check_as_data", "check_as_json"]
 

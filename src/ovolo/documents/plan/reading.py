@@ -11,8 +11,8 @@ from typing import Any
 from pydantic import ValidationError
 
 from ovolo.documents.faults import faults_of
-from ovolo.documents.plan_document import checksum
-from ovolo.documents.plan_model import PlanFile
+from ovolo.documents.plan.document import checksum
+from ovolo.documents.plan.model import PlanFile
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import Fault, JobFaults
 from ovolo.geometry.segments import Point

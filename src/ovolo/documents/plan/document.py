@@ -9,7 +9,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from ovolo.documents.plan_words import notes_of
+from ovolo.documents.plan.words import notes_of
 from ovolo.documents.resolved import job_as_data, unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Before, Move, Plan, Prediction

@@ -7,10 +7,10 @@ from tests.check.parts import places, shape
 from tests.check.simulated import Wrong, as_csv, make, measure
 
 from ovolo.check.checking import Checked, check
-from ovolo.documents.check_document import check_as_data, check_as_json
-from ovolo.documents.check_model import CheckFile
-from ovolo.documents.plan_model import PlanFile
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.document import check_as_data, check_as_json
+from ovolo.documents.check.model import CheckFile
+from ovolo.documents.check.readings import readings_from_text
+from ovolo.documents.plan.model import PlanFile
 
 
 def _checked(wrong: Wrong, *, u_z: float = 0.02, more: str = "") -> Checked:
