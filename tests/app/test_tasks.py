@@ -70,6 +70,12 @@ def test_an_offer_is_a_job_that_can_be_planned(pin: dict[str, Any]) -> None:
     assert json.loads(tasks.TASKS["plan_helps"]({"title": "x"})) == {"helps": []}
 
 
+def test_what_may_save_moves_can_be_planned(pin: dict[str, Any]) -> None:
+    first = json.loads(tasks.TASKS["plan_cheaper"](pin))["helps"][0]
+    brief = json.loads(tasks.TASKS["plan_brief"](first["document"]))
+    assert 0 < brief["moves"] < len(tasks.planned(pin).moves)
+
+
 def test_a_larger_bar_is_offered_where_the_part_is_thicker(pin: dict[str, Any]) -> None:
     thin = {**pin, "stock": {**pin["stock"], "diameter": 15}}
     (offer,) = json.loads(tasks.TASKS["plan_helps"](thin))["helps"]

@@ -1,6 +1,7 @@
 """Plan: the metal goes as one walks through the moves, table and drawing point at each other, settings are dragged."""
 
 import re
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -238,6 +239,24 @@ def test_longer_work_says_so_and_can_be_stopped(page: Page, watched: Watched) ->
     page.unroute("**/api/plan/view", hold)
     typed(page.get_by_label("Ridge at most"), "0.04")
     expect(page.locator("#sentence")).to_contain_text("at most")
+
+
+def test_a_cut_and_its_return_are_read_as_one_line_and_the_best_change_is_said(page: Page) -> None:
+    where = open_pin(page)
+    job = page.request.get(f"/api{where}").json()["document"]
+    sections = page.request.post("/api/plan/view", data=job).json()["sections"]
+    rows = [row for section in sections for row in section["rows"]]
+    backs = [b for a, b in pairwise(rows) if a["cuts"] and not b["cuts"] and a["slide"] == b["slide"]]
+    backs = [row for row in backs if not row["before"]]
+    assert backs
+    expect(page.locator("#rows tr.back")).to_have_count(len(backs))
+    expect(page.locator(f"tr[data-n='{backs[0]['n']}']")).to_contain_text("and back")
+    best = page.locator("#cautions .best")
+    expect(best).to_contain_text("helps most")
+    takes = re.search(r"helps most: (\d+) moves", best.inner_text())
+    assert takes
+    best.get_by_role("button").click()
+    expect(page.locator("#moves-figure")).to_have_text(takes[1])
 
 
 def test_the_turned_part_is_drawn_and_turned(page: Page) -> None:

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from ovolo.documents.offers import larger_bar, offers
+from ovolo.documents.offers import cheaper, larger_bar, offers
 from ovolo.documents.reading import job_from_data
 from ovolo.errors import Fault
 from ovolo.plan.planner import make_plan
@@ -78,3 +78,19 @@ def test_a_larger_bar_holds_the_part(unit: Any) -> None:
 def test_nothing_where_the_job_is_broken_or_can_be_made() -> None:
     assert offers({"title": "x"}) == []
     assert offers({**_shoulder({"outline": POINTS[:2]}), "stock": {"diameter": 17}}) == []
+
+
+def test_what_may_save_moves_is_one_change_each() -> None:
+    job = {**_shoulder({"outline": POINTS}), "finish": {"ridge": 0.05, "by": {"slide": "saddle", "amount": 0.3}}}
+    job["limits"] = {"bite": 0.5}
+    found = cheaper(job, job_from_data(job))
+    ridge, free, deeper = (offer.document for offer in found)
+    assert ridge == {**job, "finish": {**job["finish"], "ridge": 0.1}}
+    assert free == {**job, "finish": {"ridge": 0.05}}
+    assert deeper == {**job, "limits": {"bite": 0.75}}
+    assert found[0].button == "Allow a ridge of 0.1 mm"
+
+
+def test_a_tolerance_of_the_drawing_keeps_the_ridge() -> None:
+    job = {**_shoulder({"outline": POINTS}), "finish": {"tolerance": "h11"}}
+    assert cheaper(job, job_from_data(job)) == []

@@ -93,6 +93,7 @@ TASKS: tuple[Entry, ...] = (
     Entry("plan_methods", "POST", "/api/plan/methods", "The ways to turn the curve, side by side", JOB, ANY),
     Entry("plan_unreached", "POST", "/api/plan/unreached", _OUT_OF_REACH, DRAWN, ANY),
     Entry("plan_helps", "POST", "/api/plan/helps", "What may turn a refusal into a plan, each as a job", JOB, ANY),
+    Entry("plan_cheaper", "POST", "/api/plan/cheaper", "What may save moves, each as a job", JOB, ANY),
     Entry("plan_brief", "POST", "/api/plan/brief", "What a plan takes, in moves and minutes", JOB, ANY),
     Entry(
         "preview",
@@ -118,7 +119,18 @@ TASKS: tuple[Entry, ...] = (
 """What is done by a worker with what is sent; nothing is kept."""
 
 QUICK = frozenset(
-    {"part_view", "shop_view", "convention", "preview", "openapi", "sketch", "usual", "begin", "catalogue"}
+    {
+        "part_view",
+        "plan_cheaper",
+        "shop_view",
+        "convention",
+        "preview",
+        "openapi",
+        "sketch",
+        "usual",
+        "begin",
+        "catalogue",
+    }
 )
 """Tasks of a fraction of a second: they have a worker of their own, so that no plan holds them up."""
 

@@ -24,7 +24,7 @@ from ovolo.check.checking import check, limits_of
 from ovolo.check.measured import Circumstances
 from ovolo.check.measuring import measuring_list
 from ovolo.documents.check.readings import readings_from_text
-from ovolo.documents.offers import larger_bar, offers
+from ovolo.documents.offers import cheaper, larger_bar, offers
 from ovolo.documents.plan.document import plan_as_json
 from ovolo.documents.plan.reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
@@ -179,6 +179,11 @@ def plan_helps(job: Body) -> bytes:
         part = part_alone(job)
         found = [] if part is None else larger_bar(job, part, _unit(job), wrong.faults)
     return _json({"helps": [asdict(offer) for offer in found]})
+
+
+def plan_cheaper(job: Body) -> bytes:
+    """Changes that may save moves, each with the whole job that it makes; none is planned yet."""
+    return _json({"helps": [asdict(offer) for offer in cheaper(job, job_from_data(job))]})
 
 
 def plan_brief(job: Body) -> bytes:

@@ -25,12 +25,15 @@ from ovolo.plan.report.advice import corners_in_the_way, held_off, tools_that_wo
 from ovolo.shop.tools import Tool
 from ovolo.units import Unit, from_mm
 
-__all__ = ["Offer", "larger_bar", "offers"]
+__all__ = ["Offer", "cheaper", "larger_bar", "offers"]
 
 Data = dict[str, Any]
 
 SAME = 1e-3
 """A corner of a chain lies this near to the point of the outline that it is, mm."""
+
+SMALL_BITE = 1.0
+"""A bite below this was chosen small, mm (our judgement); a deeper one is offered."""
 
 MOST_TOOLS, MOST_ROUNDINGS = 2, 2
 """This many of a kind are offered: a person chooses between two."""
@@ -68,6 +71,27 @@ def larger_bar(document: Mapping[str, Any], part: Part, unit: Unit, faults: Sequ
     stock = {**document["stock"], "diameter": size}
     wide = f"Ø {size:g} {unit}"
     return [Offer("", f"Use a larger bar, {wide}", {**document, "stock": stock})]
+
+
+def cheaper(document: Mapping[str, Any], job: Job) -> list[Offer]:
+    """Changes that usually save moves, one each: a ridge twice as high, no constant move of a slide, a deeper cut.
+
+    A drawing that gives a tolerance has said what the ridge may be: it stays.
+    """
+    finish, limits = document.get("finish", {}), document.get("limits", {})
+    out = []
+    if job.part.tolerance is None:
+        ridge = round(2 * from_mm(job.part.ridge, job.units), 6)
+        wanted = {**document, "finish": {**finish, "ridge": ridge}}
+        out.append(Offer("", f"Allow a ridge of {ridge:g} {job.units}", wanted))
+    if "by" in finish:
+        free = {key: value for key, value in finish.items() if key != "by"}
+        out.append(Offer("", "Finish without a constant move", {**document, "finish": free}))
+    if "bite" in limits and job.shop.bite < SMALL_BITE:
+        bite = round(1.5 * from_mm(job.shop.bite, job.units), 4)
+        deeper = {**document, "limits": {**limits, "bite": bite}}
+        out.append(Offer("", f"Allow a depth of cut of {bite:g} {job.units}", deeper))
+    return out
 
 
 # ---- tools

@@ -30,6 +30,39 @@ export async function loadHelps(kept, signal) {
   for (const offer of offers) if (!signal.aborted) await offer.plan();
 }
 
+const WORTH = 0.05; // a change that saves less of the minutes or the moves is not worth a line
+
+/**
+ * The one change that helps a plan most, planned in the background; null where none saves much.
+ * @param {object} kept
+ * @param {object} now
+ * @param {AbortSignal} signal
+ */
+export async function bestChange(kept, now, signal) {
+  let best = null;
+  try {
+    const { helps } = await ask("POST", "/api/plan/cheaper", kept.document, { signal });
+    for (const { button, document } of helps) {
+      const { moves, minutes } = await ask("POST", "/api/plan/brief", document, { signal }).catch(() => ({}));
+      if (signal.aborted) return null;
+      const saves = Math.max(1 - moves / now.moves, 1 - Number(minutes) / now.minutes);
+      const loses = moves > now.moves || Number(minutes) > now.minutes;
+      if (!loses && saves >= WORTH && saves > (best?.saves ?? 0)) best = { button, document, moves, minutes, saves };
+    }
+  } catch {
+    return null;
+  }
+  if (!best) return null;
+  const take = () => {
+    kept.replace(best.document, best.button.replace(/^./, (letter) => letter.toLowerCase()));
+    kept.dispatchEvent(new Event("taken"));
+  };
+  const effect =
+    ` helps most: ${best.moves} moves and about ${best.minutes} min ` +
+    `instead of ${now.moves} and ${now.minutes}.`;
+  return h("li", { class: "best" }, h("button", { type: "button", onclick: take }, best.button), effect);
+}
+
 class Offer {
   constructor({ says, button, document, tool, name }, i, kept, signal) {
     Object.assign(this, { kept, tool, name, document, signal, asked: 0 });

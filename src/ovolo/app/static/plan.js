@@ -3,7 +3,7 @@
 import { $, MM, Refused, ask, calm, facts, h, s, svgOf, typeset } from "./common.js";
 import { bindFields, fillFields, goToField, showFaults } from "./fields.js";
 import { Kept, bindSheet } from "./kept.js";
-import { loadHelps } from "./helps.js";
+import { bestChange, loadHelps } from "./helps.js";
 import { savePicture } from "./save.js";
 import { drawTrade } from "./trade.js";
 import { Turned } from "./turned.js";
@@ -16,6 +16,7 @@ const turned = new Turned($("turned"), $("exaggerate"));
 let walk = null,
   view = null,
   planning = null,
+  later = null, // what follows the plan that is shown
   trade = null,
   previewing = null,
   previewed = null;
@@ -57,6 +58,7 @@ plan();
 /** Plan the job as it stands here; what was asked before is given up. */
 async function plan() {
   planning?.abort();
+  later?.abort();
   refusal?.ended.abort();
   const mine = (planning = new AbortController());
   const late = setTimeout(() => {
@@ -67,8 +69,9 @@ async function plan() {
     const next = await ask("POST", "/api/plan/view", kept.document, { signal: mine.signal });
     if (planning !== mine) return;
     show(next);
-    loadTrade(mine.signal);
-    loadMore(mine.signal);
+    later = new AbortController();
+    loadTrade(later.signal);
+    loadMore(later.signal);
   } catch (wrong) {
     if (planning !== mine) return;
     if (wrong.name === "AbortError") say("Stopped. What is shown is the plan before.");
@@ -334,9 +337,9 @@ function showRows(next) {
       h(
         "tbody",
         {},
-        ...section.rows.flatMap((row) => [
+        ...section.rows.flatMap((row, i) => [
           ...row.before.map((text) => h("tr", { class: "before" }, h("td", { colspan: "5" }, typeset(text)))),
-          rowOf(row),
+          rowOf(row, isReturn(section.rows[i - 1], row)),
         ]),
       ),
     ),
@@ -369,14 +372,19 @@ function showNow() {
   $("now-more").textContent = more.filter(Boolean).join(" · ");
 }
 
-function rowOf(row) {
+/** Whether a move takes the tool back the way that the cut before it has gone: the two are read as one line. */
+function isReturn(cut, row) {
+  return Boolean(cut?.cuts) && !row.cuts && cut.slide === row.slide && !row.before.length;
+}
+
+function rowOf(row, back) {
   // On a dial the figure is followed by how it is counted: that stands on a line of its own.
   const [figure, ...counted] = typeset(row.figure).split(": ");
-  const way = `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`;
+  const way = back ? "and back" : `${row.slide.replace(" slide", "")} ${row.direction.replace("the chuck", "chuck")}`;
   const off = row.feed_off ? [h("span", { class: "counted" }, typeset(`feed off at ${row.feed_off}`))] : [];
   return h(
     "tr",
-    { "data-n": row.n },
+    { "data-n": row.n, class: back ? "back" : undefined },
     h("td", {}, String(row.n)),
     h("td", {}, way, ...off, ...(counted.length ? [h("strong", { class: "counted" }, counted.join(": "))] : [])),
     h("td", { class: "figure" }, figure),
@@ -490,8 +498,18 @@ function showCautions(cautions) {
 
 const FIRST = 3;
 
-function linked(line) {
-  const named = line.match(/^Moves? [\d, ]*(?:and )?\d+/)?.[0] ?? "";
+/** Of many moves the first few are named. */
+function shortened(line) {
+  const [, numbers, more] = line.match(/^Moves ([\d, ]+?)(?: and (\d+) more)?:/) || [],
+    all = numbers?.split(", ") || [];
+  if (all.length <= FIRST) return line;
+  const rest = all.length - FIRST + Number(more || 0);
+  return `Moves ${all.slice(0, FIRST).join(", ")} and ${rest} more${line.slice(line.indexOf(":"))}`;
+}
+
+function linked(whole) {
+  const line = shortened(whole),
+    named = line.match(/^Moves? [\d, ]*\d(?= and \d+ more|:)/)?.[0] ?? "";
   const parts = named.split(/(\d+)/).map((part) =>
     /^\d+$/.test(part)
       ? h(
@@ -574,6 +592,8 @@ async function loadMore(signal) {
     if ($("worth").open) loadWorth();
     if ($("methods").open) loadMethods();
     showExpected(more.expected);
+    const best = await bestChange(kept, { moves: view.moves.length, minutes: Number(more.minutes) }, signal);
+    if (best && !signal.aborted) $("cautions").append(best);
   } catch {
     /* the plan stands without it */
   }
