@@ -92,5 +92,5 @@ def test_what_may_save_moves_is_one_change_each() -> None:
 
 
 def test_a_tolerance_of_the_drawing_keeps_the_ridge() -> None:
-    job = {**_shoulder({"outline": POINTS}), "finish": {"tolerance": "h11"}}
+    job = {**_shoulder({"outline": POINTS}), "finish": {"tolerance": "profile 0.2"}}
     assert cheaper(job, job_from_data(job)) == []
