@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from ovolo.app import tasks
+from ovolo.documents.starting import started
 from ovolo.errors import CannotPlan, JobFaults
 
 
@@ -102,3 +103,22 @@ def test_coarse_work_is_offered_with_the_worth_of_settings(pin: dict[str, Any]) 
     offered = json.loads(tasks.TASKS["plan_worth"](pin))["coarse"]
     assert pin["finish"]["ridge"] < offered["ridge"] <= 0.21
     assert any("Try the gauge" in line for line in offered["says"])
+
+
+def test_forms_that_change_take_their_usual_curve_along() -> None:
+    job = started("ball")
+    forms = job["part"]["form"]
+    body = {"job": job, "forms": [{"form": "cylinder", "length": 10}, *forms[1:]], "from": [None, 1, 2]}
+    part = json.loads(tasks.TASKS["part_forms"](body))["part"]
+    assert "curve" not in part  # two cylinders have none
+    kept = {**job, "part": {**job["part"], "curve": [0, -5]}}
+    asked = {
+        "job": kept,
+        "forms": [*forms, {"form": "taper", "to_diameter": 14, "length": 10}],
+        "from": [0, 1, 2, None],
+    }
+    part = json.loads(tasks.TASKS["part_forms"](asked))["part"]
+    assert part["curve"] == [0, -5]
+    assert part["form"][3] == {"form": "taper", "length": 10, "to_diameter": 15.0}
+    with pytest.raises(JobFaults):
+        tasks.TASKS["part_forms"]({"job": job, "forms": forms, "from": [0]})

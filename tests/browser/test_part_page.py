@@ -16,7 +16,7 @@ def test_a_dimension_is_typed_where_it_stands(page: Page) -> None:
     length = page.locator('.dim-box[data-key="part.outline.2.z"] input')
     expect(length).to_have_value("24")
     typed(length, "30")
-    expect(page.get_by_label("z of point 3")).to_have_value("-30")
+    expect(page.get_by_label("z of point 3")).to_have_value("−30")
     saved(page)
     page.reload()
     expect(page.locator('.dim-box[data-key="part.outline.2.z"] input')).to_have_value("30")
@@ -44,12 +44,12 @@ def test_a_point_is_dragged_and_the_figures_follow(page: Page) -> None:
     page.mouse.down()
     page.mouse.move(x - 60, y, steps=6)
     page.mouse.up()
-    value = float(page.get_by_label("z of point 3").input_value())
+    value = float(page.get_by_label("z of point 3").input_value().replace("−", "-"))
     assert value < -25
     expect(page.locator('.dim-box[data-key="part.outline.2.z"] input')).to_have_value(f"{-value:g}")
     saved(page)
     page.get_by_role("button", name="Undo").click()
-    expect(page.get_by_label("z of point 3")).not_to_have_value(f"{value:g}")
+    expect(page.get_by_label("z of point 3")).not_to_have_value(f"−{-value:g}")
 
 
 def test_an_arc_is_dragged_and_its_radius_follows(page: Page) -> None:
@@ -66,12 +66,14 @@ def test_forms_are_chained(page: Page) -> None:
     new_job(page)
     page.locator("#add-form").select_option("taper")
     page.get_by_role("button", name="Add", exact=True).click()
-    typed(page.locator("#pieces > li").nth(2).get_by_label("to diameter Ø"), "20")
+    wide = page.locator("#pieces > li").nth(2).get_by_label("to diameter Ø")
+    expect(wide).to_have_value("19")  # no wider than the bar
+    typed(wide, "18.5")
     expect(page.locator("#sentence")).to_contain_text("Nothing is wrong with the part.")
     page.get_by_role("button", name="Remove cylinder").click()
     expect(page.locator("#pieces > li")).to_have_count(2)
     page.get_by_role("button", name="Turn the forms into points").click()
-    expect(page.get_by_label("z of point 2")).to_have_value("-9")
+    expect(page.get_by_label("z of point 2")).to_have_value("−9")
 
 
 def test_what_does_not_fit_is_said_where_it_arises(page: Page) -> None:
@@ -104,7 +106,7 @@ def test_a_drawing_is_brought_in_and_shown_first(page: Page, tmp_path: Path, wat
     expect(page.get_by_role("dialog")).to_contain_text("What was understood")
     expect(page.locator("#understood-picture img")).to_be_visible()
     page.get_by_role("button", name="Take this outline").click()
-    expect(page.get_by_label("z of point 3")).to_have_value("-20")
+    expect(page.get_by_label("z of point 3")).to_have_value("−20")
     saved(page)
 
 
@@ -131,17 +133,52 @@ def test_a_form_is_put_in_between_two_others_and_taken_out(page: Page) -> None:
     assert page.evaluate("document.activeElement.closest('#pieces') !== null")
 
 
+def test_forms_come_and_go_and_the_outline_stays_whole(page: Page) -> None:
+    """A taper put in takes the diameter before it; without the ball the neck keeps its own, and its fillet goes too."""
+    page.goto("/")
+    start(page, "Ball")
+    page.get_by_role("button", name="Make the plan").click()
+    page.wait_for_url(re.compile(r"/plan$"))
+    page.goto(page.url.replace("/plan", "/part"))
+    good = page.locator("#sentence")
+    expect(good).to_contain_text("Nothing is wrong with the part.")
+    page.get_by_label("Add", exact=True).select_option("taper")
+    page.get_by_role("button", name="Add", exact=True).click()
+    expect(page.locator("#pieces > li")).to_have_count(4)
+    expect(page.locator("#pieces > li").last.get_by_label("to diameter Ø")).to_have_value("15")
+    expect(good).to_contain_text("Nothing is wrong with the part.")
+    page.get_by_role("button", name="Remove ball").click()
+    expect(page.locator("#pieces > li")).to_have_count(2)
+    expect(page.locator("#pieces > li").first.get_by_label("diameter Ø")).to_have_value("12")
+    expect(page.locator("#fitted")).to_contain_text("A corner without a form went with it.")
+    expect(good).to_contain_text("Nothing is wrong with the part.")
+
+
+def test_a_joint_that_a_drag_bends_is_said_and_the_next_handle_is_a_button_away(page: Page) -> None:
+    open_pin(page, "part")
+    expect(page.locator(".handle").first).to_be_visible()
+    for _ in range(2):
+        page.get_by_role("button", name="Next handle").click()
+    held = page.locator(".handle.held")
+    expect(held).to_have_count(1)
+    expect(held).to_be_focused()
+    page.get_by_role("button", name="Move point 2:").press("ArrowUp")
+    expect(page.locator("#sentence")).to_contain_text("No longer tangent: point 2")
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("#sentence")).not_to_contain_text("No longer tangent")
+
+
 def test_an_arrow_moves_one_axis_and_back_exactly(page: Page) -> None:
     new_job(page)
     before = _forms(page, _job(page))
     handle = page.get_by_role("button", name="Move end of the cylinder")
     handle.focus()
     page.keyboard.press("ArrowLeft")
-    expect(page.locator("#pieces").get_by_label("to z")).not_to_have_value("-24")
+    expect(page.locator("#pieces").get_by_label("to z")).not_to_have_value("−24")
     moved = _forms(page, _job(page))
     assert moved[0] == before[0]
     page.keyboard.press("ArrowRight")
-    expect(page.locator("#pieces").get_by_label("to z")).to_have_value("-24")
+    expect(page.locator("#pieces").get_by_label("to z")).to_have_value("−24")
     assert _forms(page, _job(page)) == before
 
 

@@ -77,6 +77,7 @@ STARTED: Data = {
         "once": {"type": "string", "description": "asked again with the same word it gives the same job"},
     },
 }
+CHANGED = _object({"job": JOB, "forms": {"type": "array", "items": ANY}, "from": {"type": "array", "items": {}}})
 CHECKED = _object(
     {"job": JOB, "readings": TEXT},
     **{name: {"type": "boolean"} for name in ("in_chuck", "tool_untouched", "cool")},
@@ -105,6 +106,7 @@ TASKS: tuple[Entry, ...] = (
     ),
     Entry("trade", "POST", "/api/trade", "What each number of settings leaves", JOB, ANY),
     Entry("part_view", "POST", "/api/part", "The part as it can be drawn, with its faults", JOB, ANY),
+    Entry("part_forms", "POST", "/api/part/forms", "The part with forms put in, moved or taken out", CHANGED, ANY),
     Entry("shop_view", "POST", "/api/shop", "The tools as they can be drawn, with their faults", JOB, ANY),
     Entry(
         "convention", "POST", "/api/convention", "How a slide reads, from what happened when it was wound", WOUND, ANY

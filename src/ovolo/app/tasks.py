@@ -28,9 +28,11 @@ from ovolo.documents.offers import cheaper, larger_bar, offers
 from ovolo.documents.plan.document import plan_as_json
 from ovolo.documents.plan.reading import plan_from_data, whole_plan
 from ovolo.documents.reading import job_from_data
-from ovolo.documents.starting import started, started_around
+from ovolo.documents.starting import started, started_around, usual_curve
 from ovolo.errors import CannotPlan, Fault, JobFaults
 from ovolo.part.files import Asked, outline_points, read_drawing
+from ovolo.part.forms.mending import diameters, fitted, mended
+from ovolo.part.part import Surface
 from ovolo.plan import previews
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import choose_tools, make_plan
@@ -56,7 +58,7 @@ from ovolo.show.paper.svg import document
 from ovolo.show.words.coarse import coarse_lines
 from ovolo.show.words.methods import methods_view
 from ovolo.show.words.tradeoff import tradeoff_view
-from ovolo.units import Unit, from_mm
+from ovolo.units import Unit, from_mm, to_mm
 
 __all__ = ["TASKS", "planned"]
 
@@ -235,6 +237,44 @@ def trade(job: Body) -> bytes:
 
 def part_view(job: Body) -> bytes:
     return _json(part_page(job))
+
+
+def part_forms(body: Body) -> bytes:
+    """The part with another list of forms: sizes follow their neighbours, and so does the curve where it was the usual.
+
+    `from` says for each form where it stood in the list before; null where it is new.
+    """
+    job, forms, came = _table(body, "job"), body.get("forms"), body.get("from")
+    if not (isinstance(forms, list) and isinstance(came, list) and len(forms) == len(came)):
+        raise _refuse("forms", None, "two lists of one length", "there are no forms", "Send them, and where they stood")
+    part, unit = dict(_table(job, "part")), _unit(job)
+    mm = to_mm(1.0, unit)
+    surface: Surface = "bore" if part.get("surface") == "bore" else "outside"
+    ends = diameters(part.get("form") or [], mm, surface)
+    width = _table(job, "stock").get("diameter")
+    bar = float(width) if isinstance(width, int | float) and width > 0 else None
+    stood = [ends[k] if isinstance(k, int) and 0 <= k < len(ends) else None for k in came]
+    for i, form in enumerate(forms):
+        if came[i] is None:
+            before = next((d[1] for d in reversed(stood[:i]) if d), None)
+            after = next((d[0] for d in stood[i + 1 :] if d), None)
+            forms[i] = fitted(form, before, after or None, bar)
+    made = mended(forms, mm, surface, {i: d[0] for i, d in enumerate(stood) if d and d[0]})
+    return _json({"part": _curve_kept(part, made, unit)})
+
+
+def _curve_kept(part: dict[str, Any], forms: list[dict[str, Any]], unit: Unit) -> dict[str, Any]:
+    """The part with these forms, and with their usual curve where it had that of the forms before."""
+    usual = [_usual_curve({**part, "form": each}, unit) for each in (part.get("form"), forms)]
+    if usual[0] is None or part.get("curve") != usual[0]:
+        return {**part, "form": forms}
+    rest = {key: value for key, value in part.items() if key != "curve"}
+    return {**rest, "form": forms, **({"curve": usual[1]} if usual[1] else {})}
+
+
+def _usual_curve(part: Body, unit: Unit) -> list[float] | None:
+    alone = part_alone({"units": unit, "part": {key: value for key, value in part.items() if key != "curve"}})
+    return None if alone is None else [round(from_mm(z, unit), 4) for z in usual_curve(alone.outline)]
 
 
 def shop_view(job: Body) -> bytes:

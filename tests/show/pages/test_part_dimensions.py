@@ -6,7 +6,7 @@ import pytest
 from tests.show.pages.examples import NAMES, document
 
 from ovolo.documents.reading import job_from_data
-from ovolo.show.pages.part_dimensions import Dimension, dimensions, handles
+from ovolo.show.pages.part_dimensions import Dimension, dimensions, handles, tangent_joints
 
 
 def value_at(data: Any, path: tuple[str | int, ...]) -> Any:
@@ -87,3 +87,21 @@ def test_the_diameter_of_a_ball_stands_on_the_ball_and_is_pulled_there() -> None
     assert ball.at == pytest.approx((-12.5, 12.5))
     assert ball.r is not None
     assert (ball.z, ball.r.path, ball.r.factor) == (None, ("part", "form", 0, "diameter"), 2.0)
+
+
+def test_the_neck_is_measured_on_the_neck() -> None:
+    ball, fillet = {"form": "ball", "diameter": 25, "neck": 12}, {"form": "fillet", "radius": 3}
+    tool = {"name": "r", "nose_radius": 1, "kind": "round"}
+    part = {"form": [ball, fillet, {"form": "cylinder", "length": 10}]}
+    data: dict[str, Any] = {"title": "x", "part": part, "stock": {"diameter": 27}, "tool": [tool]}
+    at = by_path(dimensions(job_from_data(data), data))["form.0.neck"].at
+    assert at[1] == pytest.approx(6)
+    assert job_from_data(data).part.outline.end.x < at[0] < -25
+
+
+def test_tangent_joints_are_told_from_corners() -> None:
+    data = document()
+    assert tangent_joints(job_from_data(data), data) == ["point 2"]
+    bent = {**data, "part": {**data["part"], "outline": [dict(p) for p in data["part"]["outline"]]}}
+    bent["part"]["outline"][1]["convex"] = 9.5
+    assert tangent_joints(job_from_data(bent), bent) == []

@@ -120,7 +120,8 @@ export function typed(text) {
  * @param {*} value
  */
 export function shown(value) {
-  return value === undefined || value === null ? "" : String(value);
+  if (value === undefined || value === null) return "";
+  return typeof value === "number" ? typeset(String(value)) : String(value);
 }
 
 /**

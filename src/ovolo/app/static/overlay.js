@@ -5,7 +5,8 @@ import { h, s, shown, steps, typed } from "./common.js";
 
 const ROW = 30,
   GAP = 8,
-  OUT = 16;
+  OUT = 16,
+  FINGER = 22; // px that a finger may be off
 
 export class Overlay {
   constructor(layer, zoom, handlers) {
@@ -35,6 +36,7 @@ export class Overlay {
       again.value = value;
       again.setSelectionRange(from, to);
     }
+    if (this.held) this.hold(this.held);
     if (holding) this.points.querySelector(`[data-handle="${holding}"]`)?.focus();
   }
 
@@ -71,20 +73,52 @@ export class Overlay {
       "data-handle": handle.name,
       "aria-label": `Move ${handle.name}: drag it, or use the arrow keys`,
     });
-    button.addEventListener("pointerdown", (event) => this.drag(event, handle, button));
+    button.addEventListener("pointerdown", (event) => {
+      const meant = this.meant(event, { ...handle, button });
+      this.hold(meant.name);
+      this.drag(event, meant, meant.button);
+    });
+    button.addEventListener("focus", () => this.dragging || this.hold(handle.name));
     button.addEventListener("keydown", (event) => {
       const by = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
       if (!by) return;
       event.preventDefault();
-      const step = this.step();
+      const step = this.fine();
       const now = this.handles.find((one) => one.name === handle.name) || handle;
       this.pull(now, now.at[0] + by[0] * step, now.at[1] + by[1] * step, { z: by[0] !== 0, r: by[1] !== 0 });
     });
     return button;
   }
 
+  /** Hold the next handle (1) or the one before (-1): a finger then drags that one, whatever lies over it. */
+  step(by) {
+    const all = (this.handles || []).filter(({ button }) => !button.hidden),
+      now = all.findIndex(({ name }) => name === this.held);
+    const next = all[(now + by + all.length) % all.length] ?? all[0];
+    if (!next) return;
+    this.hold(next.name);
+    next.button.focus();
+  }
+
+  hold(name) {
+    this.held = name;
+    for (const one of this.handles) one.button.classList.toggle("held", one.name === name);
+  }
+
+  /** The handle that a press means: the one held, where it is within a finger of it; else the nearest. */
+  meant(event, pressed) {
+    const far = ({ button }) => {
+      const { left, top, width, height } = button.getBoundingClientRect();
+      return Math.hypot(event.clientX - left - width / 2, event.clientY - top - height / 2);
+    };
+    const held = this.handles.find(({ name }) => name === this.held);
+    if (held && !held.button.hidden && far(held) <= FINGER) return held;
+    const near = this.handles.filter(({ button }) => !button.hidden).sort((a, b) => far(a) - far(b))[0];
+    return near ?? pressed;
+  }
+
   /** Figures are round ones, as fine as can be seen at this scale, mm. */
-  step() {
+  fine() {
     const target = this.zoom.unit * 3;
     return Math.max(0.001, 10 ** Math.ceil(Math.log10(target) - 0.35) / 2);
   }
@@ -119,7 +153,7 @@ export class Overlay {
 
   /** Turn a place (z, r) into the figures of the fields behind a handle; only along the axes that were moved. */
   pull(handle, z, r, axes = { z: true, r: true }) {
-    const step = this.step(),
+    const step = this.fine(),
       unit = this.handlers.unit();
     const round = (mm) => Number(((Math.round(mm / step) * step) / unit).toFixed(unit === 1 ? 4 : 5));
     const changes = [];
@@ -192,7 +226,7 @@ export class Overlay {
    * beside.
    */
   placeBelow(dims, size, paths) {
-    const low = Math.min(this.zoom.place(0, -this.lowest())[1] + 22, size.height - 24);
+    const low = Math.min(this.zoom.place(0, -this.view.lowest)[1] + 22, size.height - 24);
     const sorted = dims
       .map((dim) => ({ dim, x: [this.zoom.place(dim.a, 0)[0], this.zoom.place(dim.b, 0)[0]].sort((a, b) => a - b) }))
       .sort((a, b) => a.x[1] - a.x[0] - (b.x[1] - b.x[0]));
@@ -219,14 +253,6 @@ export class Overlay {
         way = tight ? -1 : 1;
       paths.push(s("path", { class: "dim", d: line }), arrow([x[0], y], [-way, 0]), arrow([x[1], y], [way, 0]));
     }
-  }
-
-  lowest() {
-    return (
-      (Math.max(...this.view.points.map((point) => (typeof point.d === "number" ? point.d : 0))) *
-        this.handlers.unit()) /
-      2
-    );
   }
 }
 
@@ -269,7 +295,7 @@ function value(pull, mm) {
 }
 
 const negated = (figure) =>
-  typeof figure === "number" ? -figure + 0 : figure.startsWith("-") ? figure.slice(1) : `-${figure}`;
+  typeof figure === "number" ? -figure + 0 : /^[-−]/.test(figure) ? figure.slice(1) : `-${figure}`;
 
 function arrow(tip, toward) {
   const size = Math.hypot(...toward) || 1,

@@ -18,11 +18,18 @@ const overlay = new Overlay($("overlay"), zoom, {
   settled: draw,
   unit: () => MM[kept.document.units] || 1,
 });
+const ENDS = ["dome", "centre hole R"]; // begin an outline, and follow nothing
+const CORNERS = ["fillet", "end radius", "chamfer", "undercut"];
+const lies = (form) => ENDS.includes(form?.form);
 let drawing = null,
   view = null,
   again = false,
   brought = null,
   shownShape = "";
+
+let tangent = null, // joints that were tangent, and those of them that a change has bent since
+  bent = [],
+  points = 0;
 
 bindSheet(kept);
 showPieces();
@@ -43,9 +50,7 @@ zoom.addEventListener("view", () => {
   $("scale").textContent = `scale ${words}`;
   $("scale").title = text;
 });
-$("add-form").replaceChildren(
-  ...given.forms.map((form) => new Option(form.form, form.form, form.form === "cylinder", form.form === "cylinder")),
-);
+$("add-form").addEventListener("change", () => showPlaces(kept.document.part?.form || []));
 draw();
 
 /** Draw the part as it stands here: one request at a time, the newest state last. */
@@ -102,9 +107,16 @@ function padded([x, y, w, t]) {
 
 function say(next) {
   const many = next.faults.length;
+  if (next.tangent) {
+    const before = [...(tangent || []), ...bent];
+    bent = next.points.length === points ? before.filter((joint) => !next.tangent.includes(joint)) : [];
+    points = next.points.length;
+    tangent = next.tangent;
+  }
+  const kinks = bent.length ? ` No longer tangent: ${[...new Set(bent)].join(", ")}.` : "";
   $("sentence").textContent = many
-    ? `${many === 1 ? "One thing is" : `${many} things are`} not right yet; it stands where it arises.`
-    : "Nothing is wrong with the part. Whether these tools can make it, Plan says.";
+    ? `${many === 1 ? "One thing is" : `${many} things are`} not right yet, shown beside its field.`
+    : `Nothing is wrong with the part.${kinks} Whether these tools can make it, Plan says.`;
 }
 
 function pull(changes, name) {
@@ -134,6 +146,7 @@ function showPieces() {
   $("pieces").replaceChildren(...(isForms ? part.form.map(formItem) : [h("li", {}, pointTable(part.outline || []))]));
   $("to-points").hidden = !isForms;
   $("add-form").closest(".line").hidden = !isForms;
+  showKinds(part.surface);
   if (!isForms)
     $("pieces").append(
       h(
@@ -148,25 +161,40 @@ function showPieces() {
   if (isForms) showPlaces(part.form);
 }
 
-/** Where the next form is put in: before, between or behind those that are there. */
+/** The forms that there can be: a ball in no hole, and no centre hole outside. */
+function showKinds(surface) {
+  const none = surface === "bore" ? ["dome", "ball", "ball knob"] : ["centre hole R"],
+    before = $("add-form").value || "cylinder";
+  const kinds = given.forms.map((form) => form.form).filter((form) => !none.includes(form));
+  $("add-form").replaceChildren(...kinds.map((form) => new Option(form, form)));
+  $("add-form").value = kinds.includes(before) ? before : "cylinder";
+}
+
+
+/** Where the next form is put in: before, between or behind those that are there, as far as it can be there. */
 function showPlaces(list) {
-  const before = $("add-at").value || String(list.length);
-  $("add-at").replaceChildren(
-    ...[
-      new Option("at the free end", "0"),
-      ...list.map((form, i) => new Option(`after ${i + 1}. ${form.form}`, String(i + 1))),
-    ],
-  );
-  $("add-at").value = Number(before) <= list.length ? before : String(list.length);
+  const before = $("add-at").value || String(list.length),
+    end = ENDS.includes($("add-form").value);
+  const first = lies(list[0])
+    ? end
+      ? [new Option(`in place of 1. ${list[0].form}`, "0")]
+      : []
+    : [new Option("at the free end", "0")];
+  const others = list.map((form, i) => new Option(`after ${i + 1}. ${form.form}`, String(i + 1)));
+  $("add-at").replaceChildren(...first, ...(end ? [] : others));
+  const there = [...$("add-at").options].map((option) => option.value);
+  $("add-at").value = there.includes(before) ? before : there[there.length - 1];
 }
 
 function formItem(form, i) {
   const known = forms.get(form.form),
-    last = kept.document.part.form.length - 1;
+    list = kept.document.part.form,
+    last = list.length - 1,
+    only = list.filter((one) => !CORNERS.includes(one.form)).length < 2 && !CORNERS.includes(form.form);
   const move = (by) => {
-    const list = [...kept.document.part.form];
-    list.splice(i + by, 0, ...list.splice(i, 1));
-    kept.set(["part", "form"], list, `moved ${form.form}`);
+    const order = kept.document.part.form.map((_, k) => k);
+    order.splice(i + by, 0, ...order.splice(i, 1));
+    change(order, `moved ${form.form}`);
   };
   return h(
     "li",
@@ -175,35 +203,57 @@ function formItem(form, i) {
       "div",
       { class: "name" },
       h("span", {}, `${i + 1}. ${form.form}`),
-      i > 0
+      i > (lies(list[0]) ? 1 : 0)
         ? h(
             "button",
             { type: "button", onclick: () => move(-1), "aria-label": `Move ${form.form} toward the free end` },
             "Up",
           )
         : null,
-      i < last
+      i < last && !(i === 0 && lies(form))
         ? h(
             "button",
             { type: "button", onclick: () => move(1), "aria-label": `Move ${form.form} toward the chuck` },
             "Down",
           )
         : null,
-      h("button", { type: "button", onclick: () => remove(form, i), "aria-label": `Remove ${form.form}` }, "Remove"),
+      only
+        ? null
+        : h(
+            "button",
+            { type: "button", onclick: () => remove(form, i), "aria-label": `Remove ${form.form}` },
+            "Remove",
+          ),
     ),
     known ? h("p", { class: "says" }, known.says) : null,
     ...(known ? known.fields.flatMap((field) => fieldLines(field, form, i)) : []),
   );
 }
 
-function remove(form, i) {
-  kept.set(
-    ["part", "form"],
-    kept.document.part.form.filter((_, k) => k !== i),
-    `removed ${form.form}`,
-  );
+async function remove(form, i) {
+  const order = kept.document.part.form.map((_, k) => k);
+  order.splice(i, 1);
+  await change(order, `removed ${form.form}`);
   const near = $("pieces").children[Math.min(i, $("pieces").children.length - 1)];
   (near?.querySelector("input, button") || $("add")).focus();
+}
+
+/** The forms in another order, one left out, or a new one (not a number) among them: sizes follow their neighbours. */
+async function change(order, said) {
+  const { part } = kept.document,
+    forms = order.map((k) => (typeof k === "number" ? part.form[k] : k)),
+    from = order.map((k) => (typeof k === "number" ? k : null));
+  let next = { ...part, form: forms };
+  try {
+    next = (await ask("POST", "/api/part/forms", { job: kept.document, forms, from })).part;
+  } catch {
+    /* as it stands then; what does not fit is said beside it */
+  }
+  kept.set(["part"], next, said);
+  fillFields(document.body, kept, true);
+  const gone = forms.length - next.form.length;
+  if (gone > 0) $("fitted").textContent = `${gone === 1 ? "A corner" : `${gone} corners`} without a form went with it.`;
+  else $("fitted").textContent = "";
 }
 
 function fieldLines(field, form, i) {
@@ -342,13 +392,16 @@ function toForms() {
   );
 }
 
+$("next-handle").addEventListener("click", () => overlay.step(1));
+$("last-handle").addEventListener("click", () => overlay.step(-1));
+
 for (const kind of ["svg", "png"])
   $(`save-${kind}`).addEventListener(
     "click",
     () => view && savePicture(kind, { title: kept.document.title || "part" }, zoom),
   );
 
-$("add").addEventListener("click", () => {
+$("add").addEventListener("click", async () => {
   const start = forms.get($("add-form").value).start;
   const inch = kept.document.units === "in";
   const scaled = inch
@@ -356,10 +409,10 @@ $("add").addEventListener("click", () => {
         typeof value === "number" && key !== "number" ? Number((value / 25.4).toFixed(3)) : value,
       )
     : start;
-  const list = [...(kept.document.part?.form || [])],
-    where = Math.min(Number($("add-at").value), list.length);
-  list.splice(where, 0, scaled);
-  kept.set(["part", "form"], list, `added ${start.form}`);
+  const order = (kept.document.part?.form || []).map((_, k) => k),
+    where = Math.min(Number($("add-at").value), order.length);
+  order.splice(where, where === 0 && lies(scaled) && lies(kept.document.part.form[0]) ? 1 : 0, scaled);
+  await change(order, `added ${start.form}`);
   $("add-at").value = String(where + 1);
   document.querySelector(`#pieces > li:nth-child(${where + 1}) input`)?.focus();
 });

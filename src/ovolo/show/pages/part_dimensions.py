@@ -7,16 +7,21 @@ changes that very field.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 from typing import Any, Literal, NamedTuple
 
 from ovolo.errors import JobFaults
+from ovolo.geometry.meet import turn_between
 from ovolo.geometry.segments import Arc, Point, Segment
 from ovolo.part.forms import Chain, chain_from_forms
 from ovolo.plan.model import Job
 
-__all__ = ["Dimension", "Handle", "Pull", "dimensions", "handles"]
+__all__ = ["Dimension", "Handle", "Pull", "dimensions", "handles", "tangent_joints"]
 
 Path = tuple[str | int, ...]
+TANGENT = 1e-3
+"""Joints that turn by less than this, 0.06°, are seen and felt as tangent, rad (our judgement)."""
+
 MOST = 40
 """More dimensions than this make no drawing; the table beside it has the rest."""
 
@@ -130,10 +135,21 @@ _ROUND = {"radius": "R", "rise": "rise ", "depth": "depth "}
 
 
 def _of_forms(job: Job, forms: Sequence[Mapping[str, Any]]) -> Iterator[Dimension]:
-    for i, (form, place) in enumerate(zip(forms, _placed(job, forms), strict=True)):
+    places = _placed(job, forms)
+    for i, (form, place) in enumerate(zip(forms, places, strict=True)):
         for name, value in form.items():
-            if isinstance(value, int | float | str) and name != "form":
+            if name == "neck" and (at := _neck(place, forms[i + 1 :], places[i + 1 :])):
+                yield Dimension("diameter", "Ø", ("part", "form", i, name), value, 1, at)
+            elif isinstance(value, int | float | str) and name != "form":
                 yield from _of_field(form, name, value, place, ("part", "form", i, name))
+
+
+def _neck(ball: _Placed, forms: Sequence[Mapping[str, Any]], places: Sequence[_Placed]) -> tuple[float, float] | None:
+    """The middle of the neck behind a ball, where one follows: its end is rounded by a fillet, as a rule."""
+    for form, place in zip(forms[:2], places[:2], strict=True):
+        if form["form"] == "cylinder" and abs(place.end.y - ball.end.y) < 1e-6:
+            return (place.start.x + place.end.x) / 2, place.end.y
+    return None
 
 
 def _of_field(form: Mapping[str, Any], name: str, value: Any, place: _Placed, path: Path) -> Iterator[Dimension]:
@@ -161,6 +177,17 @@ def _widest(place: _Placed) -> Point:
     arcs = [s for s in place.segments if isinstance(s, Arc)]
     tops = [Point(s.centre.x, s.centre.y + s.radius) for s in arcs if s.start.x > s.centre.x > s.end.x]
     return max([*ends, *tops], key=lambda p: p.y, default=place.start)
+
+
+def tangent_joints(job: Job, document: Mapping[str, Any]) -> list[str]:
+    """The joints of an arc with its neighbour that are tangent, by their names on the page."""
+    segments, forms = job.part.outline.segments, "form" in document["part"]
+    out = []
+    for k, (before, after) in enumerate(pairwise(segments), 2):
+        curved = isinstance(before, Arc) or isinstance(after, Arc)
+        if curved and abs(turn_between(before, after)) < TANGENT:
+            out.append(f"{k - 1}. joint" if forms else f"point {k}")
+    return out
 
 
 def handles(job: Job, document: Mapping[str, Any]) -> list[Handle]:

@@ -15,7 +15,7 @@ from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.part.part import Part
 from ovolo.plan.model import Job
 from ovolo.shop.shop import Stock
-from ovolo.show.pages.part_dimensions import dimensions, handles
+from ovolo.show.pages.part_dimensions import dimensions, handles, tangent_joints
 from ovolo.show.pages.paths import FAR, HALVES, METAL, axis, fine, section_lines
 from ovolo.show.paper import svg
 from ovolo.show.paper.section import section_of
@@ -104,9 +104,11 @@ def _drawn(job: Job, document: Mapping[str, Any], *, whole: bool) -> dict[str, A
     return {
         "unit": unit_of(job),
         "box": box,
+        "lowest": max(job.part.outline.bounds()[3], job.shop.stock.widest) if whole else job.part.outline.bounds()[3],
         "scene": _scene(job, box, stock=whole),
         "dimensions": [d._asdict() for d in dimensions(job, document)],
         "handles": [h._asdict() for h in handles(job, document)],
+        "tangent": tangent_joints(job, document),
         "points": job_as_data(job, unit_of(job))["part"]["outline"],
         "curve": list(job.part.curve),
     }
