@@ -6,6 +6,7 @@ import math
 import numpy as np
 import pytest
 from tests.documents.jobs import Data, pin
+from tests.show.plans import planned
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.move import Move
@@ -100,3 +101,12 @@ def test_a_blade_makes_a_groove_of_its_own_width() -> None:
     trial, moves = _trial_moves({"tool": [blade], "part.outline": outline, "part.curve": [-8, -20]})
     assert trial.first == trial.last
     assert all(m.slide == "cross" or not m.cuts or m.bite < 0.25 for m in moves)
+
+
+def test_the_saddle_goes_to_no_figure_that_only_the_top_slide_has() -> None:
+    made = planned("hasp-pin")
+    saddle = made.job.shop.saddle
+    tools = {tool.name: tool for tool in made.tools}
+    for move in made.moves:
+        if move.slide == "saddle":
+            assert saddle.place(move.figure) == pytest.approx(move.end.x + tools[move.tool].reference[0], abs=1e-6)

@@ -255,6 +255,8 @@ def joined(frame: Frame, steps: list[Step], made: Made) -> list[Step]:
     if not past and ahead[:4] != [False, True, False, True]:
         return steps
     home, up, *across, down = steps[back : back + 4 + past]
+    if any(step.slide != home.slide for step in across):  # the top slide takes over here
+        return steps
     x, y, far = across[-1].end.x, home.start.y, across[0].end.x
     gone_over = (x - home.start.x) * math.copysign(1.0, home.end.x - home.start.x)
     if gone_over < min(LENGTHS[-1], abs(home.end.x - home.start.x)) or any(
