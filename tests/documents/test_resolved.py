@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.documents.jobs import Data, jobs, pin
 
 from ovolo.documents.reading import job_from_data, read_job
-from ovolo.documents.resolved import figure, job_as_data, job_as_toml, unit_of
+from ovolo.documents.resolved import figure, job_as_data, job_as_toml
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Point, Segment
 from ovolo.plan.model import Job
@@ -93,7 +93,7 @@ def test_inches_stay_inches() -> None:
     data["stock"] = {"diameter": 1}
     data["tool"][0]["nose_radius"] = 0.125
     job = job_from_data(data)
-    assert unit_of(job) == "in"
+    assert job.units == "in"
     text = job_as_toml(job)
     assert 'units = "in"' in text
     assert "{z = -0.5, d = 1, convex = 0.5}" in text

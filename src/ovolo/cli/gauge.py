@@ -6,7 +6,6 @@ import click
 
 from ovolo.cli.output import STANDARD_OUTPUT, Content, check_targets, write_all
 from ovolo.documents.reading import read_job
-from ovolo.documents.resolved import unit_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job
 from ovolo.show.formats import endings_of
@@ -47,7 +46,7 @@ def gauge(
     check_targets({"--output": file}, job)
     chosen = kind or _kind_of(file)
     read = read_job(job)
-    around = _length(read, "--margin", margin, "15 mm" if unit_of(read) == "mm" else "0.6 in", 1.0, MOST_MARGIN)
+    around = _length(read, "--margin", margin, "15 mm" if read.units == "mm" else "0.6 in", 1.0, MOST_MARGIN)
     view = gauge_view(read, sides=side, margin=around, kerf=_length(read, "--kerf", kerf, "0 mm", 0.0, MOST_KERF))
     write_all({file: _written(view, chosen, letter=paper == "letter")})
     if file != STANDARD_OUTPUT:
@@ -72,7 +71,7 @@ def _kind_of(file: str) -> str:
 def _length(job: Job, option: str, written: str | None, default: str, least: float, most: float) -> float:
     """A length from the command line, mm, within its limits."""
     words = default if written is None else written
-    length = parse_length(words, unit_of(job), option)
+    length = parse_length(words, job.units, option)
     if not least <= length <= most:
         limit = f"{least:g} to {most:g} mm"
         raise JobFaults([Fault(option, words, limit, "that is more or less than makes sense here", "Choose another")])

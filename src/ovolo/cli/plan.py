@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from ovolo.cli.options import planning_options
 from ovolo.cli.output import STANDARD_OUTPUT, check_targets, say, write_all
 from ovolo.cli.progress import told
 from ovolo.cutting.pace import Fit, fitted
@@ -14,7 +15,6 @@ from ovolo.documents.checks import ridge_fault
 from ovolo.documents.faults import nearest
 from ovolo.documents.reading import read_job
 from ovolo.documents.recording import read_recording
-from ovolo.documents.resolved import unit_of
 from ovolo.errors import CannotPlan, Fault, JobFaults, OutputError
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
@@ -42,16 +42,8 @@ NAMES = {"--json": "plan.json", "--csv": "moves.csv", "--job": "resolved.toml"}
 
 @click.command()
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--ridge", metavar="LENGTH", help="Highest ridge allowed, instead of the job's finish.ridge.")
-@click.option(
-    "--settings",
-    "stations",
-    type=click.IntRange(1, 100_000),
-    metavar="N",
-    help="Use N settings; find the lowest ridge.",
-)
+@planning_options
 @click.option("--coarse", is_flag=True, help="Few settings, and steps to file away: quickest for a single part.")
-@click.option("--tool", metavar="NAME", help="Use this tool of the job only.")
 @click.option("--svg", metavar="FILE", help="Write the picture as SVG.")
 @click.option("--png", metavar="FILE", help="Write the picture as PNG.")
 @click.option(
@@ -182,7 +174,7 @@ def _drawn(
 
 def _ridge(text: str, job: Job) -> float:
     """The ridge given on the command line, mm."""
-    unit = unit_of(job)
+    unit = job.units
     height = parse_length(text, unit, "--ridge")
     fault = ridge_fault("--ridge", text, height, (job.shop.cross, job.shop.saddle), unit)
     if fault is not None:

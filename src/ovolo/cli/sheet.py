@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from ovolo.cli.options import planning_options
 from ovolo.cli.output import STANDARD_OUTPUT, check_targets, write_all
 from ovolo.cli.plan import planned
 from ovolo.show.formats import How, write
@@ -17,15 +18,7 @@ __all__ = ["sheet"]
 @click.option("-o", "--output", "file", required=True, metavar="FILE", help="Write the PDF here.")
 @click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Paper size.")
 @click.option("--revision", metavar="TEXT", default="1", show_default=True, help="Revision printed on each page.")
-@click.option("--ridge", metavar="LENGTH", help="Highest ridge allowed, instead of the job's finish.ridge.")
-@click.option(
-    "--settings",
-    "stations",
-    type=click.IntRange(1, 100_000),
-    metavar="N",
-    help="Use N settings; find the lowest ridge.",
-)
-@click.option("--tool", metavar="NAME", help="Use this tool of the job only.")
+@planning_options
 def sheet(
     job: Path, file: str, paper: Paper, revision: str, ridge: str | None, stations: int | None, tool: str | None
 ) -> None:

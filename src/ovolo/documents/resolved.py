@@ -24,18 +24,13 @@ from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 from ovolo.units import DEGREE, Unit, from_mm, to_mm
 
-__all__ = ["job_as_data", "job_as_toml", "tool_as_data", "unit_of"]
+__all__ = ["job_as_data", "job_as_toml", "tool_as_data"]
 
 Figure = float | int | str
 Data = dict[str, Any]
 
 _SAME_ARC = 1e-9
 """An arc is written by its radius where that brings its centre back to within this, as a share of the radius."""
-
-
-def unit_of(job: Job) -> Unit:
-    """The unit that the job's figures are in."""
-    return job.units
 
 
 def job_as_data(job: Job, unit: Unit = "mm") -> Data:
@@ -70,7 +65,7 @@ def job_as_data(job: Job, unit: Unit = "mm") -> Data:
 
 def job_as_toml(job: Job) -> str:
     """The job as resolved, as the text of a job.toml in the job's own unit; reads back to an equal job."""
-    data = job_as_data(job, unit_of(job))
+    data = job_as_data(job, job.units)
     document = tomlkit.document()
     document.add(tomlkit.comment("The job as resolved: every default filled in."))
     for key in ("version", "title", "units", *(["sure"] if "sure" in data else [])):

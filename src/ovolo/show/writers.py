@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from ovolo.documents.plan.document import plan_as_json
-from ovolo.documents.resolved import job_as_toml, unit_of
+from ovolo.documents.resolved import job_as_toml
 from ovolo.part.files import outline_csv as points_of
 from ovolo.part.files import outline_dxf as dxf_of
 from ovolo.part.files import outline_svg as svg_of
@@ -103,12 +103,12 @@ def tradeoff_json(plan: Plan, _: How) -> str:
 
 
 def outline_svg(plan: Plan, _: How) -> str:
-    return svg_of(plan.job.part.outline, unit_of(plan.job), plan.job.title)
+    return svg_of(plan.job.part.outline, plan.job.units, plan.job.title)
 
 
 def outline_dxf(plan: Plan, _: How) -> str:
-    return dxf_of(plan.job.part.outline, unit_of(plan.job))
+    return dxf_of(plan.job.part.outline, plan.job.units)
 
 
 def outline_csv(plan: Plan, _: How) -> str:
-    return points_of(plan.job.part.outline, unit_of(plan.job))
+    return points_of(plan.job.part.outline, plan.job.units)

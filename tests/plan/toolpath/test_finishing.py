@@ -5,11 +5,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.documents.jobs import Data, pin
+from tests.documents.jobs import Data
+from tests.plan.toolpath.passes import frame_of, passes_of
 
-from ovolo.documents.reading import job_from_data
-from ovolo.plan.stations.choose_tools import reach_of
-from ovolo.plan.stations.stations import Pass
 from ovolo.plan.steps import Slack, Walk
 from ovolo.plan.toolpath.finishing import Finisher
 from ovolo.plan.view.frame import Frame
@@ -28,21 +26,10 @@ COVE: Data = {
 }
 
 
-def _frame(changes: Data | None = None) -> Frame:
-    return Frame(job_from_data(pin(changes)))
-
-
-def _passes(frame: Frame, ridge: float = 0.05) -> tuple[Pass, ...]:
-    tool = frame.job.shop.tools[0]
-    choice = reach_of(frame, tool, ridge).chooser(frame, frame.stretch).choose(ridge)
-    assert choice is not None
-    return choice.passes
-
-
 def _finished(frame: Frame, slack: Slack | None = None) -> Walk:
     tool = frame.job.shop.tools[0]
     walk = Walk(tool, 6.0, 15.0, slack or Slack(), stage="finish")
-    Finisher(frame, walk, 15.0, 1).finish(_passes(frame))
+    Finisher(frame, walk, 15.0, 1).finish(passes_of(frame))
     return walk
 
 
@@ -63,8 +50,8 @@ BALL: Data = {
 def test_the_saddle_is_brought_so_that_the_cut_pushes_it_against_its_screw(changes: Data, sides: set[bool]) -> None:
     """The metal pushes the nose out along the outline's normal, so the saddle must have come against it: toward the
     chuck in front of a crest, away from the chuck behind it. In a cove it plunges on the side nearer the chuck only."""
-    frame = _frame(changes)
-    walk, passes = _finished(frame, Slack(0.4, 0.4)), _passes(frame)
+    frame = frame_of(changes)
+    walk, passes = _finished(frame, Slack(0.4, 0.4)), passes_of(frame)
     ways = set()
     for item in passes:
         nx, _ = frame.chain.normals(*frame.chain.locate(np.array([item.foot])))
@@ -81,7 +68,7 @@ def test_the_saddle_is_brought_so_that_the_cut_pushes_it_against_its_screw(chang
 @pytest.mark.parametrize("changes", [None, COVE], ids=["dome", "cove"])
 @pytest.mark.parametrize("slack", [Slack(), Slack(0.4, 0.4)], ids=["readout", "dial"])
 def test_every_way_is_free_of_the_part(changes: Data | None, slack: Slack) -> None:
-    frame = _frame(changes)
+    frame = frame_of(changes)
     walk = _finished(frame, slack)
     line = frame.contact_line(walk.tool)
     for step in walk.steps:
@@ -92,21 +79,21 @@ def test_every_way_is_free_of_the_part(changes: Data | None, slack: Slack) -> No
 
 @pytest.mark.parametrize("changes", [None, COVE], ids=["dome", "cove"])
 def test_each_setting_is_reached_once_and_numbered_as_it_is_cut(changes: Data | None) -> None:
-    frame = _frame(changes)
+    frame = frame_of(changes)
     marked = [s for s in _finished(frame).steps if s.station is not None]
     assert [s.station for s in marked] == list(range(1, len(marked) + 1))
     ends = {(round(s.end.x, 6), round(s.end.y, 6)) for s in marked}
-    assert ends == {(round(p.last, 6), round(p.y, 6)) for p in _passes(frame)}
+    assert ends == {(round(p.last, 6), round(p.y, 6)) for p in passes_of(frame)}
 
 
 def test_two_moves_a_station_on_a_dome() -> None:
     """No withdrawal between the settings of a run."""
-    steps, stations = _finished(_frame()).steps, len(_passes(_frame()))
+    steps, stations = _finished(frame_of()).steps, len(passes_of(frame_of()))
     assert len(steps) <= 2 * stations + 6
 
 
 def test_a_plain_pass_goes_along_the_cylinder() -> None:
-    frame = _frame({"part.curve": [0, -20], "tool.0.nose_radius": 2})
+    frame = frame_of({"part.curve": [0, -20], "tool.0.nose_radius": 2})
     walk = _finished(frame)
     long = max(walk.steps, key=lambda s: abs(s.end.x - s.start.x) if s.station else 0)
     assert long.end.y == pytest.approx(11)
@@ -114,9 +101,9 @@ def test_a_plain_pass_goes_along_the_cylinder() -> None:
 
 
 def test_thinning_goes_over_a_layer_farther_out() -> None:
-    frame = _frame()
+    frame = frame_of()
     walk = Walk(frame.job.shop.tools[0], 6.0, 15.0, stage="finish")
-    layer = [replace(p, y=p.y + 0.6) for p in _passes(frame)]
+    layer = [replace(p, y=p.y + 0.6) for p in passes_of(frame)]
     Finisher(frame, walk, 15.0, 1).thin(layer)
     line = frame.contact_line(walk.tool)
     ends = {(round(s.end.x, 6), round(s.end.y, 6)) for s in walk.steps}
@@ -127,7 +114,7 @@ def test_thinning_goes_over_a_layer_farther_out() -> None:
 
 def test_the_idle_slide_stands_closed_under_every_cut() -> None:
     """On dials the saddle that stands still while the cross slide cuts has last gone toward the chuck on a dome."""
-    frame = _frame()
+    frame = frame_of()
     steps = _finished(frame, Slack(0.4, 0.4)).steps
     for i, step in enumerate(steps):
         if step.station is None or step.slide != "cross" or step.end.y > step.start.y:
@@ -147,7 +134,7 @@ def test_the_end_face_is_finished_where_it_stands_over_the_curve() -> None:
         "part.curve": [0, -4],
         "tool.0.nose_radius": 1,
     }
-    frame = _frame(corner)
+    frame = frame_of(corner)
     walk = Walk(frame.job.shop.tools[0], 6.0, 15.0, stage="finish")
     assert Finisher(frame, walk, 15.0, 1).face()
     for before, after in itertools.pairwise(walk.steps):

@@ -4,10 +4,9 @@ import math
 
 import numpy as np
 import pytest
-from tests.documents.jobs import Data, pin
+from tests.documents.jobs import Data
+from tests.plan.toolpath.passes import frame_of, passes_of
 
-from ovolo.documents.reading import job_from_data
-from ovolo.plan.stations.choose_tools import reach_of
 from ovolo.plan.stations.stations import Pass
 from ovolo.plan.sweep.height_field import Metal, lowest_possible
 from ovolo.plan.toolpath.order import Group, runs
@@ -16,21 +15,10 @@ from ovolo.plan.toolpath.plain_passes import with_plain
 from ovolo.plan.view.frame import Frame
 
 
-def _frame(changes: Data | None = None) -> Frame:
-    return Frame(job_from_data(pin(changes)))
-
-
-def _passes(frame: Frame, ridge: float = 0.05) -> tuple[Pass, ...]:
-    tool = frame.job.shop.tools[0]
-    choice = reach_of(frame, tool, ridge).chooser(frame, frame.stretch).choose(ridge)
-    assert choice is not None
-    return choice.passes
-
-
 def test_a_dome_takes_two_runs_that_meet_near_45_degrees() -> None:
     """From the flank's foot inward to the middle, and onward from there toward the chuck."""
-    frame = _frame()
-    inward, onward = runs(frame, _passes(frame))
+    frame = frame_of()
+    inward, onward = runs(frame, passes_of(frame))
     assert [p.y for p in inward.passes] == sorted((p.y for p in inward.passes), reverse=True)
     assert [p.first for p in onward.passes] == sorted((p.first for p in onward.passes), reverse=True)
     slopes = [math.atan2(p.y, p.first + 9) for run in (inward, onward) for p in run.passes]
@@ -74,8 +62,8 @@ def _unevenness(metal: Metal, found: list[Run]) -> float:
 @pytest.mark.parametrize("changes", [None, FILLET], ids=["bulge", "hollow"])
 @pytest.mark.parametrize("heap", [0.0, 0.6])
 def test_two_ways_meet_where_their_cuts_are_more_even(changes: Data | None, heap: float) -> None:
-    frame = _frame(changes)
-    passes, metal = _passes(frame), _metal(frame, heap)
+    frame = frame_of(changes)
+    passes, metal = passes_of(frame), _metal(frame, heap)
     blind, seen = runs(frame, passes), runs(frame, passes, metal)
     assert _unevenness(metal, seen) <= _unevenness(metal, blind)
     assert seen != blind
@@ -83,20 +71,20 @@ def test_two_ways_meet_where_their_cuts_are_more_even(changes: Data | None, heap
 
 
 def test_nothing_to_finish_is_no_run() -> None:
-    assert runs(_frame(), ()) == []
+    assert runs(frame_of(), ()) == []
 
 
 def test_a_group_turned_twice_is_as_it_was() -> None:
-    group = Group("inward", _passes(_frame()))
+    group = Group("inward", passes_of(frame_of()))
     assert group.turned().way == "onward"
     assert group.turned().turned() == group
 
 
 def test_no_order_tried_is_more_even_than_the_one_taken() -> None:
     """Beside a face the plain pass down it would take most of the fillet before its settings do, were it cut inward."""
-    frame = _frame(FILLET)
+    frame = frame_of(FILLET)
     tool, metal = frame.job.shop.tools[0], _metal(frame, 0.6)
-    passes = with_plain(frame, tool, _passes(frame), [frame.stretch])
+    passes = with_plain(frame, tool, passes_of(frame), [frame.stretch])
     picture = Picture(frame, metal)
     taken = picture.takes(runs(frame, passes, metal)).worth
     for order in (runs(frame, passes), [Run(passes)]):
@@ -105,8 +93,8 @@ def test_no_order_tried_is_more_even_than_the_one_taken() -> None:
 
 def test_the_picture_counts_what_lies_between_the_metal_before_and_after() -> None:
     """All that the settings and the plain passes take together is what is gone, above the axis."""
-    frame = _frame({"part.curve": [0, -6]})
-    metal, passes = _metal(frame, 0.0), _passes(frame)
+    frame = frame_of({"part.curve": [0, -6]})
+    metal, passes = _metal(frame, 0.0), passes_of(frame)
     picture = Picture(frame, metal)
     found = picture.takes([Run(passes)]).area
     after = metal.with_tool(metal.tool)
@@ -118,15 +106,15 @@ def test_the_picture_counts_what_lies_between_the_metal_before_and_after() -> No
 
 
 def test_a_sweep_along_a_cylinder_is_level_and_a_setting_on_a_dome_is_not() -> None:
-    frame = _frame({"part.curve": [0, -20], "tool.0.nose_radius": 2})
+    frame = frame_of({"part.curve": [0, -20], "tool.0.nose_radius": 2})
     tool = frame.job.shop.tools[0]
-    level = [is_level(frame, tool, p) for p in _passes(frame)]
+    level = [is_level(frame, tool, p) for p in passes_of(frame)]
     assert level[-1]  # it goes along the shank
     assert not any(level[1:-2])
 
 
 def test_a_setting_in_the_hollow_that_goes_along_the_cylinder_is_level() -> None:
-    frame = _frame(FILLET)
+    frame = frame_of(FILLET)
     tool = frame.job.shop.tools[0]
     low = frame.lattice(tool).y_up(6 + tool.nose_radius)
     foot = float(frame.chain.project(np.array([-10.5]), np.array([6.0]), 1.0)[0][0])  # just in the fillet

@@ -7,7 +7,6 @@ import pytest
 import shapely
 from tests.show.plans import NAMES, planned
 
-from ovolo.documents.resolved import unit_of
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Arc, Line, Point
 from ovolo.show.drawing.dimensions import MOST, dimensions, draw_dimensions, rows_height
@@ -55,7 +54,7 @@ def test_no_two_texts_overlap(name: str, scale: float) -> None:
     job = planned(name).job
     size = 30 / job.shop.stock.radius * scale
     layout, place = Layout((-600, -600, 900, 900)), Place(0, 0, size)
-    sizes = dimensions(job.part.outline, unit_of(job))
+    sizes = dimensions(job.part.outline, job.units)
     edge = place.at(0.5, -job.shop.stock.radius)
     pieces, missing = draw_dimensions(sizes, place, layout, job.part.outline, edge)
     assert all(not one.intersects(other) for one, other in combinations(layout.words, 2))

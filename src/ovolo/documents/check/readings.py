@@ -11,7 +11,6 @@ from typing import NamedTuple
 from ovolo.check.measured import Circumstances, Measured, Reading, State
 from ovolo.documents.faults import nearest
 from ovolo.documents.job_fields import LONGEST
-from ovolo.documents.resolved import unit_of
 from ovolo.documents.text_file import text_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.plan.model import Job
@@ -123,7 +122,7 @@ def _reading(row: _Row, n: int, job: Job, faults: list[Fault]) -> Reading | None
     before = len(faults)
     tool = _instrument(row, job, faults)
     column = "d" if "d" in row.cells else "r"
-    unit = unit_of(job)
+    unit = job.units
 
     def figure(name: str, *, signed: bool = False, needed: bool = False) -> float | None:
         text = row.cells.get(name, "")

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from ovolo.check.checking import Checked, Found, Undecided
 from ovolo.check.correction import Stretch
 from ovolo.check.doubts import Doubt
-from ovolo.documents.resolved import unit_of
 from ovolo.errors import Fault
 from ovolo.plan.model import Plan
 from ovolo.units import Unit, from_mm
@@ -58,7 +57,7 @@ def cause_title(found: Found) -> str:
 
 def cause_says(found: Found, plan: Plan) -> str:
     """A cause as a sentence that says what to do."""
-    unit, cause, value = unit_of(plan.job), found.cause, found.value
+    unit, cause, value = plan.job.units, found.cause, found.value
     about = _about(value, found.u, unit)
     whose = f" of {cause.tool}" if cause.tool else ""
     if cause.name == "cross_offset":
@@ -107,7 +106,7 @@ def _nose_says(found: Found, plan: Plan, unit: Unit) -> str:
 
 def undecided_says(found: Undecided, plan: Plan) -> str:
     """Causes that cannot be separated, and the reading that would decide."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     each = "; or ".join(f"{cause_title(f).lower()} by {_value(f, unit)}" for f in found.between)
     says = f"These readings fit as well: {each}."
     if found.read is None:
@@ -124,7 +123,7 @@ def _value(found: Found, unit: Unit) -> str:
 
 def question(doubt: Doubt, checked: Checked) -> Fault:
     """A reading that cannot be right as it is written, as a question."""
-    unit, lines = unit_of(checked.plan.job), checked.lines
+    unit, lines = checked.plan.job.units, checked.lines
     reading = lines[doubt.rows[0]].reading
     name = f"{reading.where}.{reading.column}"
     value = float(fine(reading.written, unit, bare=True))
@@ -177,14 +176,14 @@ def radius_says(checked: Checked) -> list[str]:
     """The radius that the readings have by themselves, as a sentence; nothing where they have none."""
     if checked.radius is None:
         return []
-    unit, found = unit_of(checked.plan.job), checked.radius
+    unit, found = checked.plan.job.units, checked.radius
     own, wanted = fine(found.radius, unit), fine(found.wanted, unit)
     return [f"The readings alone lie on R {own} (±{fine(K * found.u, unit, bare=True)}); wanted is R {wanted}."]
 
 
 def verdict_says(checked: Checked) -> str:
     """The verdict as a sentence."""
-    unit, judged = unit_of(checked.plan.job), checked.judged
+    unit, judged = checked.plan.job.units, checked.judged
     allowed = f"allowed are {fine(checked.limits.above, unit)} above and {fine(checked.limits.below, unit)} below"
     if judged is None:
         return f"Cannot tell: no reading lies on the finished curve; {allowed}."
@@ -199,7 +198,7 @@ def verdict_says(checked: Checked) -> str:
 
 def correction_says(checked: Checked) -> list[str]:
     """What to do, sentence by sentence."""
-    said, fix, unit = list(_first(checked)), checked.correction, unit_of(checked.plan.job)
+    said, fix, unit = list(_first(checked)), checked.correction, checked.plan.job.units
     if fix.nothing or checked.held or checked.judged is None:
         return said
     if fix.missing:

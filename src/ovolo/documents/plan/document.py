@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from ovolo.documents.plan.words import notes_of
-from ovolo.documents.resolved import job_as_data, unit_of
+from ovolo.documents.resolved import job_as_data
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Before, Move, Plan, Prediction
 from ovolo.predict.loads.load import NOTHING, Loads, MoveLoad, loads
@@ -34,7 +34,7 @@ def plan_as_data(plan: Plan) -> Data:
     data: Data = {
         "format": "ovolo-plan",
         "version": 1,
-        "units": unit_of(plan.job),
+        "units": plan.job.units,
         "job": job_as_data(plan.job),
         "tools": [tool.name for tool in plan.tools],
         "before": [_ahead(before) for before in _before(plan, found)],
@@ -117,7 +117,7 @@ def _ahead(before: Before) -> Data:
 
 
 def _speed(plan: Plan, run: Turning) -> Before:
-    shop, unit = plan.job.shop, unit_of(plan.job)
+    shop, unit = plan.job.shop, plan.job.units
     first = next(move for move in plan.moves if (move.stage, move.tool) == (run.stage, run.tool))
     along = shop.coarse if run.stage == "rough" else shop.fine
     wound = " and ".join(_wound(run, slide, unit) for slide in (shop.cross, along))

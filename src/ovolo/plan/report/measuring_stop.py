@@ -12,7 +12,7 @@ from ovolo.plan.report.surfaces import levels
 from ovolo.plan.view.frame import Frame
 from ovolo.shop.slides import Slide
 from ovolo.tolerances import WRITTEN
-from ovolo.units import Unit, format_figure
+from ovolo.units import format_figure
 
 #: Where the figure found is written, on paper.
 BLANK = "________"
@@ -63,7 +63,7 @@ def set_exactly(moves: Sequence[Move], before: Sequence[Before], step: float) ->
 
 
 def _text(frame: Frame, found: Measured) -> str:
-    cross, unit = frame.job.shop.cross, unit_of(frame)
+    cross, unit = frame.job.shop.cross, frame.job.units
     near, far = (format_figure(z, unit, 2 if unit == "mm" else 3) for z in (found.near, found.far))
     size = format_figure(2 * found.radius, unit, 2 if unit == "mm" else 4)
     return (
@@ -80,8 +80,3 @@ def _larger(cross: Slide) -> str:
     if cross.on_dial:
         return f"turn the collar of the cross slide's dial, the slide left where it is, until it shows {share} {way}"
     return f"make the cross slide show {share} {way} where it is"
-
-
-def unit_of(frame: Frame) -> Unit:
-    """The unit of the job."""
-    return frame.job.units

@@ -5,7 +5,6 @@ from itertools import pairwise
 
 import shapely
 
-from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.toolpath.taper_passes import is_slant
 from ovolo.show.paper.cuts import Cuts
@@ -47,7 +46,7 @@ def detail(cuts: Cuts) -> Detail:
     plan = cuts.plan
     highest = plan.prediction.ridge_at
     across = RIDGES * _spacing(cuts)
-    return Detail(cuts, highest, across, f"highest ridge {ridge_text(plan.prediction.ridge_max, unit_of(plan.job))}")
+    return Detail(cuts, highest, across, f"highest ridge {ridge_text(plan.prediction.ridge_max, plan.job.units)}")
 
 
 def touches(cuts: Cuts) -> list[Point]:

@@ -11,7 +11,6 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from ovolo.documents.resolved import unit_of
 from ovolo.errors import CannotPlan, Fault
 from ovolo.geometry.chain import Chain
 from ovolo.geometry.segments import Point
@@ -185,7 +184,7 @@ def _nose(view: ExplainView, area: Area, name: str) -> list[str]:
         circle(tip, 0.9, "mark"),
         circle(corner, 0.9, "red-dot"),
     ]
-    job, unit = view.cuts.plan.job, unit_of(view.cuts.plan.job)
+    job, unit = view.cuts.plan.job, view.cuts.plan.job.units
     fine = job.shop.fine
     cross, along = figure_text(job.shop.cross, reference.y), figure_text(fine, reference.x)
     off = ridge_text(abs(view.stray), unit)
@@ -200,7 +199,7 @@ def _nose(view: ExplainView, area: Area, name: str) -> list[str]:
 
 
 def _short(view: ExplainView, mm: float) -> str:
-    unit = unit_of(view.cuts.plan.job)
+    unit = view.cuts.plan.job.units
     return format_figure(mm, unit, 2 if unit == "mm" else 3)
 
 
@@ -228,7 +227,7 @@ def _ridges(view: ExplainView, area: Area, name: str) -> list[str]:
         *(circle(place.at(*foot), 0.9, "mark") for foot in feet),
         circle(place.at(*top), 0.9, "red-dot"),
     ]
-    unit = unit_of(view.cuts.plan.job)
+    unit = view.cuts.plan.job.units
     sentences = (
         f"Two settings of this nose, {_short(view, view.spacing)} {unit} apart along the curve, leave a ridge of "
         f"{ridge_text(view.ridge, unit)} between them (dot), measured square to the outline.",

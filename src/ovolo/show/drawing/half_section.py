@@ -6,7 +6,6 @@ from typing import NamedTuple
 
 import shapely
 
-from ovolo.documents.resolved import unit_of
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
@@ -95,7 +94,7 @@ class DrawingView:
     @property
     def unit(self) -> Unit:
         """The unit of every figure on it."""
-        return unit_of(self.cuts.job)
+        return self.cuts.job.units
 
 
 def drawing_view(plan: Plan, move: int | None = None, cuts: Cuts | None = None) -> DrawingView:
@@ -112,7 +111,7 @@ def drawing_view(plan: Plan, move: int | None = None, cuts: Cuts | None = None) 
         tool=tool_of(plan, last),
         nose=nose,
         moved_from=None if n == 0 else last.start,
-        sizes=dimensions(plan.job.part.outline, unit_of(plan.job)),
+        sizes=dimensions(plan.job.part.outline, plan.job.units),
         magnified=detail(cuts),
         settings=tuple(touches(cuts)),
         said=said,

@@ -1,6 +1,5 @@
 """A chart of what more or fewer settings would leave."""
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.plan.stations.choose_tools import fewest_for
 from ovolo.plan.stations.search import each_number_once
@@ -17,7 +16,7 @@ POINTS = 17
 
 def settings_chart(plan: Plan) -> ChartView:
     """For ridges around the one asked for: the fewest settings that leave no more, on the readout's own grid."""
-    frame, unit = plan.frame, unit_of(plan.job)
+    frame, unit = plan.frame, plan.job.units
     asked = plan.job.part.ridge
     ridges = [asked * SPREAD ** (2 * k / (POINTS - 1) - 1) for k in range(POINTS)]
 

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ovolo.documents.resolved import unit_of
 from ovolo.predict.forecast.settings import settings_of
 from ovolo.show.paper.cuts import Cuts
 from ovolo.show.paper.lettering import breadth
@@ -52,7 +51,7 @@ def strip_view(cuts: Cuts) -> StripView:
     inside = (u >= start) & (u <= end) & (height > _BARE)
     np.maximum.at(highest, np.clip(np.digitize(u[inside], edges) - 1, 0, many - 1), height[inside])
     middles = (edges[:-1] + edges[1:]) / 2 - start
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     top = format_figure(plan.prediction.ridge_max, unit, 3 if unit == "mm" else 4)
     return StripView(
         unit=unit,

@@ -9,7 +9,6 @@ from importlib.metadata import version
 
 import shapely
 
-from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Job
 from ovolo.plan.report.unreached import Unreached
@@ -65,12 +64,12 @@ class UnreachedView:
     @property
     def unit(self) -> Unit:
         """The unit of every figure on it."""
-        return unit_of(self.job)
+        return self.job.units
 
 
 def unreached_view(job: Job, stretches: Sequence[Unreached]) -> UnreachedView:
     """The view of a refusal; stretches: at least one."""
-    return UnreachedView(job, tuple(stretches), Piece(job), tuple(_sentences(stretches, unit_of(job))))
+    return UnreachedView(job, tuple(stretches), Piece(job), tuple(_sentences(stretches, job.units)))
 
 
 def _sentences(stretches: Sequence[Unreached], unit: Unit) -> Iterator[str]:

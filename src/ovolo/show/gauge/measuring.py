@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ovolo.documents.resolved import unit_of
 from ovolo.geometry.outline import Outline
 from ovolo.geometry.overhang import doubles_back, places_at
 from ovolo.geometry.segments import Line
@@ -51,7 +50,7 @@ class MeasuringTable:
 
 def measuring_table(plan: Plan) -> MeasuringTable:
     """The diameters to check a plan's part by."""
-    unit, part = unit_of(plan.job), plan.job.part
+    unit, part = plan.job.units, plan.job.part
     bore = part.surface == "bore"
     miss = to_mm(0.1 if unit == "mm" else 0.005, unit)
     rows = []

@@ -10,7 +10,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from ovolo.documents.resolved import unit_of
 from ovolo.errors import Fault, JobFaults
 from ovolo.geometry.segments import Segment
 from ovolo.part.part import Part
@@ -92,7 +91,7 @@ class GaugeView:
 
 def gauge_view(job: Job, *, sides: Sides = "air", margin: float = MARGIN, kerf: float = 0.0) -> GaugeView:
     """The gauge of a job's curve: the plate on the air's side, on the part's side, or both; lengths in mm."""
-    part, unit = job.part, unit_of(job)
+    part, unit = job.part, job.units
     frame = Frame(job)
     start, end = frame.stretch
     ends = max(0.0, start - LEAD), min(part.outline.length, end + LEAD)

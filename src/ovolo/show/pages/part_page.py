@@ -10,7 +10,7 @@ import shapely
 
 from ovolo.documents.job_model import Sure
 from ovolo.documents.reading import job_from_data
-from ovolo.documents.resolved import job_as_data, unit_of
+from ovolo.documents.resolved import job_as_data
 from ovolo.errors import Fault, FaultsFound, JobFaults
 from ovolo.part.part import Part
 from ovolo.plan.model import Job
@@ -102,14 +102,14 @@ def part_sketch(document: Mapping[str, Any]) -> str:
 def _drawn(job: Job, document: Mapping[str, Any], *, whole: bool) -> dict[str, Any]:
     box = _box(job, stock=whole)
     return {
-        "unit": unit_of(job),
+        "unit": job.units,
         "box": box,
         "lowest": max(job.part.outline.bounds()[3], job.shop.stock.widest) if whole else job.part.outline.bounds()[3],
         "scene": _scene(job, box, stock=whole),
         "dimensions": [d._asdict() for d in dimensions(job, document)],
         "handles": [h._asdict() for h in handles(job, document)],
         "tangent": tangent_joints(job, document),
-        "points": job_as_data(job, unit_of(job))["part"]["outline"],
+        "points": job_as_data(job, job.units)["part"]["outline"],
         "curve": list(job.part.curve),
     }
 

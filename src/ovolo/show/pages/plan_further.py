@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.equal_steps import steps_leave
 from ovolo.predict.forecast.outlook import forecast
@@ -34,7 +33,7 @@ def plan_further(plan: Plan) -> dict[str, Any]:
 
 def sharp_sentence(plan: Plan) -> str:
     """What as many equal steps would leave that are set as if the tool ended in a point; empty where none."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     left = steps_leave(plan.frame, plan.stations) if plan.stations > 1 else None
     if left is None or left <= plan.prediction.ridge_max:
         return ""

@@ -8,7 +8,6 @@ from typing import Any
 
 from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.plan.words import note_text
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.report.facts import EqualStepsNote
 from ovolo.show.pages.scene import box_of, feet, scene
@@ -23,7 +22,7 @@ __all__ = ["plan_page"]
 
 def plan_page(plan: Plan) -> dict[str, Any]:
     """All that the page shows of a plan, ready for JSON; lengths in mm, what is to be read is text."""
-    cuts, unit = Cuts(plan), unit_of(plan.job)
+    cuts, unit = Cuts(plan), plan.job.units
     before, figure, after = result_sentence(plan)
     table = moves_table(plan)
     return {
@@ -57,7 +56,7 @@ def _steps_cost(plan: Plan) -> str:
 
 
 def _figures(plan: Plan) -> Mapping[str, str]:
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     digits = 3 if unit == "mm" else 4
     return {
         "moves": str(len(plan.moves)),

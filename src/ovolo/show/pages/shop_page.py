@@ -7,7 +7,6 @@ from typing import Any, get_args
 
 from ovolo.documents.job_model import Sure
 from ovolo.documents.reading import job_from_data
-from ovolo.documents.resolved import unit_of
 from ovolo.errors import FaultsFound
 from ovolo.shop.slides import Slide
 from ovolo.show.pages.tool_picture import tool_picture
@@ -45,7 +44,7 @@ def _picture(document: Mapping[str, Any], tool: object) -> str | None:
         job = job_from_data(_alone(document, tool=[tool]))
     except FaultsFound:
         return None
-    return tool_picture(job.shop.tools[0], unit_of(job), job.shop.lathe)
+    return tool_picture(job.shop.tools[0], job.units, job.shop.lathe)
 
 
 def _slides(document: Mapping[str, Any]) -> dict[str, str]:

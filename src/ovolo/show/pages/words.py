@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.units import Unit, format_figure
 
@@ -35,7 +34,7 @@ def told_apart(height: float, other: float, unit: Unit) -> str:
 
 def result_sentence(plan: Plan) -> tuple[str, str, str]:
     """(before, figure, after): how many settings, the most that they leave, and what one fewer would leave."""
-    unit, n = unit_of(plan.job), plan.stations
+    unit, n = plan.job.units, plan.stations
     digits = 3 if unit == "mm" else 4
     word = number_word(n).capitalize()
     leaves = format_figure(plan.prediction.ridge_max, unit, digits)

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from importlib.metadata import version
 
 from ovolo.documents.plan.document import plan_as_data
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.show.paper.lettering import breadth
 from ovolo.show.paper.svg import line, text
@@ -33,7 +32,7 @@ def title_block(plan: Plan) -> TitleBlock:
         title=plan.job.title,
         material=plan.job.part.material,
         tools=", ".join(tool.name for tool in plan.tools),
-        unit="millimetres" if unit_of(plan.job) == "mm" else "inches",
+        unit="millimetres" if plan.job.units == "mm" else "inches",
         plan=str(plan_as_data(plan)["checksum"]),
         written_by=f"Ovolo {version('ovolo')}",
     )

@@ -12,7 +12,6 @@ from typing import Any
 
 import shapely
 
-from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Move, Plan
 from ovolo.setup.surfaces import standing
@@ -230,7 +229,7 @@ def _piece(plan: Plan, cuts: Cuts) -> str:
     scale = min(WIDE / (seen[2] - seen[0]), HIGH / (seen[3] - seen[1]))
     x0, y0 = WIDE / 2 - scale * (seen[0] + seen[2]) / 2, HIGH / 2 + scale * (seen[1] + seen[3]) / 2
     left, right, top = x0 + scale * back, x0 + scale * stock.front, y0 - scale * high
-    words = length_text(long, unit_of(plan.job))
+    words = length_text(long, plan.job.units)
     jaw = f'<path class="j" d="M{left:.0f} {y0:.0f}V{top - 260:.0f}h-420V{y0:.0f}z"/>'
     dimension = (
         f'<path class="d" d="M{left:.0f} {top - 150:.0f}H{right:.0f}M{right:.0f} {top - 40:.0f}v-170'

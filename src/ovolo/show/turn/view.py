@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.going_on import FARTHEST_ON, GoingOn, going_on
 from ovolo.predict.forecast.overshoot import FARTHEST, Overshoot, overshoots
@@ -26,7 +25,7 @@ __all__ = ["turn_view"]
 def turn_view(plan: Plan, document: Mapping[str, Any], run: str) -> dict[str, Any]:
     """The page of a run; `document` is the plan as it was kept, `run` its name."""
     cuts = Cuts(plan)
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     return {
         "run": run,
         "title": plan.job.title,

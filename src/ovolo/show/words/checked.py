@@ -12,7 +12,6 @@ from ovolo.documents.check.says import (
     undecided_says,
     verdict_says,
 )
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.units import Unit, format_figure, from_mm
 
@@ -48,7 +47,7 @@ def _causes(checked: Checked) -> list[str]:
 
 
 def _table(checked: Checked) -> list[str]:
-    unit = unit_of(checked.plan.job)
+    unit = checked.plan.job.units
     rows = [("z", "read", "planned", "deviation", "±", "")]
     digits = 3 if unit == "mm" else 4
     for line in checked.lines:
@@ -70,7 +69,7 @@ def _table(checked: Checked) -> list[str]:
 
 def place_rows(plan: Plan, advice: Advice) -> list[tuple[str, str, str, str, str]]:
     """The places to measure: z, what the plan leaves there, with what, how well, what for."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     return [_row(place, unit) for place in advice.places]
 
 
@@ -88,7 +87,7 @@ def _row(place: Place, unit: Unit) -> tuple[str, str, str, str, str]:
 
 def measuring_as_text(plan: Plan, advice: Advice) -> str:
     """What to measure, as a list; and whether that can decide the tolerance."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     rows = [("z", "about", "with", "±", "for"), *place_rows(plan, advice)]
     wide = [max(len(row[i]) for row in rows) for i in range(4)]
     table = ["  " + "  ".join([*(row[i].rjust(wide[i]) for i in range(4)), row[4]]) for row in rows]
@@ -108,7 +107,7 @@ def measuring_as_text(plan: Plan, advice: Advice) -> str:
 
 def worth_of(advice: Advice, plan: Plan) -> list[str]:
     """What these places can decide, what they cannot, and where one more helps most."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     parts = [*_worth(advice, unit), *advice_says(advice.causes)]
     if advice.next_best is not None:
         z, _, tool, _, what = _row(advice.next_best, unit)
@@ -131,7 +130,7 @@ def _worth(advice: Advice, unit: Unit) -> list[str]:
 
 def measuring_as_csv(plan: Plan, advice: Advice) -> str:
     """The list as a file to fill in: a header and a line for each place, the diameters left open."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     digits = 3 if unit == "mm" else 4
     rows = [
         f"{format_figure(place.z, unit, digits)},,{format_figure(place.instrument.over, unit, digits)}\n"

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.report.boring_bar import depth_needed
 from ovolo.plan.report.machine_limits import nearest_to_chuck
@@ -25,7 +24,7 @@ def clearance(plan: Plan) -> Iterator[str]:
 
 
 def _nearest(plan: Plan) -> str:
-    unit, shop, found = unit_of(plan.job), plan.job.shop, nearest_to_chuck(plan.frame, plan.moves)
+    unit, shop, found = plan.job.units, plan.job.shop, nearest_to_chuck(plan.frame, plan.moves)
     driver = "carrier" if shop.lathe.holding == "between centres" else "chuck"
     begin = f"Nearest to the {driver} the {_reads(plan, found.move)}"
     if shop.stock.stick_out is None:
@@ -44,7 +43,7 @@ def _nearest(plan: Plan) -> str:
 
 
 def _deepest(plan: Plan) -> str:
-    unit, shop, frame = unit_of(plan.job), plan.job.shop, plan.frame
+    unit, shop, frame = plan.job.units, plan.job.shop, plan.frame
     tools = {tool.name: tool for tool in plan.tools}
     move = min(plan.moves, key=lambda move: move.end.x - tools[move.tool].nose_radius)
     deep = depth_needed(frame, tools[move.tool], [move])

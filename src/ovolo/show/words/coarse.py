@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from ovolo.documents.resolved import unit_of
 from ovolo.predict.methods.coarse import Coarse
 from ovolo.show.words.figures import ridge_text
 from ovolo.units import format_figure
@@ -13,7 +12,7 @@ __all__ = ["coarse_lines"]
 def coarse_lines(found: Coarse) -> Iterator[str]:
     """A sentence each."""
     plan = found.plan
-    unit, digits = unit_of(plan.job), 2 if unit_of(plan.job) == "mm" else 3
+    unit, digits = plan.job.units, 2 if plan.job.units == "mm" else 3
     many = "1 setting leaves a step" if plan.stations == 1 else f"{plan.stations} settings leave steps"
     yield f"{many} of at most {ridge_text(plan.prediction.ridge_max, unit)}, to be filed away."
     if found.tries:

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from textwrap import wrap
 from typing import Any
 
-from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.predict.methods.compare import AS_TRUE, MANY, Methods
@@ -51,7 +50,7 @@ class MethodsView:
 
 def methods_view(plan: Plan, found: Methods) -> MethodsView:
     """The methods of a plan's curve, told in the job's unit."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     return MethodsView(
         plan.job.title, unit, tuple(_card(method, unit) for method in found.methods), _sentences(found, unit)
     )

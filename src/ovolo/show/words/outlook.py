@@ -10,7 +10,6 @@ from ovolo.cutting.filing import blend_steps
 from ovolo.cutting.force import THINNEST_FITTED
 from ovolo.cutting.pace import Pace, Times
 from ovolo.cutting.scatter import Kind, Outlook
-from ovolo.documents.resolved import unit_of
 from ovolo.errors import spoken_place
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.outlook import Forecast
@@ -42,7 +41,7 @@ class OutlookView:
 
 def outlook_view(plan: Plan, expected: Forecast, *, spindle: bool = True) -> OutlookView:
     """What to expect, in the job's own unit; without `spindle` the few figures leave its speed out."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     said = (
         _spindle_sentence(plan, expected.loads) if spindle else "",
         _marked(_load_sentence(expected.loads, unit, plan.job.shop.lathe.stiffness), expected.loads, unit),
@@ -318,7 +317,7 @@ def _error_lines(plan: Plan, expected: Forecast) -> list[str]:
     """Every error that is assumed, with the field of the job that sets it."""
     if expected.scatter is None:
         return []
-    unit, e, along = unit_of(plan.job), expected.errors, slide_name(plan.job.shop.fine.name)
+    unit, e, along = plan.job.units, expected.errors, slide_name(plan.job.shop.fine.name)
     return [
         f"cross slide set to a figure: {ridge_text(e.setting_r, unit)} of travel (errors.setting.cross)",
         f"{along} set to a figure: {ridge_text(e.setting_z, unit)} (errors.setting.saddle)",

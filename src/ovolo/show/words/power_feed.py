@@ -1,6 +1,5 @@
 """Power feed in words: how many passes can run under it, and how it is tried before the first of them."""
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.predict.loads.power_feed import FEED, LEAST, RPM, feed_offs
 from ovolo.units import Unit, format_figure, format_length
@@ -22,7 +21,7 @@ def power_feed(plan: Plan) -> tuple[str, ...]:
     """What has to be known and tried ahead of the first pass under power feed; nothing where there is none."""
     if not feed_offs(plan):
         return ()
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     feed = format_figure(FEED, unit, 1 if unit == "mm" else 3)
     speed = "the spindle speed given here" if plan.job.part.material else f"{RPM:.0f} rev/min"
     return (

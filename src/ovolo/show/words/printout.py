@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.balance import balance_of
 from ovolo.predict.forecast.outlook import forecast
@@ -41,7 +40,7 @@ def printout(plan: Plan, *, setup: bool = False, details: bool = False, width: i
 
 def _in_short(plan: Plan, minutes: str) -> str:
     """What comes out, in one sentence."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     settings = "1 setting leaves" if plan.stations == 1 else f"{plan.stations} settings leave"
     tools = " and ".join([", ".join(tool.name for tool in plan.tools[:-1])] * (len(plan.tools) > 1) or [])
     used = f"{tools} and {plan.tools[-1].name}" if tools else plan.tools[-1].name

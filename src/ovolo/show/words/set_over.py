@@ -7,7 +7,6 @@ way; over a length along the axis the work tells the tangent.
 import math
 from collections.abc import Iterator
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.show.words.figures import decimals, length_text
 from ovolo.units import DEGREE, format_figure
@@ -17,7 +16,7 @@ __all__ = ["how_to_set_over"]
 
 def how_to_set_over(plan: Plan) -> Iterator[str]:
     """What to do, step by step; nothing where no top slide is set over."""
-    over, unit = plan.job.shop.set_over, unit_of(plan.job)
+    over, unit = plan.job.shop.set_over, plan.job.units
     if over is None:
         return
     length = max((move.travel for move in plan.moves if move.slide == "top"), default=0.0)

@@ -6,7 +6,6 @@ How tools are touched off is worded in `touching_off`. Shop rules without a sour
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.shop.shop import Stock
 from ovolo.shop.slides import Slide
@@ -100,7 +99,7 @@ def _work_title(plan: Plan) -> str:
 
 
 def _bar(plan: Plan) -> Iterator[str]:
-    stock, unit, holding = plan.job.shop.stock, unit_of(plan.job), plan.job.shop.lathe.holding
+    stock, unit, holding = plan.job.shop.stock, plan.job.units, plan.job.shop.lathe.holding
     facing, carrier = stock.front, holding == "between centres"
     what = _piece(stock, unit, bore=plan.job.part.surface == "bore")
     begin, jaws = (f"Set {what} between centres", "carrier") if carrier else (f"Chuck {what}", "jaws")
@@ -137,7 +136,7 @@ def _piece(stock: Stock, unit: Unit, *, bore: bool) -> str:
 
 
 def _tools(plan: Plan) -> Iterator[str]:
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     for tool in plan.tools:
         yield f"{tool.name}: {', '.join(_described(tool, unit))}."
     if plan.job.part.surface == "bore":
@@ -257,7 +256,7 @@ def _why_past(plan: Plan, tool: Tool) -> str:
             f"The figures of {tool.name} refer to its lowest place. When its end toward the chuck reaches the middle, "
             f"that place is past it, and the cross slide reads {reads}: this is right."
         )
-    radius, reads = _bare(tool, unit_of(plan.job)), figure_text(plan.job.shop.cross, -tool.nose_radius)
+    radius, reads = _bare(tool, plan.job.units), figure_text(plan.job.shop.cross, -tool.nose_radius)
     return (
         f"The figures refer to the lowest line of the nose. With the centre of a nose of R {radius} on the axis, that "
         f"line is {radius} past the axis, and the cross slide reads {reads}. This is right: the nose just reaches the "

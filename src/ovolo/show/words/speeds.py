@@ -1,6 +1,5 @@
 """Spindle speed and feed of each tool and stage, in sentences."""
 
-from ovolo.documents.resolved import unit_of
 from ovolo.errors import JobFaults
 from ovolo.plan.model import Plan
 from ovolo.predict.loads.engaged import engaged
@@ -22,7 +21,7 @@ def speeds(plan: Plan) -> tuple[str, ...]:
     if not found:
         return ()
     return (
-        *(_said(turning, unit_of(plan.job)) for turning in found),
+        *(_said(turning, plan.job.units) for turning in found),
         "Never faster than chuck and lathe are marked for; slower where it chatters. A maker's own figures come first.",
     )
 
@@ -42,7 +41,7 @@ def speeds_in_short(plan: Plan) -> tuple[str, ...]:
         found = turnings(plan, engaged(plan))
     except JobFaults:
         return ()
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     runs: dict[str, list[str]] = {}
     for turning in found:
         feed = format_figure(turning.feed, unit, 2 if unit == "mm" else 3)

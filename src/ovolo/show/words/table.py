@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 
 from ovolo.documents.plan.words import notes_of
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Job, Move, Plan
 from ovolo.plan.steps import UNKNOWN_BACKLASH
 from ovolo.predict.forecast.equal_steps import steps_leave
@@ -115,7 +114,7 @@ def moves_table(plan: Plan) -> MovesTable:
             said.setdefault(moves[0].n, []).append(_LOCK_IN_ROUGHING)
         rows = tuple(_row(plan.job, m, m.n in heavy, m.n in past, said.get(m.n, ()), offs.get(m.n)) for m in moves)
         sections.append(Section(f"{_STAGES[stage]} with {tool}", rows))
-    return MovesTable(unit_of(plan.job), tuple(sections), tuple(_legend(plan.job, sections)), how_many(plan))
+    return MovesTable(plan.job.units, tuple(sections), tuple(_legend(plan.job, sections)), how_many(plan))
 
 
 _LOCK_IN_ROUGHING = "Roughing: lock the idle slide only if a cut pushes it along"
@@ -165,7 +164,7 @@ def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str], off
         direction=move.toward,
         travel=travel_text(move.travel, slide),
         cuts=move.cuts,
-        width=format_figure(move.bite, unit_of(job), 2 if unit_of(job) == "mm" else 3) if move.cuts else "",
+        width=format_figure(move.bite, job.units, 2 if job.units == "mm" else 3) if move.cuts else "",
         heavy=heavy,
         lock=_locked(job, move),
         setting=move.station,
@@ -174,7 +173,7 @@ def _row(job: Job, move: Move, heavy: bool, past: bool, said: Sequence[str], off
         handwheel=clockwise_text(slide, move.toward),
         past=past,
         feed_off="" if off is None else off.shown,
-        by_hand="" if off is None else hand_text(off.by_hand, unit_of(job)),
+        by_hand="" if off is None else hand_text(off.by_hand, job.units),
     )
 
 
@@ -200,7 +199,7 @@ def moves_as_csv(plan: Plan) -> str:
 
     `feed_off` and `by_hand` are in the job's unit too, and empty where power feed may not run.
     """
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow(_COLUMNS)
@@ -243,7 +242,7 @@ def _inert(text: str) -> str:
 
 def left(plan: Plan) -> Left:
     """What the swept plan leaves, in sentences."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     said = (
         _ridge_sentence(plan, unit),
         _settings_sentence(plan, unit),

@@ -11,7 +11,6 @@ from itertools import chain, pairwise
 
 import numpy as np
 
-from ovolo.documents.resolved import unit_of
 from ovolo.geometry.segments import Point
 from ovolo.plan.model import Plan
 from ovolo.plan.report.measuring_stop import BLANK
@@ -77,7 +76,7 @@ def _in_hollows(plan: Plan) -> str:
     frame, along, said = plan.frame, plan.job.shop.fine, []
     for bay in bays(frame.chain):
         x, _ = frame.chain.points(np.linspace(bay.first, bay.last, 50))
-        ends = " and ".join(_place_text(float(z), unit_of(plan.job)) for z in (x.max(), x.min()))
+        ends = " and ".join(_place_text(float(z), plan.job.units) for z in (x.max(), x.min()))
         opens = "toward the free end" if bay.way > 0 else "toward the chuck"
         shows = "less" if (along.factor > 0) == (bay.way > 0) else "more"
         said.append(
@@ -109,7 +108,7 @@ class _Place:
 
     @property
     def unit(self) -> Unit:
-        return unit_of(self.plan.job)
+        return self.plan.job.units
 
     @property
     def bore(self) -> bool:

@@ -6,7 +6,6 @@ import json
 from dataclasses import dataclass
 from textwrap import wrap
 
-from ovolo.documents.resolved import unit_of
 from ovolo.plan.model import Plan
 from ovolo.predict.forecast.tradeoff import FILED, Tradeoff, TradeoffPoint
 from ovolo.show.words.figures import ridge_text
@@ -48,7 +47,7 @@ class TradeoffView:
 
 def tradeoff_view(plan: Plan, traded: Tradeoff) -> TradeoffView:
     """The points of a trade-off with their notes, and the sentences that say which to take and why."""
-    unit = unit_of(plan.job)
+    unit = plan.job.units
     rows = tuple(_row(point, traded, unit) for point in traded.points)
     return TradeoffView(plan.job.title, unit, rows, tuple(_sentences(plan, traded, unit)))
 
