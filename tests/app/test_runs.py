@@ -102,3 +102,16 @@ def test_times_are_a_recorded_run(client: httpx.Client, pin: dict[str, Any], tmp
     file.write_text(client.get(f"/api/runs/{name}/times.csv").text)
     assert read_recording(file, 62) == ((2, 60.0), (3, 60.0))
     assert client.get("/api/runs/none/times.csv").status_code == 404
+
+
+def test_the_next_part_is_of_the_same_plan(client: httpx.Client, run: str) -> None:
+    plan = client.get(f"/api/runs/{run}").json()["plan"]
+    shift = {"tool": plan["moves"][0]["tool"], "slide": "cross", "by": -0.04}
+    answer = client.post(f"/api/runs/{run}/again", json={"parts": 3, "carried": [shift]})
+    assert answer.status_code == 201
+    other = answer.json()["run"]
+    assert client.get(f"/api/runs/{other}").json()["plan"] == plan
+    page = client.get(f"/run/{other}", follow_redirects=True).text
+    assert '"part":2,"parts":3' in page
+    assert client.post(f"/api/runs/{run}/again", json={"parts": 0}).status_code == 422
+    assert client.post("/api/runs/none/again", json={}).status_code == 404

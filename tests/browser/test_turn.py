@@ -114,18 +114,43 @@ def test_back_takes_back_the_move_before_and_what_was_taken_back_stays_so(page: 
     settled(page, address, run, 5)
 
 
-def test_the_next_equal_part_is_a_run_of_its_own(page: Page, address: str) -> None:
-    run = take(address)
+def test_the_next_equal_part_is_a_run_of_its_own_with_its_corrections(page: Page, address: str) -> None:
+    run = take(address, "winch-handle")
     plan = kept(address, run)["plan"]
-    ticks = [{"key": f"all-of-it-{m:08d}", "move": m, "at": "2026-03-01T10:20:30.123Z"} for m in range(1, 63)]
-    assert page.request.put(f"{address}/api/runs/{run}/ticks", data=ticks[: len(plan["moves"])]).ok
+    n, stop = next((n, b) for n, b in enumerate(plan["before"], 1) if b["kind"] == "measure" and b.get("should"))
+    assert len({move["tool"] for move in plan["moves"]}) == 1
+    at = "2026-03-01T10:{:02d}:{:02d}.123Z".format
+    many = len(plan["moves"])
+    ticks: list[dict[str, Any]] = [
+        {"key": f"all-of-it-{m:08d}", "move": m, "at": at(m * 10 // 60, m * 10 % 60)} for m in range(1, many + 1)
+    ]
+    measured = {slide: value + 0.04 for slide, value in stop["should"].items()}
+    more = {"before": n, "measured": measured, "by": "figures"}
+    ticks.append({"key": "measured-01234567", "move": stop["move"], "at": at(0, 0), **more})
+    assert page.request.put(f"{address}/api/runs/{run}/ticks", data=ticks).ok
     open_run(page, address, run)
     expect(page.locator("#title")).to_have_text("The turning is done")
+    expect(page.locator("#body")).to_contain_text(f"Part 1 took {int(many / 6 + 0.5)} min")
     page.get_by_role("button", name="Another part, the same plan").click()
-    expect(page.locator("#move")).to_have_text("1", timeout=60_000)
+    page.get_by_role("button", name="How many in all?").click()
+    page.get_by_role("button", name="8", exact=True).click()
+    done(page)
+    expect(page.get_by_role("button", name="8 in all")).to_be_visible()
+    page.get_by_role("button", name=re.compile("Clamped anew")).click()
+    expect(page.locator("#body")).to_contain_text("Part 2 of 8", timeout=60_000)
     other = page.url.split("/run/")[1].split("/")[0]
     assert other != run
     assert kept(address, other)["plan"] == plan
+    seen = []
+    while page.locator("#figure").is_hidden():
+        seen.append(page.locator("#title").inner_text())
+        done(page)
+    assert "New face: the length anew" in seen
+    assert not any(title.startswith("Touch off") for title in seen)
+    for move in plan["moves"][:6]:
+        by = -0.04 if move["slide"] == "cross" and "cross" in measured else 0.0
+        assert float(figure(page)) == pytest.approx(move["set"] + by, abs=1e-6)
+        done(page)
 
 
 def test_two_taps_at_once_are_one_and_that_is_said(page: Page, address: str) -> None:

@@ -13,7 +13,7 @@ from tests.show.plans import planned
 
 from ovolo.documents.reading import job_from_data
 from ovolo.plan.planner import make_plan
-from ovolo.predict.forecast.going_on import FARTHEST_ON, going_on
+from ovolo.predict.forecast.going_on import going_on
 from ovolo.predict.forecast.overshoot import FARTHEST, overshoots
 from ovolo.predict.forecast.sampled import between
 from ovolo.shop.dials import dial_words
@@ -55,7 +55,7 @@ def test_answers_in_the_browser_are_those_worked_out(page: Page, address: str) -
         given.append({"n": n, "past": drawn.uniform(0, FARTHEST), "on": False})
         lines.append(line)
         n, line = drawn.choice(further)
-        given.append({"n": n, "past": drawn.uniform(0, FARTHEST_ON), "on": True})
+        given.append({"n": n, "past": drawn.uniform(0, line[-1][0]), "on": True})
         lines.append(line)
     script = (
         "return given.list.map(one => { const move = given.facts.moves[one.n - 1]; return one.on ?"

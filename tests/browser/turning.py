@@ -45,7 +45,7 @@ def no_secure_context(address: str) -> str:
 
 
 def open_run(page: Page, address: str, run: str) -> None:
-    page.goto(f"{no_secure_context(address)}/run/{run}")
+    page.goto(f"{no_secure_context(address)}/run/{run}", timeout=90_000)  # the page is made when it is first opened
     expect(page.locator("#move")).not_to_be_empty()
 
 

@@ -182,6 +182,17 @@ TO_KEEP: tuple[Entry, ...] = (
 _RUN = f"/api/runs/{NAME}"
 _PLACE = _object({"run": TEXT, "ticks": {"type": "array", "items": ANY}, "place": WHOLE}, plan=ref("Plan"))
 _TAKEN: Data = {"type": "object", "properties": {"job": JOB, "plan": ref("Plan")}}
+_SHIFT = _object({"tool": TEXT, "slide": {"enum": ["cross", "saddle", "top"]}, "by": NUMBER})
+_AGAIN: Data = {
+    "type": "object",
+    "properties": {
+        "parts": {"type": ["integer", "null"], "description": "how many in all"},
+        "every": {"type": "integer", "description": "measured every so many"},
+        "minutes": {"type": "number", "description": "what this part took"},
+        "rechucked": {"type": "boolean", "description": "whether the piece is clamped anew, so that its face is new"},
+        "carried": {"type": "array", "items": _SHIFT, "description": "by how much figures stay shifted"},
+    },
+}
 
 AT_THE_LATHE: tuple[Entry, ...] = (
     Entry(
@@ -193,6 +204,10 @@ AT_THE_LATHE: tuple[Entry, ...] = (
     Entry(
         "put_ticks", "PUT", f"{_RUN}/ticks", "Ticks of a run; when this answers, they are on the disk",
         {"type": "array", "items": ANY}, _PLACE, more=("404",),
+    ),
+    Entry(
+        "again", "POST", f"{_RUN}/again", "The next of several equal parts: a run of the same plan",
+        _AGAIN, _object({"run": TEXT, "page": TEXT}), status=201, more=("404",),
     ),
     Entry("run_times", "GET", f"{_RUN}/times.csv", "How long its moves took: move, seconds", None, ANY, more=("404",)),
     Entry("code", "GET", f"{_RUN}/code.svg", "The address of its page as a QR code", None, ANY, more=("404",)),

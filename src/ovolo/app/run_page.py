@@ -36,6 +36,7 @@ MODULES = (
     "past",
     "run",
     "screens",
+    "parts",
     "trouble",
     "main",
 )
@@ -49,10 +50,13 @@ _EXPORT = re.compile(r"^export ", re.MULTILINE)
 _REMARK = re.compile(r"^\s*(//|/\*\*|\*).*\n", re.MULTILINE)
 
 
-def run_page(plan: Mapping[str, Any], run: str) -> bytes:
-    """The page of a run of a plan (in the shape of plan.json). Raises JobFaults where that is none."""
+def run_page(plan: Mapping[str, Any], run: str, series: Mapping[str, Any] | None = None) -> bytes:
+    """The page of a run of a plan (in the shape of plan.json). Raises JobFaults where that is none.
+
+    series: what it takes over, where it is one of several equal parts.
+    """
     found = plan_from_data(plan)
-    view = turn_view(found, plan, run)
+    view = turn_view(found, plan, run, series or {})
     facts = json.dumps(view, separators=(",", ":"), allow_nan=False, ensure_ascii=False)
     shown = {"facts": _harmless(facts), "style": Markup(_style()), "script": Markup(_script())}
     return _template().render(title=found.job.title, moves=len(found.moves), **shown).encode()

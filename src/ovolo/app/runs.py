@@ -19,6 +19,7 @@ from ovolo.app.policy import policy_of
 from ovolo.app.workers import Workers
 from ovolo.errors import Fault
 from ovolo.store import KeptRun, Store
+from ovolo.store.series import next_of
 from ovolo.store.ticks import seconds_of
 
 __all__ = ["ROUTES", "Pages"]
@@ -40,7 +41,8 @@ class Pages:
         """The digest and the page of a run. Raises NotKept."""
         if run not in self._made:
             kept = await run_in_threadpool(store.runs.get, run)
-            page = await workers.do("run_page", kept.plan, run)
+            series = await run_in_threadpool(store.runs.series, run)
+            page = await workers.do("run_page", kept.plan, run, series)
             self._made[run] = hashlib.sha256(page).hexdigest()[:16], page
             if len(self._made) > PAGES_HELD:
                 self._made.popitem(last=False)
@@ -69,6 +71,18 @@ async def take(request: Request) -> Response:
     plan = json.loads(await workers.do("run_plan", name, table_of(data[name], name)))
     job = (request.query_params.get("of") or "")[:40] or None
     run = await run_in_threadpool(_store(request).runs.add, plan, plan["job"]["title"], job)
+    return JSONResponse({"run": run, "page": f"/run/{run}"}, 201, headers=NO_STORE)
+
+
+async def again(request: Request) -> Response:
+    """The next of several equal parts: a run of the very same plan, with what is taken over from this one."""
+    store, name = _store(request).runs, request.path_params["id"]
+    sent = table_of(await body_json(request))
+    kept = await run_in_threadpool(store.get, name)
+    plan = kept.plan or {}
+    series = next_of(await run_in_threadpool(store.series, name), sent, {move["tool"] for move in plan["moves"]})
+    title, job = await run_in_threadpool(store.of, name)
+    run = await run_in_threadpool(store.add, plan, title, job, series)
     return JSONResponse({"run": run, "page": f"/run/{run}"}, 201, headers=NO_STORE)
 
 

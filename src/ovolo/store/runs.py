@@ -12,7 +12,8 @@ from sqlalchemy import Connection, Engine, Row, insert, select, update
 
 from ovolo.errors import Fault, FaultsFound
 from ovolo.store.records import Document, KeptRun, NotKept, RunSummary
-from ovolo.store.tables import RUN, TICK
+from ovolo.store.series import Series
+from ovolo.store.tables import RUN, SERIES, TICK
 from ovolo.store.ticks import place_of, tick_faults
 
 LONGEST_TITLE = 200
@@ -25,14 +26,29 @@ class Runs:
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
 
-    def add(self, plan: Document, title: str, job: str | None = None) -> str:
-        """Keep a plan (in the shape of plan.json) as a run of its own; gives its name. job: the kept job it is of."""
+    def add(self, plan: Document, title: str, job: str | None = None, series: Series | None = None) -> str:
+        """Keep a plan (in the shape of plan.json) as a run of its own; gives its name. job: the kept job it is of;
+        series: what it takes over, where it is one of several equal parts."""
         name = secrets.token_hex(6)
         content = json.dumps(plan, ensure_ascii=True, allow_nan=False)
         row = {"checksum": str(plan["checksum"]), "moves": len(plan["moves"]), "plan": content, "ticks": 0}
         with self._engine.begin() as connection:
             connection.execute(insert(RUN).values(id=name, job=job, title=title[:LONGEST_TITLE], made=_now(), **row))
+            if series is not None:
+                connection.execute(insert(SERIES).values(run=name, content=json.dumps(series, allow_nan=False)))
         return name
+
+    def series(self, name: str) -> Series:
+        """What a run takes over from the part before; {} for the first, or where there is no such run."""
+        with self._engine.connect() as connection:
+            text = connection.execute(select(SERIES.c.content).where(SERIES.c.run == name)).scalar()
+        return {} if text is None else dict(json.loads(text))
+
+    def of(self, name: str) -> tuple[str, str | None]:
+        """The title of a run, and the kept job that it is of. Raises NotKept."""
+        with self._engine.connect() as connection:
+            row = _row(connection, name)
+        return row.title, row.job
 
     def get(self, name: str, since: int | None = None) -> KeptRun:
         """A run with its ticks; with `since` only those after the first `since`, and no plan. Raises NotKept."""

@@ -75,6 +75,14 @@ TICK = Table(
 )
 
 
+SERIES = Table(
+    "ovolo_series",
+    METADATA,
+    Column("run", String(40), ForeignKey(RUN.c.id, ondelete="CASCADE"), primary_key=True),
+    Column("content", Text, nullable=False),
+)
+"""What the run of one of several equal parts takes over from the one before."""
+
 CHECK = Table(
     "ovolo_check",
     METADATA,
@@ -118,7 +126,11 @@ def _devices(connection: Connection) -> None:
     METADATA.create_all(connection, [DEVICE])
 
 
-STEPS: tuple[Callable[[Connection], None], ...] = (_first, _runs, _checks, _devices)
+def _series(connection: Connection) -> None:
+    METADATA.create_all(connection, [SERIES])
+
+
+STEPS: tuple[Callable[[Connection], None], ...] = (_first, _runs, _checks, _devices, _series)
 """Each is applied once, in this order; a new one is added at the end, an old one is never changed."""
 
 

@@ -6,7 +6,7 @@ brings it to the figure after. Lengths in mm. Valid up to `FARTHEST_ON` past the
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -25,19 +25,21 @@ from ovolo.predict.forecast.sampled import Line, sampled
 
 __all__ = ["FARTHEST_ON", "GoingOn", "going_on", "moved_on"]
 
-FARTHEST_ON = 0.5
+FARTHEST_ON = 0.3
 """A slide farther past its figure than this is wound back, mm."""
 
-PLACES = (0.0, 0.03, 0.1, 0.2, 0.35, FARTHEST_ON)
-WITHIN, SHARE = 2e-3, 1e-2
+PLACES = (0.0, 0.1, FARTHEST_ON)
+WITHIN, SHARE = 4e-3, 2e-2
+HARMLESS = 1.5e-3
+"""A cut that goes deeper below the outline than this is not taken from there, mm: the ridge is then of no interest."""
 
 _CHORD = 3e-4
 _AROUND = 0.5
 
 
 class GoingOn(NamedTuple):
-    """After move `n`: how high the highest ridge there becomes, and how deep below the outline it then is, at places
-    past the figure, straight lines between them; mm."""
+    """After move `n`: how deep below the outline it then is, and how high the highest ridge there becomes, at places
+    past the figure, straight lines between them; the ridge as far as the depth does no harm; mm."""
 
     n: int
     ridge: Line
@@ -112,23 +114,25 @@ def _of(scene: _Scene, i: int, last: int, taken: BaseGeometry) -> GoingOn | None
     rest, part = shapely.clip_by_rect(scene.rest, *near), shapely.clip_by_rect(scene.part, *near)
     line = shapely.LineString(list(scene.frame.outline.flattened(_CHORD)))
 
-    def both(s: float) -> tuple[float, float]:
-        steps = moved_on(scene.steps, i, s)[i : last + 1]
-        tracks = shapely.union_all(_tracks(scene.frame, steps))
-        standing = shapely.difference(shapely.union(rest, open_), tracks)
-        _, height, _ = left_standing(scene.frame, standing)
-        return float(height.max(initial=0.0)), _depth(shapely.intersection(tracks, part), line)
+    def swept(s: float) -> BaseGeometry:
+        return shapely.union_all(_tracks(scene.frame, moved_on(scene.steps, i, s)[i : last + 1]))
 
-    known: dict[float, tuple[float, float]] = {}
+    def ridge(s: float) -> float:
+        _, height, _ = left_standing(scene.frame, shapely.difference(standing, swept(s)))
+        return float(height.max(initial=0.0))
 
-    def value(which: int, at: Floats) -> Floats:
-        for s in at.tolist():
-            if s not in known:
-                known[s] = both(s)
-        return np.array([known[s][which] for s in at.tolist()])
+    def depth(s: float) -> float:
+        return _depth(shapely.intersection(swept(s), part), line)
 
-    ridge = sampled(lambda at: value(0, at), PLACES, WITHIN, SHARE)
-    return GoingOn(i + 1, ridge, sampled(lambda at: value(1, at), PLACES, WITHIN, SHARE))
+    standing = shapely.union(rest, open_)
+    below = sampled(_each(depth), PLACES, WITHIN, SHARE)
+    until = next((s for s, deep in below if deep > HARMLESS), FARTHEST_ON)
+    places = [s for s in PLACES if s < until] + [until]
+    return GoingOn(i + 1, sampled(_each(ridge), places, WITHIN, SHARE), below)
+
+
+def _each(of: Callable[[float], float]) -> Callable[[Floats], Floats]:
+    return lambda at: np.array([of(s) for s in at.tolist()])
 
 
 def _depth(inside: BaseGeometry, line: BaseGeometry) -> float:

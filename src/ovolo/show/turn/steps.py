@@ -43,7 +43,8 @@ class TurnStep:
     """One screen ahead of a move.
 
     `before` is its number in plan.before; None for what is not in it. `entries` are figures to bring slides to, to
-    enter, or to be measured, as `kind` says; the slide that comes first is first.
+    enter, or to be measured, as `kind` says; the slide that comes first is first. `kept`: it holds from the part before
+    and is passed by.
     """
 
     move: int
@@ -55,6 +56,7 @@ class TurnStep:
     entries: tuple[Entry, ...] = ()
     picture: str = ""
     tool: int | None = None
+    kept: bool = False
 
 
 def turn_steps(plan: Plan, befores: Sequence[Mapping[str, Any]], cuts: Cuts) -> list[TurnStep]:

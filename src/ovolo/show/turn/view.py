@@ -15,6 +15,7 @@ from ovolo.setup.way_back import CLEAR, WayBack, ways_back
 from ovolo.show.pages.tool_picture import tool_picture
 from ovolo.show.paper.cuts import Cuts
 from ovolo.show.paper.svg import typeset_minus
+from ovolo.show.turn.again import series_of, steps_again
 from ovolo.show.turn.close_ups import HIGH, WIDE, close_up_pieces
 from ovolo.show.turn.moves import TurnMove, slides_of, turn_moves
 from ovolo.show.turn.steps import TurnStep, turn_steps
@@ -22,9 +23,13 @@ from ovolo.show.turn.steps import TurnStep, turn_steps
 __all__ = ["turn_view"]
 
 
-def turn_view(plan: Plan, document: Mapping[str, Any], run: str) -> dict[str, Any]:
-    """The page of a run; `document` is the plan as it was kept, `run` its name."""
+def turn_view(
+    plan: Plan, document: Mapping[str, Any], run: str, series: Mapping[str, Any] | None = None
+) -> dict[str, Any]:
+    """The page of a run; `document` is the plan as it was kept, `run` its name, `series` what it takes over where it
+    is one of several equal parts."""
     cuts = Cuts(plan)
+    taken_over = series_of(plan, series or {})
     unit = plan.job.units
     return {
         "run": run,
@@ -37,7 +42,8 @@ def turn_view(plan: Plan, document: Mapping[str, Any], run: str) -> dict[str, An
         "tools": [tool.name for tool in plan.tools],
         "pictures": [tool_picture(tool, unit, plan.job.shop.lathe) for tool in plan.tools],
         "box": [WIDE, HIGH],
-        "steps": [_step(step) for step in turn_steps(plan, document["before"], cuts)],
+        "steps": [_step(step) for step in steps_again(turn_steps(plan, document["before"], cuts), taken_over)],
+        "series": asdict(taken_over),
         "ridge": plan.job.part.ridge,
         "farthest": [FARTHEST, FARTHEST_ON],
         "rehearsal": rehearsal(plan),

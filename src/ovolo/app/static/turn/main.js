@@ -1,6 +1,7 @@
 // The page at the lathe: one figure, one large Done; everything else stands out of the way.
 import { plain } from "./figures.js";
 import { answerOf, typedAs, typedStart } from "./past.js";
+import { endOf } from "./parts.js";
 import { ruleOf } from "./rule.js";
 import { runOf } from "./run.js";
 import { choice, h, padScreen, readScreen, stepScreen, stopScreen } from "./screens.js";
@@ -77,21 +78,6 @@ export async function start(skeleton) {
     return step ? stepScreen(app, step) : null;
   }
 
-  /** The next of several equal parts: a run of its own of the very same plan. */
-  async function another() {
-    try {
-      const plan = (await (await fetch(`/api/runs/${facts.run}`)).json()).plan;
-      const answer = await fetch("/api/runs", {
-        method: "POST",
-        headers: { "content-type": "application/json" },
-        body: JSON.stringify({ plan }),
-      });
-      location.href = (await answer.json()).page;
-    } catch {
-      told("The computer cannot be reached: try again there.");
-    }
-  }
-
   function rehearsed() {
     return {
       title: "Rehearsed",
@@ -103,17 +89,7 @@ export async function start(skeleton) {
     };
   }
 
-  function endScreen() {
-    return {
-      title: "The turning is done",
-      body: [
-        h("p", { class: "lead" }, "Stop the spindle, wind both slides clear, then measure."),
-        h("p", {}, `${facts.moves.length} moves, plan ${facts.checksum}.`),
-        run.send ? choice("Another part, the same plan", another) : null,
-      ],
-      done: () => "There is nothing more to tick.",
-    };
-  }
+  const endScreen = () => endOf(app, told);
 
   function render() {
     const screen = due();

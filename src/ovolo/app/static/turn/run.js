@@ -66,11 +66,12 @@ export async function runOf(facts, brought, changed) {
   run.setMark = (name, value) => kept.setMark(name, value);
 
   const isDone = (step) => {
+    if (step.kept) return true;
     if (step.before) return live.some((tick) => tick.before === step.before);
-    return marks.has(step.index) || (step.kind !== "stand" && live.length > 0);
+    return marks.has(step.index) || (step.kind !== "stand" && step.kind !== "face" && live.length > 0);
   };
   run.ahead = (n) => facts.steps.filter((step) => step.move === n && !isDone(step));
-  run.behind = (n) => facts.steps.filter((step) => step.move === n && isDone(step));
+  run.behind = (n) => facts.steps.filter((step) => step.move === n && !step.kept && isDone(step));
   run.did = (step, more = {}) => {
     if (step.before) run.tick({ move: step.move, before: step.before, ...more });
     else {

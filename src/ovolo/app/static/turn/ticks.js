@@ -1,5 +1,7 @@
 // What ticks amount to; the order in which they came does not matter, but for the last of several measurements.
 
+const PAUSE = 30 * 60 * 1000;
+
 /**
  * @typedef {{key: string, move: number, at: string, undo?: string, before?: number, stopped_at?: number | null,
  * measured?: Object<string, number>, by?: string, typed?: Object<string, number>, note?: string, readings?:
@@ -36,7 +38,7 @@ export function placeOf(live, moves) {
  */
 export function shiftAt(live, facts, n, slide) {
   const tool = facts.moves[n - 1].tool;
-  let shift = 0;
+  let shift = carriedAt(live, facts, n, slide);
   for (const step of facts.steps) {
     if (step.kind !== "measure" || step.move > n || !step.before) continue;
     if (facts.moves[step.move - 1].tool !== tool || touchedBetween(facts, tool, step.move, n)) continue;
@@ -48,16 +50,48 @@ export function shiftAt(live, facts, n, slide) {
   return shift;
 }
 
+/** By how much the figures of a slide are shifted from the part before, until the tool is touched off again. */
+function carriedAt(live, facts, n, slide) {
+  const tool = facts.moves[n - 1].tool;
+  if (touchedBetween(facts, tool, 0, n) || touchedAgain(live, facts, tool, -1)) return 0;
+  const carried = facts.series.carried.filter((one) => one.tool === facts.tools[tool] && one.slide === slide);
+  return carried.reduce((sum, one) => sum + one.by, 0);
+}
+
 /** Whether a tool is touched off again after one move and before or at another. */
 function touchedBetween(facts, tool, from, to) {
-  return facts.steps.some(
-    (step) => step.kind === "touch" && step.move > from && step.move <= to && facts.moves[step.move - 1].tool === tool,
-  );
+  const touches = facts.steps.filter((step) => step.kind === "touch" && !step.kept);
+  return touches.some((step) => step.move > from && step.move <= to && facts.moves[step.move - 1].tool === tool);
 }
 
 /** Whether a tool was touched off once more, because something had moved, after a tick. */
 function touchedAgain(live, facts, tool, after) {
   return live.slice(after + 1).some((tick) => tick.again && facts.moves[tick.move - 1].tool === tool);
+}
+
+/**
+ * By how much the figures of each tool's slides are shifted at its last move: what the next part begins with.
+ * @param {Tick[]} live
+ * @param {any} facts
+ * @param {boolean} rechucked the piece is clamped anew, so that lengths are found again
+ */
+export function carriedOn(live, facts, rechucked) {
+  if (!facts.series.keeps) return [];
+  return facts.tools.flatMap((tool, index) => {
+    const last = facts.moves.findLast((move) => move.tool === index);
+    const slides = last ? (rechucked ? ["cross"] : Object.keys(facts.slides)) : [];
+    return slides
+      .map((slide) => ({ tool, slide, by: Number(shiftAt(live, facts, last.n, slide).toFixed(6)) }))
+      .filter((one) => one.by !== 0);
+  });
+}
+
+/** How long this part took, min: from the first tick to the last, pauses aside. @param {Tick[]} live */
+export function minutesOf(live) {
+  const at = live.map((tick) => Date.parse(tick.at)).sort((a, b) => a - b);
+  let took = 0;
+  for (let i = 1; i < at.length; i += 1) if (at[i] - at[i - 1] < PAUSE) took += at[i] - at[i - 1];
+  return took / 60000;
 }
 
 /**
