@@ -187,7 +187,7 @@ _AGAIN: Data = {
     "type": "object",
     "properties": {
         "parts": {"type": ["integer", "null"], "description": "how many in all"},
-        "every": {"type": "integer", "description": "measured every so many"},
+        "every": {"type": "integer", "description": "1: each part is measured; 3: every third"},
         "minutes": {"type": "number", "description": "what this part took"},
         "rechucked": {"type": "boolean", "description": "whether the piece is clamped anew, so that its face is new"},
         "carried": {"type": "array", "items": _SHIFT, "description": "by how much figures stay shifted"},

@@ -71,7 +71,7 @@ function beforeNext(app, told) {
         "div",
         { class: "choices" },
         choice(many, ask("parts", "How many equal parts in all?", app.parts.parts ?? series.part + 1)),
-        choice(every, ask("every", "Measure every so many parts:", app.parts.every)),
+        choice(every, ask("every", "Measure each part (1), or every how many?", app.parts.every)),
       ),
       h(
         "p",
