@@ -52,6 +52,7 @@ EXAMPLES ?= 2000
 soak: $(READY)
 	$(BIN)/python -m tests.properties.soak --cases $(EXAMPLES) --folder $(OUT)/soak
 	OVOLO_SOAK=$(EXAMPLES) $(BIN)/python -m pytest tests/properties tests/check/test_checking.py
+	$(BIN)/python -m tests.check.soak --parts 112
 	OVOLO_OVERSHOOTS=2000 OVOLO_WAYS_BACK=2000 $(BIN)/python -m pytest tests/predict/forecast/test_overshoot.py tests/predict/forecast/test_going_on.py tests/setup/test_way_back.py
 	OVOLO_TURN_KILLS=500 OVOLO_TURN_MINUTES=30 $(BIN)/python -m pytest tests/browser/test_turn_kills.py
 

@@ -63,6 +63,96 @@ SHAPES: dict[str, Data] = {
     },
 }
 
+DIALS = {
+    "cross": {"reads": "diameter", "count": 0.02, "per_turn": 2, "divisions": 100, "backlash": 0},
+    "saddle": {"count": 0.02, "per_turn": 2, "divisions": 100, "backlash": 0},
+}
+KNIVES = [
+    {"name": "right-hand knife", "nose_radius": 0.4, "edge_angle": 93, "point_angle": 55},
+    {"name": "left-hand knife", "hand": "left", "nose_radius": 0.4, "edge_angle": 93, "point_angle": 55},
+]
+
+MORE: dict[str, Data] = {
+    # a fillet at a shoulder
+    "fillet": {
+        "title": "Pawl pin",
+        "part": {
+            "outline": [
+                {"z": 0, "d": 20},
+                {"z": -26, "d": 20},
+                {"z": -30, "d": 28, "concave": 4},
+                {"z": -30, "d": 40},
+                {"z": -38, "d": 40},
+            ],
+            "curve": [0, -30],
+        },
+        "stock": {"diameter": 40, "stick_out": 50},
+        "tool": [*KNIVES, ROUND],
+    },
+    # convex, concave and convex again
+    "handle": {
+        "title": "Handle of the winch",
+        "part": {
+            "outline": [
+                {"z": 0, "d": 0},
+                {"z": -2.3, "d": 8, "convex": 4.6},
+                {"z": -14, "d": 11, "convex": 40},
+                {"z": -36, "d": 8, "concave": 90},
+                {"z": -46, "d": 9, "concave": 60},
+                {"z": -52, "d": 9},
+            ],
+            "curve": [0, -46],
+        },
+        "stock": {"diameter": 12, "proud": 0.5, "stick_out": 65},
+        "tool": [{"name": "round nose 4", "kind": "round", "nose_radius": 2}],
+    },
+    # a cove in inches
+    "cove": {
+        "units": "in",
+        "title": "Sheave",
+        "part": {
+            "outline": [
+                {"z": 0, "d": 2},
+                {"z": -0.25, "d": 2},
+                {"z": -0.4, "d": 1.75, "concave": 0.1525},
+                {"z": -0.55, "d": 2, "concave": 0.1525},
+                {"z": -0.9, "d": 2},
+            ],
+            "curve": [0, -0.8],
+        },
+        "stock": {"diameter": 2.1, "stick_out": 1.5},
+        "tool": [{"name": "round nose", "kind": "round", "nose_radius": 0.0625}],
+    },
+    # a dome set by its handwheels, whose backlash nobody entered
+    "dials": {
+        "title": "Pin, on dials",
+        "part": {
+            "outline": [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}],
+            "curve": [0, -22],
+        },
+        "stock": {"diameter": 20, "proud": 0.5, "stick_out": 45},
+        "slide": DIALS,
+        "tool": [ROUND],
+    },
+    # a ball on a neck set by its handwheels
+    "ball on dials": {
+        "title": "Knob, on dials",
+        "part": {
+            "outline": [
+                {"z": 0, "d": 0},
+                {"z": -10, "d": 20, "convex": 10},
+                {"z": -18.66, "d": 10, "convex": 10},
+                {"z": -34, "d": 10},
+            ],
+            "curve": [0, -17.5],
+        },
+        "stock": {"diameter": 22, "proud": 0.5, "stick_out": 60},
+        "slide": DIALS,
+        "tool": [{"name": "round nose 4", "kind": "round", "nose_radius": 2}],
+    },
+}
+"""Further shapes, for single causes."""
+
 
 @dataclass(frozen=True)
 class Shape:
@@ -78,10 +168,10 @@ class Shape:
         return next(move.tool for move in self.plan.moves if move.station is not None)
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=16)
 def shape(name: str) -> Shape:
     """One of the shapes, planned."""
-    plan = make_plan(job_from_data(SHAPES[name]))
+    plan = make_plan(job_from_data((SHAPES | MORE)[name]))
     return Shape(plan, job_as_data(plan.job), plan_as_data(plan))
 
 

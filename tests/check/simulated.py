@@ -5,7 +5,6 @@ tools), and what is left is measured by jaws or points at places that are a litt
 """
 
 import copy
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -20,13 +19,35 @@ SETTING = {"cross": 0.005, "saddle": 0.01}
 
 @dataclass(frozen=True)
 class Wrong:
-    """What is wrong with a part: mm, a taper in mm of radius for each mm toward the chuck."""
+    """What is wrong with a part: mm, a taper in mm of radius for each mm toward the chuck.
+
+    counts: how many mm of radius the cross slide goes for each that was meant, from the radius `about`. lag: how far a
+    slide falls short where it comes to its figure the way that is named, "out" or "in" (the cross slide), "away" or
+    "toward" (the saddle). at: the number of one move, from 0, whose slide was brought to another figure.
+    """
 
     cross: float = 0.0
     saddle: float = 0.0
     nose: Mapping[str, float] | None = None
     taper: float = 0.0
     height: float = 0.0
+    counts: float = 1.0
+    about: float = 0.0
+    lag: tuple[str, float] | None = None
+    at: tuple[int, float] | None = None
+
+    def r(self, r: float) -> float:
+        """Where the reference point truly was, of a radius that was meant, mm."""
+        return self.about + self.counts * (r - self.about)
+
+    def short(self, slide: str, by: float) -> float:
+        """How far a slide falls short that has come `by` mm to its figure, mm; along z or r."""
+        if self.lag is None or abs(by) < 1e-9:
+            return 0.0
+        way, size = self.lag
+        if slide != ("cross" if way in ("out", "in") else "saddle") or (by > 0) != (way in ("out", "away")):
+            return 0.0
+        return -size if by > 0 else size
 
 
 @dataclass(frozen=True)
@@ -35,7 +56,6 @@ class Made:
 
     setup: Setup
     rest: BaseGeometry
-    height: float = 0.0
 
     def radius(self, low: float, high: float) -> float:
         """The largest radius between two places, in a bore the smallest; what jaws or a point would read, mm."""
@@ -43,8 +63,7 @@ class Made:
         metal = shapely.intersection(self.rest, box)
         if metal.is_empty:
             return 0.0
-        r = metal.bounds[1] if self.setup.bore else metal.bounds[3]
-        return math.hypot(r, self.height)
+        return float(metal.bounds[1] if self.setup.bore else metal.bounds[3])
 
     def above(self) -> float:
         """The most metal over the curve, mm."""
@@ -71,13 +90,26 @@ def make(
     source = np.random.default_rng(seed)
     noses = wrong.nose or {}
     job = copy.deepcopy(job)
+    unit = 25.4 if job.get("units") == "in" else 1.0
     for tool in job["tool"]:
-        tool["nose_radius"] += noses.get(tool["name"], 0.0)
+        if tool["name"] in noses:
+            tool["nose_radius"] += noses[tool["name"]] / unit
     setup = set_up(job)
     rest = setup.blank if blank is None else blank
     for track in tracks_of(setup, _as_run(job, plan["moves"], wrong, noses, source, scatter)):
         rest = shapely.difference(rest, track)
-    return Made(setup, rest, wrong.height)
+    return Made(setup, _off_centre(rest, setup, wrong.height) if wrong.height else rest)
+
+
+def _off_centre(rest: BaseGeometry, setup: Setup, height: float) -> BaseGeometry:
+    """What a tool off centre height leaves: every radius that was cut is larger, and a core that it never reached.
+
+    The pip that stands in front of the end breaks off, and is no matter of the curve.
+    """
+    fine = shapely.segmentize(rest, 0.02)
+    grown = shapely.transform(fine, lambda at: np.c_[at[:, 0], np.hypot(at[:, 1], height)])
+    core = shapely.box(-1e3, 0.0, 0.0, height)
+    return shapely.intersection(shapely.union(shapely.make_valid(grown), core), setup.blank)
 
 
 def _as_run(
@@ -91,25 +123,31 @@ def _as_run(
     size = errors_of(job) if by else {"cross": 0.0, "saddle": 0.0}
     side = -1 if job["part"].get("surface") == "bore" else 1
     hands = {t["name"]: t for t in job["tool"]}
+    unit = 25.4 if job.get("units") == "in" else 1.0
     off = {"cross": 0.0, "saddle": 0.0}
     tool, out = "", []
 
-    def stand(place: Sequence[float], nose: float, lead: int) -> list[float]:
-        z, r = place
+    def stand(place: Sequence[float], nose: float, entered: float, lead: int) -> list[float]:
+        z, r = place[0], wrong.r(place[1] - side * entered) + side * entered
         r += wrong.taper * -z + wrong.cross + off["cross"] + side * nose
         return [z + wrong.saddle + off["saddle"] + lead * nose, r]
 
-    for move in moves:
+    for n, move in enumerate(moves):
         if move["tool"] != tool:
             tool = move["tool"]
             off = {name: size[name] * source.standard_normal() for name in off}
         nose = noses.get(tool, 0.0)
+        entered = hands[tool].get("nose_radius", 0.0) * unit - nose
         pointed = hands[tool].get("kind", "pointed") == "pointed"
         lead = -1 if pointed and hands[tool].get("hand") == "left" else 1
-        start = stand(move["from"], nose, lead)
+        start = stand(move["from"], nose, entered, lead)
         slide = "cross" if move["slide"] == "cross" else "saddle"
+        way = 1 if slide == "cross" else 0
         off[slide] = size[slide] * source.standard_normal()
-        out.append({**move, "from": start, "to": stand(move["to"], nose, lead)})
+        off[slide] += wrong.short(slide, move["to"][way] - move["from"][way])
+        if wrong.at is not None and wrong.at[0] == n:
+            off[slide] += wrong.at[1]
+        out.append({**move, "from": start, "to": stand(move["to"], nose, entered, lead)})
     return out
 
 

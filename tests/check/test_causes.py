@@ -70,15 +70,24 @@ def test_backlash_counts_where_a_slide_came_from_the_other_side() -> None:
     assert at.x1 - moved.x1 == pytest.approx(0.1 * away)
 
 
-def test_a_single_tool_has_no_offset_of_its_own_and_a_readout_no_backlash() -> None:
+def test_backlash_may_be_the_other_way_round_and_is_taken_up_where_a_slide_is_set_anew() -> None:
+    at = positions_of(shape("dome").plan)
+    moved = applied(at, [(Cause("backlash", slide="saddle", way="forth"), 0.1)])
+    assert moved.x1 - at.x1 == pytest.approx(0.1 * (1 - at.settings.saddle_away[at.settings.saddle_end]))
+
+
+def test_a_tool_off_centre_that_was_touched_off_on_the_bar_is_right_there() -> None:
+    at = positions_of(shape("dome").plan)
+    moved = applied(at, [(Cause("centre_height", about=10.0), 0.16)])
+    assert moved.height == pytest.approx(0.4)
+    assert np.hypot(10.0 + (moved.y0 - at.y0)[0], 0.4) == pytest.approx(10.0)
+
+
+def test_a_single_tool_has_no_offset_of_its_own_and_a_readout_seldom_backlash() -> None:
     plan = shape("dome").plan
     at = positions_of(plan)
     found = ordinary(plan, at, range(at.count))
-    assert [c.name for c in found if c.fixed is None] == [
-        "cross_offset",
-        "saddle_offset",
-        "nose_radius",
-        "taper",
-        "centre_height",
-    ]
+    named = ["cross_offset", "saddle_offset", "nose_radius", "taper", "centre_height", "centre_height"]
+    assert [c.name for c in found if c.fixed is None] == [*named, *["backlash"] * 4]
+    assert {cause.choices for cause in found if cause.name == "backlash"} == {8}
     assert all(cause.choices > 10 for cause in settings_wrong(at, range(at.count)))

@@ -4,6 +4,7 @@ import os
 
 import pytest
 from tests.check.parts import SHAPES
+from tests.check.soak import Told, shortfalls, told
 from tests.check.trial import CASES, tried
 
 PARTS = int(os.environ.get("OVOLO_SOAK") or 0) // 10 or 1
@@ -20,3 +21,35 @@ def test_what_is_said_of_parts_holds_for_them(name: str) -> None:
     assert sum(trial.verdict_false for trial in told) <= 1 + 0.05 * len(told)
     cut = [trial for trial in told if trial.cut]
     assert sum(not trial.mended for trial in cut) <= 1 + 0.05 * len(cut)
+
+
+FURTHER = [
+    ("dome", "counts", "counts_"),
+    ("dome", "backlash", "backlash"),
+    ("dials", "cross", "cross_offset"),
+    ("cove", "nose", "nose_radius"),
+    ("fillet", "taper", "taper"),
+    ("handle", "cross", "cross_offset"),
+]
+"""Shape, what is wrong, and how it is named: `make soak` tries 1,000 parts a shape of all that can be wrong."""
+
+
+@pytest.mark.parametrize(("name", "case", "cause"), FURTHER)
+def test_further_causes_are_named_with_their_size(name: str, case: str, cause: str) -> None:
+    found = told(name, case, 3)
+    assert found.named, found.said
+    assert found.right, found.said
+    assert cause in found.said.split(": ")[1]
+    assert found.mended or not found.cut
+
+
+def test_a_figure_set_wrong_is_named_by_its_move() -> None:
+    found = next(one for one in (told("dome", "setting", seed) for seed in range(9)) if one.named)
+    assert found.right, found.said
+
+
+def test_rates_are_held_against_what_chance_takes() -> None:
+    good = Told("cross", True, True, False, False, True, True, "")
+    assert not shortfalls([good] * 19 + [good._replace(right=False)])
+    assert shortfalls([good] * 10 + [good._replace(right=False)] * 4)
+    assert shortfalls([good._replace(cause="nothing", cut=False)] * 3)

@@ -12,12 +12,15 @@ import numpy as np
 from ovolo.check.positions import Positions
 from ovolo.geometry.chain import Floats
 from ovolo.plan.model import Plan
-from ovolo.predict.forecast.settings import settings_of
+from ovolo.predict.forecast.settings import Setting, settings_of
 
 __all__ = ["FILING", "without_ridges"]
 
 FILING = 0.01
 """Standard uncertainty of what filing leaves, square to the outline, mm (common practice, no source)."""
+
+OFF = 0.1
+"""A nose farther than this from the outline does not touch it, mm."""
 
 CLOSE = 0.05
 """The virtual cuts are this far apart, mm."""
@@ -25,7 +28,7 @@ CLOSE = 0.05
 
 def without_ridges(plan: Plan, positions: Positions) -> Positions:
     """Positions that leave the surface of a plan without its ridges; the plan's own where no nose made it."""
-    settings = [s for s in settings_of(plan) if s.nose_radius > 0 and s.move > 0]
+    settings = [s for s in settings_of(plan) if s.nose_radius > 0 and s.move > 0 and _touches(s)]
     if len(settings) < 2:
         return positions
     index = {move.n: n for n, move in enumerate(plan.moves)}
@@ -43,6 +46,12 @@ def without_ridges(plan: Plan, positions: Positions) -> Positions:
     return _added(positions, np.concatenate(x), np.concatenate(y), np.concatenate(move))
 
 
+def _touches(setting: Setting) -> bool:
+    """Whether a setting touches the outline that is seen: beneath a lip it does not."""
+    away = np.hypot(setting.centre.x - setting.foot.x, setting.centre.y - setting.foot.y) - setting.nose_radius
+    return bool(abs(away) < OFF)
+
+
 def _added(positions: Positions, x: Floats, y: Floats, move: np.ndarray) -> Positions:
     """The virtual cuts after the plan's own moves."""
     settings = positions.settings
@@ -58,6 +67,7 @@ def _added(positions: Positions, x: Floats, y: Floats, move: np.ndarray) -> Posi
         y0=more(positions.y0, y),
         y1=more(positions.y1, y),
         radius=more(positions.radius, positions.radius[move]),
+        under=None if positions.under is None else np.c_[positions.under, positions.under[:, move]],
         settings=replace(
             settings,
             cross_start=more(settings.cross_start, settings.cross_end[move]),

@@ -41,13 +41,22 @@ MOST_HEIGHT = 0.5
 """No tool is set farther off centre than this, mm; left free, it would explain away any offset on a cylinder."""
 
 
+SELDOM = 8
+"""A slide that is read on its scale stops short only where it was not locked: so many times less likely than on a dial,
+by our own judgement."""
+
+_WAYS: tuple[Literal["back", "forth"], ...] = ("back", "forth")
+
+
 @dataclass(frozen=True)
 class Cause:
     """Something that may have gone wrong.
 
     tool: whose nose, or whose offset where several tools have one each. slide: of a backlash or a setting. move: of
     a setting, the number in the plan. fixed: its value where that is no question of how much. about: the radius at
-    which a slide that counts wrong was right, mm. choices: among how many like it this one was picked.
+    which a slide that counts wrong, or a tool off centre, was right, mm. way: of a backlash, whether the slide fell
+    short on its way back, outward or away from the chuck, or forth. choices: among how many like it this one was
+    picked.
     """
 
     name: CauseName
@@ -56,6 +65,7 @@ class Cause:
     move: int | None = None
     fixed: float | None = None
     about: float = 0.0
+    way: Literal["back", "forth"] = "back"
     choices: int = 1
 
     @property
@@ -83,10 +93,12 @@ def ordinary(plan: Plan, positions: Positions, touching: Sequence[int]) -> list[
         for tool in tools:
             found.append(Cause("cross_offset", tool.name, choices=len(tools)))
             found.append(Cause("saddle_offset", tool.name, choices=len(tools)))
-    for slide in (plan.job.shop.cross, plan.job.shop.fine):
-        if slide.on_dial:
-            found.append(Cause("backlash", slide="cross" if slide.name == "cross" else "saddle"))
     at_touch = plan.job.shop.stock.radius
+    found.append(Cause("centre_height", about=at_touch))
+    for slide in (plan.job.shop.cross, plan.job.shop.fine):
+        name: Literal["cross", "saddle"] = "cross" if slide.name == "cross" else "saddle"
+        seldom = 1 if slide.on_dial else SELDOM
+        found += [Cause("backlash", slide=name, way=way, choices=seldom) for way in _WAYS]
     for about in (0.0, at_touch):
         found += [Cause("counts_twice", fixed=1.0, about=about), Cause("counts_half", fixed=1.0, about=about)]
     return found
@@ -141,7 +153,13 @@ def _taper(positions: Positions, cause: Cause, value: Value) -> Positions:
 
 
 def _height(positions: Positions, cause: Cause, value: Value) -> Positions:
-    return replace(positions, height=np.sqrt(np.maximum(value, 0.0)))
+    """All radii grow; where the tool was touched off on the bar its radius is right, and smaller ones are large."""
+    square = np.maximum(value, 0.0)
+    at = replace(positions, height=np.sqrt(square))
+    if not cause.about:
+        return at
+    back = cause.about - np.sqrt(np.maximum(cause.about**2 - square, 0.0))
+    return at.moved(0.0, -positions.frame.sign * (back[..., None] if np.ndim(back) == 1 else back))
 
 
 def _counts(positions: Positions, cause: Cause, value: Value) -> Positions:
@@ -157,15 +175,21 @@ def _counts(positions: Positions, cause: Cause, value: Value) -> Positions:
 
 
 def _backlash(positions: Positions, cause: Cause, value: Value) -> Positions:
-    """Where the slide came to its figure going out, or away from the chuck, it stands short by the value."""
-    settings = positions.settings
+    """Where the slide came to its figure going out, or away from the chuck (forth: the other way), it stands short."""
+    settings, sign = positions.settings, 1.0 if cause.way == "back" else -1.0
     if cause.slide == "cross":
-        short, by = settings.cross_outward, positions.frame.sign * value
+        short = _came(settings.cross_outward, cause.way)
+        by = positions.frame.sign * sign * value
         start, end = settings.cross_start, settings.cross_end
         return replace(positions, y0=positions.y0 - by * short[start], y1=positions.y1 - by * short[end])
-    short = settings.saddle_away
+    short, by = _came(settings.saddle_away, cause.way), sign * value
     start, end = settings.saddle_start, settings.saddle_end
-    return replace(positions, x0=positions.x0 - value * short[start], x1=positions.x1 - value * short[end])
+    return replace(positions, x0=positions.x0 - by * short[start], x1=positions.x1 - by * short[end])
+
+
+def _came(back: Floats, way: str) -> Floats:
+    """1 for the settings that were come to one way; a slide that is set anew is brought to its figure forth."""
+    return back if way == "back" else 1.0 - back
 
 
 def _setting(positions: Positions, cause: Cause, value: Value) -> Positions:

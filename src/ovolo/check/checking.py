@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
 
 import numpy as np
 
@@ -21,15 +20,12 @@ from ovolo.check.positions import Positions, positions_of
 from ovolo.check.profile import near_surface
 from ovolo.check.reach import Against, Finish, against
 from ovolo.check.reasons import Reasons, reasons_of
+from ovolo.check.seen import Hidden, hidden_of, plan_as_seen
 from ovolo.check.verdict import Judged, judge
-from ovolo.errors import Fault, JobFaults
 from ovolo.part.targets import CurveLimits, curve_limits
 from ovolo.plan.model import Plan
 
 __all__ = ["Checked", "Found", "Line", "Undecided", "check", "limits_of"]
-
-DOUBLES_BACK = 1e-3
-"""An outline that comes back by more than this doubles back, mm."""
 
 FEWEST = 3
 """Fewer readings support no cause."""
@@ -81,6 +77,7 @@ class Checked:
     correction: Correction
     held: bool = field(default=False)
     radius: OwnRadius | None = None
+    unseen: tuple[Hidden, ...] = ()
 
     @property
     def verdict(self) -> str:
@@ -89,12 +86,7 @@ class Checked:
 
 
 def limits_of(plan: Plan) -> CurveLimits:
-    """What the curve of a plan may have above and below its outline, mm. Raises JobFaults for an outline that doubles
-    back: what lies under it cannot be checked."""
-    x = [point.x for point in plan.job.part.outline.flattened(1e-3)]
-    if any(after > before + DOUBLES_BACK for before, after in pairwise(x)):
-        says = "it doubles back toward the free end, and such a part cannot be checked"
-        raise JobFaults([Fault("part.outline", None, "", says, "Hold a gauge against it: ovolo gauge writes one")])
+    """What the curve of a plan may have above and below its outline, mm."""
     frame_free = positions_of(plan).frame
     _, y = frame_free.chain.points(np.linspace(*frame_free.curve_ends, 400))
     part, unit = plan.job.part, plan.job.shop.unit
@@ -103,7 +95,10 @@ def limits_of(plan: Plan) -> CurveLimits:
 
 def check(plan: Plan, measured: Measured) -> Checked:
     """What readings say of the part that a plan has made."""
-    limits, whole = limits_of(plan), _as_left(plan, measured)
+    limits, unseen = limits_of(plan), hidden_of(plan.job)
+    lips, run = positions_of(plan), plan
+    plan = plan_as_seen(plan)
+    whole = without_ridges(plan, lips) if measured.state == "blended" else lips
     positions = near_surface(whole)
     finish = Finish(positions, plan.job.part.ridge)
     why = [finish.unused_because(reading) for reading in measured.readings]
@@ -128,7 +123,7 @@ def check(plan: Plan, measured: Measured) -> Checked:
     judged = judge(plan, bench, best if not held else reasons.nothing, limits, named)
     causes = _found(best) if named else ()
     correction = (
-        correct(plan, best, rivals, judged, measured.circumstances)
+        correct(run, best, rivals, judged, measured.circumstances)
         if not held
         else Correction({"cross": 0.0, "saddle": 0.0})
     )
@@ -136,14 +131,22 @@ def check(plan: Plan, measured: Measured) -> Checked:
     undecided = _undecided(plan, reasons, used[-1]) if not held and not named else ()
     lines = _lines(positions, measured, why, best.at if not held else positions)
     radius = None if held else own_radius(plan, used, against(positions, used, best.at))
+    fits, questions = reasons.fits, tuple(doubts)
     return Checked(
-        plan, measured, limits, lines, tuple(doubts), causes, undecided, reasons.fits, judged, correction, held, radius
+        plan,
+        measured,
+        limits,
+        lines,
+        questions,
+        causes,
+        undecided,
+        fits,
+        judged,
+        correction,
+        held=held,
+        radius=radius,
+        unseen=unseen,
     )
-
-
-def _as_left(plan: Plan, measured: Measured) -> Positions:
-    positions = positions_of(plan)
-    return without_ridges(plan, positions) if measured.state == "blended" else positions
 
 
 def _numbered(doubt: Doubt, numbers: Sequence[int]) -> Doubt:
@@ -201,4 +204,5 @@ def _nothing(
     """No reading says anything of the finished surface."""
     lines = _lines(positions, measured, why, positions) if measured.readings else ()
     nothing = Correction(shift_of(plan.job, ()))
-    return Checked(plan, measured, limits, lines, tuple(off), (), (), True, None, nothing)
+    unseen = positions.lips
+    return Checked(plan, measured, limits, lines, tuple(off), (), (), True, None, nothing, unseen=unseen)

@@ -16,7 +16,7 @@ from ovolo.check.measured import Circumstances
 from ovolo.check.positions import Positions, positions_of
 from ovolo.check.profile import heights, places
 from ovolo.check.reach import deviation_of
-from ovolo.check.verdict import Curve, Judged
+from ovolo.check.verdict import Curve, Judged, K
 from ovolo.errors import CannotPlan
 from ovolo.geometry.chain import Floats
 from ovolo.geometry.outline import Outline
@@ -26,6 +26,7 @@ from ovolo.part.targets import CurveLimits
 from ovolo.plan.model import Job, Plan
 from ovolo.plan.planner import make_plan
 from ovolo.plan.view.frame import Frame
+from ovolo.shop.slides import Slide
 from ovolo.shop.tools import Tool
 
 __all__ = ["Correction", "Smaller", "Stretch", "correct", "shift_of"]
@@ -103,7 +104,7 @@ def correct(
     if judged.verdict == "good":
         return Correction(shift, nothing=True)
     if judged.below > limits.below:
-        return Correction(shift, missing=judged.below, smaller=_smaller(plan.job, judged.below))
+        return Correction(shift, missing=judged.below, smaller=_smaller(found.at.frame.job, judged.below))
     over = judged.curve.deviation > limits.above - AFTER_K * judged.curve.u
     if not over.any():
         return Correction(shift)
@@ -135,9 +136,37 @@ def _planned(
 
 
 def _mends(made: Plan, found: Explained, true: Explained, limits: CurveLimits) -> bool:
-    """Whether the moves leave the part within its limits, if `true` is what is wrong and `found` was taken out."""
+    """Whether the moves leave the part within its limits, if `true` is what is wrong, by as much as was found or by its
+    expanded uncertainty more or less, and `found` was taken out: with what stays wrong at the lathe, and also with that
+    put right."""
     taken = [(c, -v) for c, v in zip(found.causes, found.values.tolist(), strict=True) if c.name in _TAKEN_OUT]
-    at = applied(positions_of(made), [*zip(true.causes, true.values.tolist(), strict=True), *taken])
+    return all(
+        _inside(applied(positions_of(made), [*each, *taken]), true, limits)
+        for values in _as_known(true)
+        for each in _left_wrong(true.causes, values)
+    )
+
+
+def _as_known(true: Explained) -> list[list[float]]:
+    """The values of an explanation: as they are, and each by its expanded uncertainty larger or smaller."""
+    out = [true.values.tolist()]
+    for n, u in enumerate(true.u):
+        for sign in (1.0, -1.0) if true.causes[n].name in _TAKEN_OUT else ():
+            values = true.values.copy()
+            values[n] += sign * K * u
+            out.append(values.tolist())
+    return out
+
+
+def _left_wrong(causes: Sequence[Cause], values: Sequence[float]) -> list[list[tuple[Cause, float]]]:
+    """What is wrong while the correction is cut: with what can be put right at the lathe, and without."""
+    stays = [(c, v) for c, v in zip(causes, values, strict=True) if c.name in _STAYS]
+    moved = [(c, v) for c, v in stays if c.name in _TAKEN_OUT]
+    return [stays] if stays == moved else [stays, moved]
+
+
+def _inside(at: Positions, true: Explained, limits: CurveLimits) -> bool:
+    """Whether a part that is as `true` says lies within its limits after these moves too."""
     start, end = at.frame.curve_ends
     x, _ = at.frame.chain.points(np.linspace(start, end, 500)[1:-1])
     y = np.minimum(heights(at, places(at, x, 0.3)), heights(true.at, places(true.at, x, 0.3)))
@@ -147,6 +176,9 @@ def _mends(made: Plan, found: Explained, true: Explained, limits: CurveLimits) -
 
 _TAKEN_OUT = ("cross_offset", "saddle_offset", "nose_radius", "taper")
 """Causes that the figures of a correction allow for; others are put right at the lathe before it is cut."""
+
+_STAYS = (*_TAKEN_OUT, "centre_height", "backlash")
+"""Causes that are there while the correction is cut, unless they were put right; a figure set wrong is not."""
 
 
 def _hold(asked: Circumstances) -> str:
@@ -220,8 +252,16 @@ def _job_as_is(plan: Plan, found: Explained, named: Sequence[tuple[Cause, float]
     )
     if job.part.surface == "bore":
         shaped = replace(shaped, hole=2 * stock.end.y, proud=0.0)
-    shop = replace(job.shop, tools=tools, stock=shaped, by=None)
+    shop = replace(job.shop, tools=tools, stock=shaped, by=None, cross=_as_it_reads(job.shop.cross, named))
     return replace(job, title=f"{job.title}, corrected", part=part, shop=shop)
+
+
+def _as_it_reads(cross: Slide, named: Sequence[tuple[Cause, float]]) -> Slide:
+    """The cross slide as it truly reads, where diameters and radii were mixed up."""
+    found = {cause.name for cause, _ in named}
+    if "counts_twice" in found:
+        return replace(cross, reads="diameter")
+    return replace(cross, reads="radius") if "counts_half" in found else cross
 
 
 def _as_found(tool: Tool, named: Sequence[tuple[Cause, float]]) -> Tool:

@@ -11,7 +11,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
+from ovolo.check.seen import Hidden, hidden_of, plan_as_seen, under_lips
 from ovolo.geometry.chain import Floats, Ints
 from ovolo.plan.model import Move, Plan
 from ovolo.plan.view.frame import Frame
@@ -40,6 +42,7 @@ class Positions:
     """Nose centres at the start and end of every move, mm, with the radius of the nose; `tool` counts in `tools`.
 
     Leading axes of the coordinates are draws. `height` is how far the tool is off centre height, mm.
+    Over each of the `lips` the moves that are `under` it, (lips, moves), take no metal that is seen.
     """
 
     frame: Frame
@@ -52,6 +55,8 @@ class Positions:
     radius: Floats
     settings: Settings
     height: Floats | float = 0.0
+    lips: tuple[Hidden, ...] = ()
+    under: NDArray[np.bool_] | None = None
 
     @property
     def count(self) -> int:
@@ -73,7 +78,8 @@ class Positions:
             saddle_end=s.saddle_end[moves],
         )
         ends = {name: getattr(self, name)[..., moves] for name in ("x0", "y0", "x1", "y1", "radius")}
-        return replace(self, tool=self.tool[moves], settings=few, **ends)
+        under = None if self.under is None else self.under[:, moves]
+        return replace(self, tool=self.tool[moves], settings=few, under=under, **ends)
 
     @cached_property
     def flat(self) -> Floats:
@@ -97,14 +103,17 @@ class Positions:
 
 
 def positions_of(plan: Plan) -> Positions:
-    """The moves of a plan, set exactly."""
-    frame, names = plan.frame, [tool.name for tool in plan.tools]
+    """The moves of a plan, set exactly, over its outline as it is seen."""
+    frame, names = plan_as_seen(plan).frame, [tool.name for tool in plan.tools]
     tool = np.array([names.index(move.tool) for move in plan.moves], dtype=np.int64)
     ends = np.array([[*move.start, *move.end] for move in plan.moves], dtype=np.float64).reshape(-1, 4)
     x0, y0, x1, y1 = ends.T
     radius = np.array([tool.nose_radius for tool in plan.tools], dtype=np.float64)[tool]
     sign = frame.sign
-    return Positions(frame, plan.tools, tool, x0, sign * y0, x1, sign * y1, radius, _settings(plan.moves))
+    lips = hidden_of(plan.job)
+    under = under_lips(plan.moves, sign, lips) if lips else None
+    y0, y1 = sign * y0, sign * y1
+    return Positions(frame, plan.tools, tool, x0, y0, x1, y1, radius, _settings(plan.moves), lips=lips, under=under)
 
 
 def _settings(moves: Sequence[Move]) -> Settings:

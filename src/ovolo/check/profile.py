@@ -62,12 +62,14 @@ def places(positions: Positions, x: Floats, near: float, aside: float = ASIDE) -
     for begin in range(0, len(x), _CHUNK):
         part = x[begin : begin + _CHUNK]
         able = _reaching(positions, float(part.min()) - aside, float(part.max()) + aside)
-        close = np.zeros((len(part), len(able)), dtype=bool)
+        close = np.zeros((len(part), len(able)), dtype=np.bool_)
         for share in _SHARES:
             close |= _close(positions, part + share * aside, able, near)
-        found = np.nonzero(close)
-        found_place.append(found[0] + begin)
-        found_move.append(able[found[1]])
+        seen = np.logical_and(close, ~_beneath(positions, part, able))
+        close = np.where(np.any(seen, axis=1)[:, None], seen, close)
+        rows, columns = np.nonzero(close)
+        found_place.append(rows + begin)
+        found_move.append(able[columns])
     place, move = np.concatenate(found_place), np.concatenate(found_move)
     first = np.flatnonzero(np.diff(place, prepend=-1))
     return Places(x, frame.blank_top(x), place, move, first)
@@ -89,10 +91,20 @@ def _close(positions: Positions, x: Floats, able: Ints, near: float) -> NDArray[
     frame, n = positions.frame, len(able)
     place, which = (a.ravel() for a in np.indices((len(x), n)))
     over = _under(positions, x[place], able[which]).reshape(len(x), n)
+    over = np.where(_beneath(positions, x, able), FAR, over)
     level = np.minimum(over.min(axis=1), frame.blank_top(x)) + near
     close = np.asarray(over <= np.maximum(level, frame.base + near)[:, None])
     close[np.arange(len(x)), over.argmin(axis=1)] = True
     return close
+
+
+def _beneath(positions: Positions, x: Floats, able: Ints) -> NDArray[np.bool_]:
+    """For each place which of some moves are beneath a lip there: (places, moves)."""
+    out = np.zeros((len(x), len(able)), dtype=bool)
+    if positions.under is not None:
+        for lip, under in zip(positions.lips, positions.under, strict=True):
+            out |= ((x >= lip.low) & (x <= lip.high))[:, None] & under[able]
+    return out
 
 
 _CHUNK = 300

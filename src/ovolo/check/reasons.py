@@ -9,9 +9,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ovolo.check.causes import ordinary, settings_wrong
+from ovolo.check.causes import Cause, ordinary, settings_wrong
 from ovolo.check.evidence import APART, Bench, Explained, Weight, price
 from ovolo.check.jaws import Jaws
+from ovolo.geometry.chain import Floats
 from ovolo.plan.model import Plan
 
 __all__ = ["Reasons", "reasons_of"]
@@ -19,10 +20,19 @@ __all__ = ["Reasons", "reasons_of"]
 WORTH = 14.0
 """Explanations within this of the best are looked at again, about the part as each explains it."""
 
-MOST_AGAIN, MOST_SETTINGS = 5, 8
+MOST_AGAIN, MOST_SETTINGS, MOST_FIGURES = 6, 12, 3
 
 PAIRED = ("cross_offset", "saddle_offset", "nose_radius", "taper", "centre_height")
 """Causes that are looked at two at a time."""
+
+SUPPORT = 9.0
+"""A setting that is wrong is seen by two readings: so much of its evidence is left without the strongest of them."""
+
+ALIKE = 0.99
+"""A backlash whose traces agree with those of an offset to this cosine is that offset: no reading tells them apart."""
+
+GROSS = 100.0
+"""A cause that explains readings so many times better than nothing wrong does need not explain their last scatter."""
 
 UNLIKELY = 3.0
 """Readings that scatter by so many standard deviations of chi squared more than they should fit no explanation."""
@@ -48,17 +58,16 @@ def reasons_of(plan: Plan, bench: Bench) -> Reasons:
     weight = bench.weight(bench.positions)
     nothing = bench.fit((), weight)
     touching = _touching(bench)
-    singles = [bench.fit((cause,), weight) for cause in ordinary(plan, bench.positions, touching)]
-    found = _looked_again(bench, [nothing, *singles, *_pairs(bench, weight, singles)])
+    causes = _told_apart(bench, weight, ordinary(plan, bench.positions, touching))
+    singles = [bench.fit((cause,), weight) for cause in causes]
+    figures = _settings(bench, weight, nothing, touching)
+    found = _looked_again(bench, [nothing, *singles, *_pairs(bench, weight, singles), *figures])
     best = min(found, key=lambda each: each.score)
-    if not _fits(best, bench.n):
-        found += [bench.again(each) for each in _settings(bench, weight, nothing, touching)]
-        best = min(found, key=lambda each: each.score)
     if best.causes and not best.clear:
         clear = [each for each in found if not each.causes or each.clear]
         best = min(clear, key=lambda each: each.score)
     rivals = [each for each in found if each is not best and _rival(each, best)]
-    return Reasons(best, tuple(sorted(rivals, key=lambda each: each.score)), nothing, _fits(best, bench.n))
+    return Reasons(best, tuple(sorted(rivals, key=lambda each: each.score)), nothing, _fits(best, nothing, bench.n))
 
 
 def _touching(bench: Bench) -> list[int]:
@@ -67,20 +76,53 @@ def _touching(bench: Bench) -> list[int]:
     return sorted({int(m) for m in jaws.spots.move})
 
 
+def _told_apart(bench: Bench, weight: Weight, causes: Sequence[Cause]) -> list[Cause]:
+    """The causes without a backlash that leaves no trace, or the same as an offset."""
+    traces = {cause: _trace(bench, cause) for cause in causes if cause.fixed is None}
+    offsets = [trace for cause, trace in traces.items() if cause.name in ("cross_offset", "saddle_offset")]
+    return [
+        cause
+        for cause in causes
+        if cause.name != "backlash" or not any(_alike(traces[cause], each, weight) for each in offsets)
+    ]
+
+
+def _trace(bench: Bench, cause: Cause) -> Floats:
+    """What a little of a cause does to each reading."""
+    return (bench.first.at_place(bench.with_causes((cause,), (0.05,))) - bench.first_read) / 0.05
+
+
+def _alike(one: Floats, other: Floats, weight: Weight) -> bool:
+    own, its = (float(a @ weight.inverse @ a) for a in (one, other))
+    if own < 1e-9:
+        return True
+    return its > 0 and abs(float(one @ weight.inverse @ other)) > ALIKE * math.sqrt(own * its)
+
+
 def _settings(bench: Bench, weight: Weight, nothing: Explained, touching: Sequence[int]) -> list[Explained]:
-    """Single figures set wrong, where no cause of the whole part explains the readings: the likeliest few."""
+    """Single figures set wrong, as far as two readings or more speak for them: the likeliest few."""
     base, ranked = bench.first_read, []
     for cause in settings_wrong(bench.positions, touching):
         for size in (0.1, -0.1):
             rise = bench.first.at_place(bench.with_causes((cause,), (size,))) - base
             own = float(rise @ weight.inverse @ rise)
-            if (np.abs(rise) > 0.005).sum() > 1:
-                share = float(rise @ weight.inverse @ nothing.left) / own
-                gain = share**2 * own if share > 0 else 0.0
+            share = float(rise @ weight.inverse @ nothing.left) / own if own > 1e-9 else 0.0
+            gain = share**2 * own if share > 0 else 0.0
+            if gain > price(bench.n) and _support(rise, nothing.left, weight) > SUPPORT:
                 ranked.append((gain, cause, float(np.clip(size * share, -1.0, 1.0))))
     ranked.sort(key=lambda item: -item[0])
     tries = [bench.fit((cause,), weight, [start]) for _, cause, start in ranked[:MOST_SETTINGS]]
-    return sorted(tries, key=lambda each: each.score)[:2]
+    return sorted(tries, key=lambda each: each.score)[:MOST_FIGURES]
+
+
+def _support(rise: Floats, left: Floats, weight: Weight) -> float:
+    """How much a cause still explains without that reading which speaks most for it."""
+    inverse, n = weight.inverse, len(rise)
+    without = rise - np.eye(n) * (inverse @ rise / np.diag(inverse))[:, None]
+    own = np.einsum("ij,jk,ik->i", without, inverse, without)
+    shared = without @ inverse @ left
+    gains = np.where((own > 1e-9) & (shared > 0), shared**2 / np.maximum(own, 1e-9), 0.0)
+    return float(gains.min())
 
 
 def _pairs(bench: Bench, weight: Weight, singles: Sequence[Explained]) -> list[Explained]:
@@ -126,6 +168,9 @@ def _other_setting(each: Explained, best: Explained) -> bool:
     return {(c.slide, c.move) for c in each.causes} != {(c.slide, c.move) for c in best.causes}
 
 
-def _fits(best: Explained, n: int) -> bool:
+def _fits(best: Explained, nothing: Explained, n: int) -> bool:
+    """Whether the scatter of settings and readings explains what is left over."""
     free = max(n - len(best.causes), 1)
-    return best.chi2 < free + UNLIKELY * math.sqrt(2 * free) + 6
+    most = free + UNLIKELY * math.sqrt(2 * free) + 6
+    gross = any(cause.fixed is not None for cause in best.causes)
+    return best.chi2 < (max(most, min(nothing.chi2 / GROSS, 10 * most)) if gross else most)

@@ -79,7 +79,10 @@ def _refined(xy: Floats, values: Floats) -> Floats:
     damping, (slopes, off) = 1e-3, _linear(xy, values)
     for _ in range(ROUNDS):
         normal = slopes.T @ slopes
-        step = np.linalg.solve(normal + damping * np.diag(np.diag(normal) + 1e-12), -slopes.T @ off)
+        damped = normal + damping * np.diag(np.diag(normal) + 1e-12)
+        step = np.linalg.lstsq(damped, -slopes.T @ off, rcond=None)[
+            0
+        ]  # singular where the points all but lie on a line
         tried_slopes, tried_off = _linear(xy, values + step)
         if tried_off @ tried_off <= off @ off:
             values, slopes, off, damping = values + step, tried_slopes, tried_off, damping / 5

@@ -186,14 +186,30 @@ def verdict_says(checked: Checked) -> str:
     unit, judged = checked.plan.job.units, checked.judged
     allowed = f"allowed are {fine(checked.limits.above, unit)} above and {fine(checked.limits.below, unit)} below"
     if judged is None:
-        return f"Cannot tell: no reading lies on the finished curve; {allowed}."
+        return f"Cannot tell: no reading lies on the finished curve; {allowed}.{_unseen(checked, unit)}"
     if checked.held:
-        return f"Cannot tell until the questions about the readings are answered; {allowed}."
+        says = f"Cannot tell until the questions about the readings are answered; {allowed}."
+        return f"{says}{_unseen(checked, unit)}"
     size = (
         f"at most {fine(judged.above, unit)} above the outline and {fine(judged.below, unit)} below "
         f"(±{fine(K * judged.u, unit, bare=True)}); {allowed}"
     )
-    return f"{judged.verdict.capitalize()}: {size}."
+    return f"{judged.verdict.capitalize()}: {size}.{_unseen(checked, unit)}"
+
+
+def _unseen(checked: Checked, unit: Unit) -> str:
+    """What hides under a lip, which no caliper reaches."""
+    if not checked.unseen:
+        return ""
+    each = ", ".join(
+        f"z {fine(high, unit, bare=True)} to {fine(low, unit, bare=True)}" for low, high in _spans(checked)
+    )
+    return f" Not judged, for a lip hides it: {each} under the lip. Hold a gauge against it (ovolo gauge)."
+
+
+def _spans(checked: Checked) -> list[tuple[float, float]]:
+    """The ends of what hides, the lip's edge first."""
+    return [(h.low, h.high) if h.toward_chuck else (h.high, h.low) for h in checked.unseen]
 
 
 def correction_says(checked: Checked) -> list[str]:
