@@ -18,7 +18,7 @@ from tests.oracle import set_up
 
 from ovolo.check.checking import Checked, Found, check, limits_of
 from ovolo.check.measuring import measuring_list
-from ovolo.documents.readings import readings_from_text
+from ovolo.documents.check.readings import readings_from_text
 
 CAUSES = ("nothing", "cross", "saddle", "nose", "taper", "height", "counts", "backlash", "setting")
 

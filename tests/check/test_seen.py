@@ -12,10 +12,10 @@ from ovolo.check.measuring import measuring_list
 from ovolo.check.positions import positions_of
 from ovolo.check.profile import heights, places
 from ovolo.check.seen import hidden_of, plan_as_seen
-from ovolo.documents.check_document import check_as_data
-from ovolo.documents.plan_document import plan_as_data
+from ovolo.documents.check.document import check_as_data
+from ovolo.documents.check.readings import readings_from_text
+from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.reading import read_job
-from ovolo.documents.readings import readings_from_text
 from ovolo.documents.resolved import job_as_data
 from ovolo.plan.model import Plan
 from ovolo.plan.planner import make_plan
