@@ -208,8 +208,8 @@ def _unseen(checked: Checked, unit: Unit) -> str:
 
 
 def _spans(checked: Checked) -> list[tuple[float, float]]:
-    """The ends of what hides, the lip's edge first."""
-    return [(h.low, h.high) if h.toward_chuck else (h.high, h.low) for h in checked.unseen]
+    """The ends of what hides, lesser z first."""
+    return [(h.low, h.high) for h in checked.unseen]
 
 
 def correction_says(checked: Checked) -> list[str]:
