@@ -55,7 +55,7 @@ def test_a_knob_that_is_hollow_behind_is_judged_as_far_as_it_is_seen(knob: Plan)
     found = checked(knob, Wrong())
     assert found.verdict == "good"
     assert not found.causes
-    assert "z -7.957 to -9 under the lip" in check_as_data(found)["says"]
+    assert "hidden by an overhang: z -7.957 to -9" in check_as_data(found)["says"]
 
 
 def test_a_cause_is_named_and_the_correction_keeps_the_hollow(knob: Plan) -> None:

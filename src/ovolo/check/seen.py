@@ -51,7 +51,7 @@ def plan_as_seen(plan: Plan) -> Plan:
     high, low = plan.job.part.curve
     high, low = min(high, seen.start.x), max(low, seen.end.x)
     if high - low < SAME:
-        says = "the whole curve hides under a lip: no caliper reaches it"
+        says = "the whole curve lies under an overhang, where no caliper reaches"
         raise JobFaults([Fault("part.curve", None, "", says, "Hold a gauge against it: ovolo gauge writes one")])
     own = seen if plan.frame.sign > 0 else seen.mirrored()
     part = replace(plan.job.part, outline=own, curve=(high, low))

@@ -204,7 +204,7 @@ def _unseen(checked: Checked, unit: Unit) -> str:
     each = ", ".join(
         f"z {fine(high, unit, bare=True)} to {fine(low, unit, bare=True)}" for low, high in _spans(checked)
     )
-    return f" Not judged, for a lip hides it: {each} under the lip. Hold a gauge against it (ovolo gauge)."
+    return f" Not judged, hidden by an overhang: {each}. Hold a gauge against it (ovolo gauge)."
 
 
 def _spans(checked: Checked) -> list[tuple[float, float]]:
