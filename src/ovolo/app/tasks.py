@@ -99,7 +99,13 @@ def plan(job: Body) -> bytes:
 
 
 def plan_view(job: Body) -> bytes:
-    return _json(plan_page(planned(job)))
+    return _viewed(json.dumps(job, sort_keys=True))
+
+
+@lru_cache(maxsize=4)
+def _viewed(text: str) -> bytes:
+    """The page of a plan; who goes to another page and back, or reloads, has it at once."""
+    return _json(plan_page(_planned(text)))
 
 
 def plan_further(job: Body) -> bytes:

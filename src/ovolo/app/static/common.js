@@ -87,19 +87,19 @@ export async function ask(method, address, body, options = {}) {
 }
 
 /**
- * A fault as a person reads it, without its place.
+ * A fault as a person reads it, without its place: a sentence of its own, or what follows its place and a colon.
  * @param {object} fault
+ * @param {boolean} [follows]
  */
-export function faultText(fault) {
+export function faultText(fault, follows = false) {
   const given =
     fault.value === null || fault.value === undefined
       ? []
       : [`given: ${typeof fault.value === "object" ? JSON.stringify(fault.value) : fault.value}`];
   const facts = [...given, ...(fault.limit ? [`allowed: ${fault.limit}`] : [])].join("; ");
   const remedy = fault.remedy ? ` ${fault.remedy.replace(/[.?]?$/, (end) => end || ".")}` : "";
-  return typeset(
-    `${fault.says.charAt(0).toUpperCase()}${fault.says.slice(1)}${facts ? ` (${facts})` : ""}.${remedy}`,
-  );
+  const says = follows ? fault.says : fault.says.charAt(0).toUpperCase() + fault.says.slice(1);
+  return typeset(`${says}${facts ? ` (${facts})` : ""}.${remedy}`);
 }
 
 export const MM = { mm: 1, in: 25.4 };

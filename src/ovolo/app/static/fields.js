@@ -133,7 +133,7 @@ function faultLine(fault, kept) {
     : place && kept
       ? [h("a", { href: `/jobs/${kept.id}/${place.page}#f-${place.path}` }, place.name), ": "]
       : [`${typeset(place?.name ?? fault.where)}: `];
-  return h("p", { "data-says": fault.says }, ...head, faultText(fault), ...answer(fault, kept));
+  return h("p", { "data-says": fault.says }, ...head, faultText(fault, head.length > 0), ...answer(fault, kept));
 }
 
 /** Go to the field that the address names, such as one at fault on another page. */

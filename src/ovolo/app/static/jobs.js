@@ -25,7 +25,7 @@ function told(wrong) {
 
 function withPlace(fault) {
   const place = placeOf(fault.where)?.name ?? fault.where;
-  return place ? `${typeset(place)}: ${faultText(fault)}` : faultText(fault);
+  return place ? `${typeset(place)}: ${faultText(fault, true)}` : faultText(fault);
 }
 
 /** Do something once, however often its button is pressed meanwhile. */

@@ -14,7 +14,7 @@ from ovolo.show.pages.scene import box_of, feet, scene
 from ovolo.show.pages.words import result_sentence
 from ovolo.show.paper.cuts import Cuts
 from ovolo.show.words.setting_up import setting_up
-from ovolo.show.words.table import left, moves_table
+from ovolo.show.words.table import left_sentences, moves_table
 from ovolo.units import format_figure
 
 __all__ = ["plan_page"]
@@ -31,7 +31,7 @@ def plan_page(plan: Plan) -> dict[str, Any]:
         "unit": unit,
         "material": plan.job.part.material,
         "sentence": {"before": before, "figure": figure, "after": after},
-        "left": list(left(plan).sentences),
+        "left": list(left_sentences(plan)),
         "steps_cost": _steps_cost(plan),
         "stations": plan.stations,
         "ridge_max": plan.prediction.ridge_max,

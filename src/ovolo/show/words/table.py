@@ -34,6 +34,7 @@ __all__ = [
     "Row",
     "Section",
     "left",
+    "left_sentences",
     "moves_as_csv",
     "moves_table",
 ]
@@ -242,14 +243,18 @@ def _inert(text: str) -> str:
 
 def left(plan: Plan) -> Left:
     """What the swept plan leaves, in sentences."""
+    return Left(left_sentences(plan), _equal_steps_sentence(plan, plan.job.units))
+
+
+def left_sentences(plan: Plan) -> tuple[str, ...]:
+    """The sentences alone, without what equal steps would leave, which takes a search."""
     unit = plan.job.units
-    said = (
+    return (
         _ridge_sentence(plan, unit),
         _settings_sentence(plan, unit),
         _gouge_sentence(plan, unit),
         *notes_of(plan),
     )
-    return Left(said, _equal_steps_sentence(plan, unit))
 
 
 def _ridge_sentence(plan: Plan, unit: Unit) -> str:
