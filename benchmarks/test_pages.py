@@ -7,7 +7,7 @@ import itertools
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -75,7 +75,7 @@ def test_first_page(benchmark: BenchmarkFixture, tmp_path: Path) -> None:
             _ended(run)
 
 
-BODIES = {
+BODIES: dict[str, tuple[str, Callable[[int], Data]]] = {
     "drawing while dragging": ("/api/part", lambda n: {**dome(), "stock": {"diameter": 20, "proud": 0.5 + n / 1000}}),
     "preview of settings": ("/api/preview", lambda n: {"job": dome(), "stations": 10 + n % 20, "near": 0.05}),
     "plan after a changed field": ("/api/plan/view", lambda n: dome(round(0.03 + n / 2000, 4))),
