@@ -81,3 +81,4 @@ def test_new_says_that_the_server_is_away_and_keeps_the_figures(page: Page, watc
     page.get_by_role("button", name="Make the plan").click()
     expect(page.locator("#start-faults")).to_contain_text("The server does not answer")
     expect(page.get_by_label("Diameter Ø").locator("visible=true")).to_have_value("19")
+    expect(page.get_by_label("Height").locator("visible=true")).to_have_value("9.5")  # whole, until it is typed

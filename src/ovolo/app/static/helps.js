@@ -122,7 +122,8 @@ class Offer {
       const { moves, minutes } = await ask("POST", "/api/plan/brief", this.document, { signal: mine.signal });
       says = `The plan then takes ${moves} moves, about ${minutes} min.`;
     } catch (wrong) {
-      if (wrong instanceof Refused) says = `Not enough by itself: ${wrong.faults.slice(0, 1).map((one) => faultText(one)).join(" ")}`;
+      const [first] = wrong instanceof Refused ? wrong.faults : [];
+      if (first) says = `Not enough by itself: ${faultText(first, true)}`;
     }
     clearInterval(saying);
     clearTimeout(late);

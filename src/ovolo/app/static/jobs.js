@@ -127,6 +127,17 @@ for (const form of document.querySelectorAll("form.figures-of[action]")) {
   });
 }
 
+// A dome is whole until somebody says how high it is.
+const across = $("dome-diameter"),
+  high = $("dome-height");
+high?.addEventListener("input", () => {
+  high.dataset.own = "1";
+});
+across?.addEventListener("input", () => {
+  const size = typed(across.value);
+  if (!high.dataset.own && typeof size === "number" && size > 0) high.value = String(Number((size / 2).toFixed(5)));
+});
+
 function showFaults(form, wrong) {
   for (const old of form.querySelectorAll(".fault-here")) old.remove();
   for (const field of form.querySelectorAll("[aria-invalid]")) field.removeAttribute("aria-invalid");
