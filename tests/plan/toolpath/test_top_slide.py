@@ -27,7 +27,8 @@ def _saddle_stands(plan: Plan) -> bool:
 def test_the_saddle_roughs_and_the_top_slide_finishes() -> None:
     plan = _plan(BOTH)
     assert {m.slide for m in plan.moves if m.stage == "rough"} == {"saddle", "cross"}
-    finishing = [m for m in plan.moves if m.stage == "finish"]
+    stop = next(before.move for before in plan.before if before.kind == "measure")
+    finishing = [m for m in plan.moves if m.n >= stop]
     assert sum(m.slide == "saddle" for m in finishing) == 1  # it brings the tool to the curve
     assert _saddle_stands(plan)
     assert plan.prediction.ridge_max <= 0.05

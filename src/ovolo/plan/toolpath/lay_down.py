@@ -57,14 +57,23 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, st
     counts it as broken too where more than the ridge is left: at the end of a curve that falls, a heap that roughing
     left beside it may lean over it.
     """
-    yard = Yard(frame, [*drawer, *(w.tool for w in assignment.works)])
+    draft = _laid_down(frame, assignment, drawer, strict=strict, trials=True)
+    if not draft.broken:
+        return draft
+    plain = _laid_down(frame, assignment, drawer, strict=strict, trials=False)
+    return min(draft, plain, key=lambda found: found.broken)
+
+
+def _laid_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, strict: bool, trials: bool) -> Draft:
+    """The same with or without trial cuts: a part is rather planned without a stop to measure than not at all."""
+    yard = Yard(frame, [*drawer, *(w.tool for w in assignment.works)], trials=trials)
     ranked = _ranked(yard, recipes(assignment.works, drawer), Leave())
     best, leave, at_once = _coarsest(yard, ranked, strict)
     if at_once and not best.draft.broken:
         return best.draft
     if not best.draft.broken:
         best = _between(yard, ranked, best, leave, strict)
-    usual = in_passes(frame, assignment, drawer, strict=strict)
+    usual = in_passes(frame, assignment, drawer, strict=strict, trials=trials)
     cost = yard.price.cost(usual.steps, [took.area > CUTS for took in usual.swept.moves])
     return min((best.draft.broken, best.cost, best.draft), (usual.broken, cost, usual), key=lambda item: item[:2])[2]
 
@@ -110,7 +119,7 @@ def _between(yard: Yard, ranked: Sequence[Recipe], best: Tried, coarser: Leave, 
 
 def _tried(yard: Yard, recipe: Recipe, leave: Leave, strict: bool) -> Tried:
     """A recipe laid down and swept; without its trials, where a trial would break a rule."""
-    found = _drafted(yard, recipe, leave, strict, trials=True)
+    found = _drafted(yard, recipe, leave, strict, trials=yard.trials)
     if found.draft.broken and _trial_breaks(yard.frame, found.draft):
         plain = _drafted(yard, recipe, leave, strict, trials=False)
         return min(found, plain, key=lambda tried: tried.draft.broken)

@@ -65,7 +65,9 @@ class Draft(NamedTuple):
     care: Care
 
 
-def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, strict: bool = False) -> Draft:
+def lay_down(
+    frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, strict: bool = False, trials: bool = True
+) -> Draft:
     """Moves for an assignment, what they take, and how many of them break a rule.
 
     Of all orders of the tools, with and without another tool to rough with, the one with the fewest moves that breaks
@@ -76,7 +78,9 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, st
     best: Draft | None = None
     care, fewest = Care(), math.inf
     for _ in range(TRIES):
-        drafts = sorted(((_moves(frame, order, care), order) for order in orders), key=lambda d: _cost(d[0]))
+        drafts = sorted(
+            ((_moves(frame, order, care, trials=trials), order) for order in orders), key=lambda d: _cost(d[0])
+        )
         broken, long = {}, set()
         for steps, order in drafts[:MOST_SWEPT]:
             if best is not None and not best.broken and _cost(steps) >= _cost(best.steps):
@@ -200,7 +204,7 @@ def _cost(steps: Sequence[Step]) -> int:
     return len(steps) + CHANGE * changes
 
 
-def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
+def _moves(frame: Frame, works: Sequence[Work], care: Care, *, trials: bool) -> list[Step]:
     """Every tool in turn: rough what it reaches, then finish its stretches."""
     metal = blank_metal(frame, [w.tool for w in works])
     steps: list[Step] = []
@@ -212,7 +216,7 @@ def _moves(frame: Frame, works: Sequence[Work], care: Care) -> list[Step]:
         better = any(depths[w.tool.name] > DEEPER * depths[work.tool.name] for w in works[i + 1 :])
         rougher.rough(walk, pockets=not better)
         walk.stage = "finish"
-        made = make_trial(frame, walk, rougher.metal, rougher.clear_y) if work.passes else None
+        made = make_trial(frame, walk, rougher.metal, rougher.clear_y) if trials and work.passes else None
         walk.slide, walk.slack = shop.fine.name, slack_of(shop, shop.fine)
         number = cut_along(frame, walk, work.slants, rougher.metal, rougher.clear_y, number)
         finisher = Finisher(frame, walk, rougher.clear_y, number)

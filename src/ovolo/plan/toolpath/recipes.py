@@ -61,10 +61,11 @@ def _rough(tool: Tool, share: Share) -> Turn:
 
 
 class Yard:
-    """Where recipes are tried: one picture of the blank for all tools, and what was cleared there before."""
+    """Where recipes are tried: one picture of the blank for all tools, and what was cleared there before; with `trials`
+    each tool makes a trial cut before it finishes."""
 
-    def __init__(self, frame: Frame, tools: Sequence[Tool]) -> None:
-        self.frame, self.price = frame, Price.of(frame)
+    def __init__(self, frame: Frame, tools: Sequence[Tool], *, trials: bool = True) -> None:
+        self.frame, self.price, self.trials = frame, Price.of(frame), trials
         self.blank = blank_metal(frame, tools)
         self._grounds: dict[tuple[str, Leave], Ground] = {}
         self._cleared: dict[tuple[object, ...], tuple[Bench, float]] = {}

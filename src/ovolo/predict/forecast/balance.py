@@ -108,17 +108,19 @@ def _unbalanced(frame: Frame, steps: Sequence[Step], works: Sequence[tuple[Work,
             out += mine
             continue
         begin = max((n for n, leaves in enumerate(_withdrawals(mine)[: settings[0]], 1) if leaves), default=0)
-        clear = mine[begin].start
-        walk = Walk(tool, clear.x, clear.y, stage="finish", slide=frame.job.shop.fine.name)
-        Finisher(frame, walk, clear.y, 1).follow([Run(passes)])
+        here, clear_y = mine[begin].start, max(s.end.y for s in mine)
+        walk = Walk(tool, here.x, here.y, stage="finish", slide=frame.job.shop.fine.name)
+        Finisher(frame, walk, clear_y, 1).follow([Run(passes)])
         out += [*mine[:begin], *walk.steps, *mine[settings[-1] + 1 :]]
     return out
 
 
 def _withdrawals(steps: Sequence[Step]) -> list[bool]:
-    """Which moves of one tool take it out of the work."""
+    """Which moves of one tool take it out of the work; the way back of a trial does, for it is measured there."""
     clear = max((s.end.y for s in steps), default=0.0) - STILL
-    return [s.slide == "cross" and s.end.y > max(s.start.y, clear) for s in steps]
+    measured = [False, *(s.trial for s in steps)]
+    out = (s.slide == "cross" and s.end.y > max(s.start.y, clear) for s in steps)
+    return [leaves or tried for leaves, tried in zip(out, measured, strict=False)]
 
 
 def _cuts(
