@@ -82,3 +82,14 @@ def test_new_says_that_the_server_is_away_and_keeps_the_figures(page: Page, watc
     expect(page.locator("#start-faults")).to_contain_text("The server does not answer")
     expect(page.get_by_label("Diameter Ø").locator("visible=true")).to_have_value("19")
     expect(page.get_by_label("Height").locator("visible=true")).to_have_value("9.5")  # whole, until it is typed
+
+
+def test_a_title_too_long_is_said_where_it_is_typed(page: Page) -> None:
+    open_pin(page, "part")
+    title = page.get_by_role("textbox", name="Title of the job")
+    typed(title, "x" * 300)
+    expect(title).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("h1 .fault-here")).to_contain_text("allowed: 200 characters")
+    assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
+    typed(title, "Bridge pin")
+    expect(page.locator(".fault-here")).to_have_count(0)

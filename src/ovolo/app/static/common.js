@@ -86,6 +86,12 @@ export async function ask(method, address, body, options = {}) {
   return data;
 }
 
+/** A value on one line, cut short where it is long: a fault quotes, it does not recite. */
+function quoted(value, most = 60) {
+  const text = typeof value === "object" ? JSON.stringify(value) : String(value);
+  return text.length <= most ? text : `${text.slice(0, most - 1)}…`;
+}
+
 /**
  * A fault as a person reads it, without its place: a sentence of its own, or what follows its place and a colon.
  * @param {object} fault
@@ -95,7 +101,7 @@ export function faultText(fault, follows = false) {
   const given =
     fault.value === null || fault.value === undefined
       ? []
-      : [`given: ${typeof fault.value === "object" ? JSON.stringify(fault.value) : fault.value}`];
+      : [`given: ${quoted(fault.value)}`];
   const facts = [...given, ...(fault.limit ? [`allowed: ${fault.limit}`] : [])].join("; ");
   const remedy = fault.remedy ? ` ${fault.remedy.replace(/[.?]?$/, (end) => end || ".")}` : "";
   const says = follows ? fault.says : fault.says.charAt(0).toUpperCase() + fault.says.slice(1);
