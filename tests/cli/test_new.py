@@ -1,5 +1,6 @@
 """`ovolo new`: from a drawing or a form to a job, with or without a terminal; a fault writes nothing."""
 
+import re
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -57,6 +58,18 @@ def test_a_picture_is_what_its_name_says(tmp_path: Path) -> None:
     wrong = _run(tmp_path, *drawing, "--replace", "--picture", str(tmp_path / "seen.jpg"))
     assert wrong.exit_code == 2
     assert "writes .svg or .png" in wrong.output
+
+
+def test_a_layer_that_was_left_out_can_be_named(tmp_path: Path) -> None:
+    """What is reported as left out may be asked for: it says the same once more."""
+    drawing = ["--from", str(DRAWINGS / "winch-lever-whole.dxf"), "--replace"]
+    first = _run(tmp_path, *drawing)
+    layers = set(re.findall(r"layer ([a-z0-9]+)", first.output))
+    assert layers
+    for layer in layers:
+        again = _run(tmp_path, *drawing, "--without", layer)
+        assert again.exit_code == 0, again.output
+        assert f"layer {layer}" in again.output
 
 
 def test_the_hand_made_and_the_written_file_give_the_same_job(tmp_path: Path) -> None:

@@ -136,3 +136,9 @@ def test_whoever_writes_the_limit_is_within_it(chord: float, unit: Unit) -> None
 
 def test_lengths_in_messages_are_in_the_unit_of_the_job() -> None:
     assert (say(12.7, "in"), say(-0.00001, "mm"), say(1e4 / 3, "mm")) == ("0.5 in", "0 mm", "3333.3333 mm")
+
+
+def test_a_face_alone_is_no_outline() -> None:
+    outline = [{"z": 0, "d": 0}, {"z": 0, "d": 10}]
+    found = faults(pin({"part.outline": outline, "part.curve": [0, 0]}))
+    assert any("no length along the axis" in fault.says for fault in found)

@@ -20,7 +20,7 @@ from ovolo.part.forms import outline_from_forms
 from ovolo.plan.planner import make_plan
 from ovolo.units import Unit
 
-MOST = {"dome": 80}
+MOST = {"dome": 50, "ball": 160}
 """Moves of a start that people still follow; of all other forms 240."""
 
 
@@ -33,11 +33,23 @@ def test_every_form_plans_by_itself(name: str, unit: Unit) -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "curve"), [("dome", (0, -9)), ("end radius", (0, -4)), ("taper", (0, -40)), ("bell mouth", (0, -4))]
+    ("name", "curve"),
+    [
+        ("dome", (0, -9)),
+        ("end radius", (0, -4)),
+        ("ball", (0, -25.1194)),
+        ("taper", (0, -40)),
+        ("crown", (0, -40)),
+        ("handle", (0, -67)),
+        ("bell mouth", (0, -4)),
+        ("groove", (-15, -25)),
+        ("fillet", (-16, -20)),
+    ],
 )
 def test_the_curve_is_what_is_curved(name: str, curve: tuple[float, float]) -> None:
+    """Not the cylinder behind it. The ball's fillet ends where its circle of R 3 is as low as the neck."""
     job = job_from_data(started(name))
-    assert job.part.curve == pytest.approx(curve)
+    assert job.part.curve == pytest.approx(curve, abs=1e-4)
 
 
 def test_a_curve_that_runs_on_to_the_bar_is_left_to_the_default() -> None:

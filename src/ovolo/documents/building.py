@@ -137,6 +137,10 @@ def _where(data: object, loc: Loc) -> tuple[str, object]:
 
 def _shape_faults(outline: Outline, surface: Surface, data: object, loc: Loc, unit: Unit) -> Iterator[Fault]:
     yield from _axis_faults(outline, surface, data, loc, unit)
+    back, _, front, _ = outline.bounds()
+    if front - back < ROUNDING:
+        says = "the outline has no length along the axis: it is a face alone"
+        yield fault_at(data, _spot(loc, len(outline.segments), "z"), says, "Let it go on toward the chuck")
     crossing = _crossing(outline)
     if crossing is not None:
         first, second = crossing

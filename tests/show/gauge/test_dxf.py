@@ -50,9 +50,9 @@ def test_with_a_kerf_the_beam_leaves_the_plate_true() -> None:
     assert shapely.hausdorff_distance(left.boundary, plate.boundary) < 0.01
 
 
-def test_there_is_a_bar_of_50_mm_and_the_same_bytes() -> None:
+def test_there_is_a_bar_of_2_inches_and_the_same_bytes() -> None:
     view = gauge_view(planned("winch-pin-inch").job, sides="both")
     text = gauge_as_dxf(view)
     lines = _read(text).modelspace().query('LINE[layer=="words"]')
-    assert any(abs(line.dxf.start.x - line.dxf.end.x) == pytest.approx(50) for line in lines)
+    assert any(abs(line.dxf.start.x - line.dxf.end.x) == pytest.approx(50.8) for line in lines)
     assert text == gauge_as_dxf(view)

@@ -2,6 +2,7 @@
 
 import ctypes
 import math
+import re
 from xml.etree import ElementTree
 
 import pypdfium2
@@ -14,7 +15,7 @@ from ovolo.documents.reading import job_from_data
 from ovolo.errors import JobFaults
 from ovolo.geometry.outline import Outline
 from ovolo.show.gauge.shape import FLAT
-from ovolo.show.gauge.template import BAR, Sides, gauge_as_pdf, gauge_as_svg, gauge_view
+from ovolo.show.gauge.template import Sides, gauge_as_pdf, gauge_as_svg, gauge_view
 
 MM = 25.4 / 72
 
@@ -81,14 +82,23 @@ def _distance(path: list[tuple[float, float]], true: shapely.LinearRing, corner:
     return max(there, back)
 
 
-def test_both_bars_are_50_mm() -> None:
+@pytest.mark.parametrize(("name", "bar"), [("bridge-pin", 50.0), ("winch-pin-inch", 50.8)])
+def test_both_bars_are_50_mm_or_2_inches(name: str, bar: float) -> None:
     spans = [
         (max(x for x, _ in p) - min(x for x, _ in p), max(y for _, y in p) - min(y for _, y in p))
-        for p in _paths(gauge_as_pdf(gauge_view(planned("bridge-pin").job)))
+        for p in _paths(gauge_as_pdf(gauge_view(planned(name).job)))
         if len(p) == 2
     ]
-    assert any(wide == pytest.approx(BAR, abs=0.005) and tall < 0.001 for wide, tall in spans)
-    assert any(tall == pytest.approx(BAR, abs=0.005) and wide < 0.001 for wide, tall in spans)
+    assert any(wide == pytest.approx(bar, abs=0.005) and tall < 0.001 for wide, tall in spans)
+    assert any(tall == pytest.approx(bar, abs=0.005) and wide < 0.001 for wide, tall in spans)
+
+
+@pytest.mark.parametrize("name", ["winch-pin-inch", "sheave-inch"])
+def test_the_gauge_of_an_inch_job_is_in_inches_everywhere(name: str) -> None:
+    svg, _ = gauge_as_svg(gauge_view(planned(name).job))
+    words = re.findall(r">([^<]+)<", svg)
+    assert any("2 in" in said for said in words)
+    assert not [said for said in words if re.search(r"\bmm", said)]
 
 
 def test_the_same_gauge_gives_the_same_bytes() -> None:

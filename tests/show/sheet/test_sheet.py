@@ -268,3 +268,10 @@ def test_figures_stand_below_one_another_in_all_stages(name: str) -> None:
             start += 1
     assert len(rights) > 2
     assert len({round(right) for right in rights}) == 2, "two moves a line"
+
+
+@pytest.mark.parametrize("name", ["sheave-inch", "winch-pin-inch"])
+def test_the_sheet_of_an_inch_job_is_in_inches_everywhere(name: str) -> None:
+    text = "\n".join(_pages(sheet_as_pdf(planned(name))))
+    assert "figures in in" in text.replace("inches", "in")
+    assert not re.findall(r"[^\n]*\bmm\b[^\n]*", text)

@@ -7,7 +7,7 @@ from typing import Any
 
 from ovolo.geometry.segments import Arc, Segment
 from ovolo.show.gauge.shape import Plate, widened
-from ovolo.show.gauge.template import BAR, GaugeView
+from ovolo.show.gauge.template import BARS, GaugeView, bar_text
 
 __all__ = ["gauge_as_dxf"]
 
@@ -68,11 +68,11 @@ def _add(space: Any, segment: Segment, up: float) -> None:
 
 
 def _add_bar(space: Any, view: GaugeView) -> None:
-    """A bar of 50 mm below the plates, with its ends marked, and what the gauge is for."""
-    x, y = min(shape.bounds[0] for shape in view.plates), -_GAP
-    for a, b in (((x, y), (x + BAR, y)), ((x, y - 1.5), (x, y + 1.5)), ((x + BAR, y - 1.5), (x + BAR, y + 1.5))):
+    """A bar of 50 mm or 2 in below the plates, with its ends marked, and what the gauge is for."""
+    x, y, bar = min(shape.bounds[0] for shape in view.plates), -_GAP, BARS[view.unit]
+    for a, b in (((x, y), (x + bar, y)), ((x, y - 1.5), (x, y + 1.5)), ((x + bar, y - 1.5), (x + bar, y + 1.5))):
         space.add_line(a, b, dxfattribs={"layer": "words"})
-    for words, low in (("50 mm", 2.0), (view.title, -5.5)):
+    for words, low in ((bar_text(view.unit), 2.0), (view.title, -5.5)):
         space.add_text(words, height=2.5, dxfattribs={"layer": "words"}).set_placement((x, y + low))
 
 

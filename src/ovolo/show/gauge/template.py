@@ -1,6 +1,6 @@
 """The gauge: a template of the curve at its true size, to be cut out and held against the part.
 
-One page, as SVG in mm; the PDF places it at the same size. Every page has two bars of 50 mm, one each way, since a
+One page, as SVG in mm; the PDF places it at the same size. Every page has two bars of 50 mm or 2 in, one each way: a
 printer may stretch a page in one direction alone.
 """
 
@@ -27,12 +27,15 @@ from ovolo.show.paper.typeset import typeset
 from ovolo.show.words.figures import plain_size
 from ovolo.units import INCH, Unit, format_figure
 
-__all__ = ["BAR", "GaugeView", "Page", "Sides", "Witness", "gauge_as_pdf", "gauge_as_svg", "gauge_view"]
+__all__ = ["BARS", "GaugeView", "Page", "Sides", "Witness", "gauge_as_pdf", "gauge_as_svg", "gauge_view"]
 
 Sides = Literal["air", "part", "both"]
 
-BAR = 50.0
+BARS: dict[Unit, float] = {"mm": 50.0, "in": 2 * INCH}
 """The bars to check the printer by, mm."""
+
+_PARTS: dict[Unit, int] = {"mm": 5, "in": 8}
+"""Into so many parts a bar is marked off: whole centimetres, quarters of an inch."""
 
 MARGIN = 15.0
 """Plate around the curve, mm."""
@@ -124,7 +127,7 @@ def _witnesses(part: Part, unit: Unit) -> list[Witness]:
 def _notes(part: Part, shape: Held, unit: Unit, kerf: float) -> list[str]:
     edge = shape.edge
     notes = [
-        f"Print at 100 %, not fitted to the page. Both bars must measure {plain_size(BAR, 'mm')} mm.",
+        f"Print at 100 %, not fitted to the page. Both bars must measure {bar_text(unit)}.",
         f"Glue it to sheet metal, {_SHEET[unit]}, saw outside the line, file to the middle of it, then bevel the back "
         "so that the edge is thin. Hold it square to the surface, on the axis, against the light.",
         *_how_held(shape, unit),
@@ -183,13 +186,13 @@ def gauge_as_svg(view: GaugeView, *, letter: bool = False) -> tuple[str, Page]:
             body.append(text((_EDGE, y), part, _SIZE))
             y += _LEADING
     y += 3
-    body += _bars(_EDGE, y)
+    body += _bars(_EDGE, y, view.unit)
     y += 8
     for shape in view.plates:
         z0, r0, _, r1 = shape.bounds
         body += _plate(view, shape, Place(_EDGE + _ASIDE - z0, y + _GAP + r1, 1.0))
         y += r1 - r0 + 2 * _GAP
-    says = f"True-scale gauge of {view.title}, with bars of 50 mm to check the print by"
+    says = f"True-scale gauge of {view.title}, with bars of {bar_text(view.unit)} to check the print by"
     drawn = document(
         page.width, page.height, f"Gauge: {view.title}", says, [rect(0, 0, *page, "ground"), *body], style("print")
     )
@@ -213,18 +216,29 @@ def _needed(view: GaugeView, width: float) -> tuple[float, float]:
     sizes = [shape.bounds for shape in view.plates]
     wide = max(z1 - z0 for z0, _, z1, _ in sizes) + 2 * _EDGE + _ASIDE + _BESIDE
     tall = sum(r1 - r0 + 2 * _GAP for _, r0, _, r1 in sizes)
-    return wide, 2 * _EDGE + 22 + lines * _LEADING + max(BAR, tall)
+    return wide, 2 * _EDGE + 22 + lines * _LEADING + max(BARS[view.unit], tall)
 
 
-def _bars(x: float, y: float) -> list[str]:
-    """Two bars of 50 mm, one across, one down, with their ends marked."""
-    ends = [line((x + k * 10, y), (x + k * 10, y + (3 if k % 5 else 5)), "thin") for k in range(6)]
-    down = [line((x, y + k * 10), (x + (3 if k % 5 else 5), y + k * 10), "thin") for k in range(1, 6)]
+def bar_text(unit: Unit) -> str:
+    """The length of a bar, in words.
+
+    >>> bar_text("in")
+    '2 in'
+    """
+    return f"{plain_size(BARS[unit], unit)} {unit}"
+
+
+def _bars(x: float, y: float, unit: Unit) -> list[str]:
+    """Two bars, one across, one down, marked off in parts."""
+    bar, parts, says = BARS[unit], _PARTS[unit], bar_text(unit)
+    marks = [(k * bar / parts, 3.0 if k % parts else 5.0) for k in range(parts + 1)]
+    ends = [line((x + at, y), (x + at, y + long), "thin") for at, long in marks]
+    down = [line((x, y + at), (x + long, y + at), "thin") for at, long in marks[1:]]
     words = [
-        text((x + BAR + 2, y + 1.5), "50 mm across", _SIZE),
-        text((x + 8, y + BAR / 2), "50 mm down", _SIZE, anchor="middle", turn=-90),
+        text((x + bar + 2, y + 1.5), f"{says} across", _SIZE),
+        text((x + 8, y + bar / 2), f"{says} down", _SIZE, anchor="middle", turn=-90),
     ]
-    return [line((x, y), (x + BAR, y), "thin bar"), line((x, y), (x, y + BAR), "thin bar"), *ends, *down, *words]
+    return [line((x, y), (x + bar, y), "thin bar"), line((x, y), (x, y + bar), "thin bar"), *ends, *down, *words]
 
 
 def _plate(view: GaugeView, shape: Plate, place: Place) -> list[str]:
