@@ -46,7 +46,7 @@ TABLES = {
 }
 """The marks in job.md and the tables of the schema that go there; a table that the schema doesn't have is left out."""
 
-MARK = re.compile(r"<!-- fields: ([\w.]+) -->\n.*?<!-- end -->", re.DOTALL)
+MARK = re.compile(r"<!-- fields: ([\w. ]+) -->\n.*?<!-- end -->", re.DOTALL)
 
 
 def command_reference() -> str:
@@ -71,7 +71,7 @@ _HEAD = """# Commands
 Made from `--help` by `docs/make_reference.py`.
 
 Everywhere: exit 0 means done; exit 2 that something given is wrong, with every fault on standard error, each with the
-value, the limit and what to do; exit 1 a mistake of the program itself, to be reported. Nothing is written by halves.
+value, the limit and what to do; exit 1 a mistake of the program itself, to be reported. No partial files are left.
 """
 
 _TAIL = """## A plan, a drawing and a table
@@ -89,6 +89,8 @@ A length in an option is a number in the job's unit, or a text with its unit: `0
 def fields(mark: str) -> str:
     """The table of fields of one table of the job, in Markdown."""
     schema = schema_of("job")
+    if mark in ("forms", "form fields"):
+        return _forms(schema, by_field=mark == "form fields")
     table = _table(schema, mark)
     if table is None:
         return ""
@@ -98,6 +100,23 @@ def fields(mark: str) -> str:
         default = "required" if name in wanted else _default(field)
         rows.append(f"| `{name}` | {_cell(_said(schema, field))} | {_cell(_kind(schema, field))} | {_cell(default)} |")
     return "\n".join(rows)
+
+
+def _forms(schema: dict[str, Any], *, by_field: bool) -> str:
+    """What each form of `[[part.form]]` is, or what each of their fields is and which forms have it."""
+    forms = [table for name, table in schema["$defs"].items() if name.endswith("Form")]
+    names = {form["properties"]["form"]["const"]: form for form in forms}
+    if not by_field:
+        rows = [f"| `{name}` | {_cell(form['description'].splitlines()[0])} |" for name, form in sorted(names.items())]
+        return "\n".join(["| form | what it is |", "|---|---|", *rows])
+    has: dict[str, list[str]] = {}
+    for name, form in sorted(names.items()):
+        for field in form["properties"]:
+            if field != "form":
+                required = " (required)" if field in form.get("required", []) else ""
+                has.setdefault(field, []).append(f"{name}{required}")
+    rows = [f"| `{field}` | {', '.join(forms)} |" for field, forms in sorted(has.items())]
+    return "\n".join(["| field | forms that have it |", "|---|---|", *rows])
 
 
 def _table(schema: dict[str, Any], mark: str) -> dict[str, Any] | None:
@@ -129,7 +148,7 @@ def _kind(schema: dict[str, Any], field: dict[str, Any]) -> str:
 def _one_kind(schema: dict[str, Any], part: dict[str, Any]) -> str:
     if "anyOf" in part:
         return _kind(schema, part)
-    if "$ref" in part:
+    if "$ref" in part or "oneOf" in part:
         return "table"
     if "enum" in part:
         return ", ".join(f"`{value}`" for value in part["enum"])

@@ -10,6 +10,7 @@ from tests.documents.plans import plan
 from ovolo.documents.plan.document import plan_as_data
 from ovolo.documents.resolved import job_as_data
 from ovolo.documents.schema import DOCUMENTS, Document, schema_as_json, schema_of
+from ovolo.part.forms.document import FIELDS
 
 
 def _objects(schema: dict[str, Any]) -> Iterator[dict[str, Any]]:
@@ -49,3 +50,16 @@ def test_required_and_defaults_are_the_pinned_ones() -> None:
     assert tool["anyOf"] == [{"required": ["nose_radius"]}, {"required": ["outline"]}]
     assert (tool["properties"]["edge_angle"]["default"], tool["properties"]["point_angle"]["default"]) == (93, 55)
     assert job["$defs"]["StockTable"]["anyOf"] == [{"required": ["diameter"]}, {"required": ["outline"]}]
+
+
+def test_each_form_is_in_the_schema_with_its_fields() -> None:
+    """As the forms themselves are read, so a form added there is in the schema too."""
+    job = schema_of("job")
+    (listed, _) = job["$defs"]["PartTable"]["properties"]["form"]["anyOf"]
+    named = listed["items"]["discriminator"]["mapping"]
+    assert set(named) == set(FIELDS)
+    assert sorted(named.values()) == sorted(form["$ref"] for form in listed["items"]["oneOf"])
+    for name, model in FIELDS.items():
+        table = job["$defs"][named[name].rsplit("/", 1)[1]]
+        assert set(table["properties"]) == set(model.model_fields)
+        assert table["additionalProperties"] is False

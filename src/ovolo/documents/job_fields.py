@@ -8,8 +8,17 @@ import re
 from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetJsonSchemaHandler,
+    TypeAdapter,
+    ValidationInfo,
+    WithJsonSchema,
+)
+from pydantic_core import CoreSchema, PydanticCustomError
 
 from ovolo.cutting.materials import material
 from ovolo.errors import JobFaults
@@ -238,6 +247,16 @@ Count = Annotated[int, Field(ge=1, le=100_000)]
 
 def any_of(*names: str) -> dict[str, Any]:
     return {"anyOf": [{"required": [name]} for name in names]}
+
+
+class ShownAs:
+    """Marks a field that is read by code of its own, and that the schema shows as of another type."""
+
+    def __init__(self, shape: Any) -> None:
+        self._core = TypeAdapter(shape).core_schema
+
+    def __get_pydantic_json_schema__(self, _: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return handler(self._core)
 
 
 def one_of(*names: str) -> dict[str, Any]:

@@ -28,6 +28,7 @@ from ovolo.documents.job_fields import (
     Positive,
     Rate,
     Seconds,
+    ShownAs,
     Sure,
     Table,
     Text,
@@ -36,6 +37,7 @@ from ovolo.documents.job_fields import (
     one_of,
     refuse,
 )
+from ovolo.part.forms.fields import AnyForm
 from ovolo.shop.pace import Pace
 from ovolo.units import DEGREE
 
@@ -85,7 +87,9 @@ class PartTable(Table):
     surface: Literal["outside", "bore"] = Field("outside", description="the surface that is turned")
     material: MaterialName | None = Field(None, description="a name from the materials table", examples=["mild steel"])
     outline: Points | None = Field(None, description="the outline, from the free end toward the chuck")
-    form: list[dict[str, Any]] | None = Field(None, description="ready shapes, chained from the free end")
+    form: Annotated[list[dict[str, Any]], ShownAs(list[AnyForm])] | None = Field(
+        None, description="ready shapes, chained from the free end"
+    )
     file: Text | None = Field(None, description="a drawing that holds the outline")
     curve: Pair | None = Field(
         None,

@@ -102,7 +102,7 @@ class FaceForm(FormFields):
 
 
 class CylinderForm(FormFields):
-    """A plain stretch along the axis."""
+    """A cylinder, along the axis."""
 
     form: Literal["cylinder"]
     diameter: Length | None = None
