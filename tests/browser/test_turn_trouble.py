@@ -263,3 +263,41 @@ def test_who_is_lost_is_led_out_and_back(page: Page, address: str) -> None:
     expect(page.locator("#body")).to_contain_text("cross slide out to")
     expect(page.locator("#body")).to_contain_text("does no harm")
     assert to_figure(page) <= 5
+
+
+DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+
+
+@pytest.mark.parametrize("name", ["bridge-pin", "hinge-pin-dials"])
+def test_by_ear_alone_slide_way_and_figure_are_known(page: Page, address: str, name: str) -> None:
+    facts = facts_of(address, take(address, name))
+    script = "return given.moves.map((_, i) => m.aimOf(given, [], i + 1)).map(aim => [m.speechOf(aim), aim.text]);"
+    for move, (words, text) in zip(facts["moves"], asked(page, address, "words", script, facts), strict=True):
+        slide, way, rest = words.split(", ", 2)
+        figures = {"minus": "-", "point": ".", **{word: str(i) for i, word in enumerate(DIGITS)}}
+        heard = rest.rsplit("to " if "stop at" not in rest else "stop at ", 1)[1]
+        assert (slide, way) == (facts["slides"][move["slide"]]["name"], move["toward"])
+        assert "".join(figures[word] for word in heard.split()) == text
+
+
+def test_check_starts_from_what_was_measured_and_went_past(page: Page, address: str) -> None:
+    job = httpx.post(f"{address}/api/jobs", json=job_of("winch-handle"), timeout=60).json()["id"]
+    plan = kept(address, take(address, "winch-handle"))["plan"]
+    run = httpx.post(f"{address}/api/runs?of={job}", json={"plan": plan}, timeout=120).json()["run"]
+    n, stop = next((n, b) for n, b in enumerate(plan["before"], 1) if b["kind"] == "measure" and b.get("should"))
+    at, measured = "2026-03-01T10:20:30.123Z", dict.fromkeys(stop["should"], 99.5)
+    ticks: list[dict[str, Any]] = [
+        {"key": "went-past-0123456", "move": 1, "at": at, "stopped_at": 77.25, "back": True},
+        {
+            "key": "measured-01234567",
+            "move": stop["move"],
+            "at": at,
+            "before": n,
+            "measured": measured,
+            "by": "readout",
+        },
+    ]
+    assert httpx.put(f"{address}/api/runs/{run}/ticks", json=ticks).status_code == 200
+    page.goto(f"{address}/jobs/{job}/check")
+    expect(page.locator("#run-left")).to_contain_text("measured 99.5 where it should be")
+    expect(page.locator("#run-left")).to_contain_text("stopped at 77.25 instead of")

@@ -3,6 +3,7 @@
 import { $, Refused, ask, facts, h, svgOf } from "./common.js";
 import { Kept, bindSheet } from "./kept.js";
 import { bindFields, showFaults } from "./fields.js";
+import { fromRun } from "./from_run.js";
 
 const kept = new Kept(facts().kept);
 bindSheet(kept);
@@ -28,6 +29,7 @@ $("go").addEventListener("click", check);
 $("mend").addEventListener("click", mend);
 before();
 list();
+fromRun(kept.id);
 
 /** The places to measure as rows to fill in, with what was typed before a reload. */
 async function list() {
