@@ -21,8 +21,12 @@ export async function fromRun(job) {
   }
 }
 
-/** What ticks that were not taken back say, in the order of the moves. */
-export function linesOf({ plan, ticks }) {
+/**
+ * What ticks that were not taken back say, in the order of the moves.
+ * @param {{plan: any, ticks: any[]}} run
+ */
+export function linesOf(run) {
+  const { plan, ticks } = run;
   const gone = new Set(ticks.map((tick) => tick.undo).filter(Boolean));
   const live = ticks.filter((tick) => !tick.undo && !gone.has(tick.key)).sort((a, b) => a.move - b.move);
   return live.flatMap((tick) => {
