@@ -56,6 +56,14 @@ def test_readings_are_checked_against_the_plan_of_a_job(pin: dict[str, Any]) -> 
             tasks.TASKS["check_view"](wrong)
 
 
+def test_readings_after_a_correction_are_checked_against_its_moves(pin: dict[str, Any]) -> None:
+    made, read = json.loads(tasks.TASKS["plan"](pin)), "z,d\n-3,13.43\n-5,16.13\n-7,17.5\n"
+    of_plan = json.loads(tasks.TASKS["check_view"]({"plan": made, "readings": read}))
+    assert of_plan["rows"] == json.loads(tasks.TASKS["check_view"]({"job": pin, "readings": read}))["rows"]
+    with pytest.raises(JobFaults, match="both sent"):
+        tasks.TASKS["check_view"]({"plan": made, "job": pin, "readings": read})
+
+
 def test_an_offer_is_a_job_that_can_be_planned(pin: dict[str, Any]) -> None:
     """A right-hand knife alone does not get behind a ball; a round nose does."""
     forms = [{"form": "ball", "diameter": 20, "neck": 14}, {"form": "fillet", "radius": 3}]

@@ -36,6 +36,11 @@ def test_readings_become_a_verdict_that_stays_with_the_part(page: Page, readings
     page.reload()
     expect(page.locator("#before")).to_contain_text("Not good")
     expect(page.locator("#rows tr")).to_have_count(len(ZS))
+    expect(page.locator("#was-cut-part")).to_be_hidden()
+    page.locator("#rows tr").first.locator("input").nth(1).press("End")
+    page.keyboard.press("Backspace")
+    page.keyboard.press("Tab")
+    expect(page.locator("#rows .off").last).to_contain_text("±", timeout=60_000)
 
 
 def test_what_is_no_reading_is_said(page: Page, watched: object) -> None:

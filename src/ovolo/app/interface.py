@@ -79,7 +79,9 @@ STARTED: Data = {
 }
 CHANGED = _object({"job": JOB, "forms": {"type": "array", "items": ANY}, "from": {"type": "array", "items": {}}})
 CHECKED = _object(
-    {"job": JOB, "readings": TEXT},
+    {"readings": TEXT},
+    job=JOB,
+    plan=ref("Plan"),
     **{name: {"type": "boolean"} for name in ("in_chuck", "tool_untouched", "cool")},
 )
 _OUT_OF_REACH = "Drawing of what no tool reaches, at a size given in mm; no picture where something else is in the way"

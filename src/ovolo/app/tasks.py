@@ -325,8 +325,12 @@ def check_list(job: Body) -> bytes:
 
 
 def check_view(body: Body) -> bytes:
-    """What readings say: `readings` is their text, as in a file."""
-    made, text = planned(_table(body, "job")), body.get("readings")
+    """What readings say: `readings` is their text, as in a file; `plan` instead of `job` for moves already made, as
+    by a correction."""
+    text = body.get("readings")
+    if "job" in body and "plan" in body:
+        raise _refuse("plan", None, "job or plan", "a job and a plan are both sent", "Send the one that was cut last")
+    made = plan_from_data(dict(_table(body, "plan"))) if "plan" in body else planned(_table(body, "job"))
     if not isinstance(text, str):
         raise _refuse("readings", None, "text", "there are no readings", "Send them as the text of a file")
     how = {name: body.get(name, True) is not False for name in ("in_chuck", "tool_untouched", "cool")}

@@ -10,6 +10,7 @@ bindSheet(kept);
 bindFields(document.body, kept);
 
 const key = `ovolo-readings-${kept.id}`;
+const cut = `ovolo-correction-${kept.id}`; // the moves of a correction that was taken to the lathe
 let over = 0; // how much of the axis the jaws cover
 let found = null,
   header = "z,d",
@@ -21,12 +22,15 @@ $("more").addEventListener("click", () => {
 $("clear").addEventListener("click", () => {
   $("rows").replaceChildren();
   localStorage.removeItem(key);
+  localStorage.removeItem(cut);
+  corrected();
   plain();
   list();
 });
 $("use-pasted").addEventListener("click", paste);
 $("go").addEventListener("click", check);
 $("mend").addEventListener("click", mend);
+corrected();
 before();
 list();
 fromRun(kept.id);
@@ -62,6 +66,7 @@ function row(place) {
       "aria-label": `${label}, reading ${n}`,
       value: value ?? "",
       oninput: keep,
+      onchange: soon,
       onkeydown: next,
     });
   const line = h(
@@ -141,18 +146,52 @@ function paste() {
   [header, ...extra] = lines;
 }
 
+/** What to send: the readings, how the part was measured, and the moves of the correction once it was cut. */
+function wanted(readings) {
+  const made = $("was-cut").checked && localStorage.getItem(cut);
+  return {
+    ...(made ? { plan: JSON.parse(made) } : { job: kept.document }),
+    readings,
+    in_chuck: $("in-chuck").checked,
+    tool_untouched: $("tool-untouched").checked,
+    cool: $("cool").checked,
+  };
+}
+
+/** Whether a correction was taken to the lathe, and what is measured is the part after it. */
+function corrected() {
+  const there = localStorage.getItem(cut) !== null;
+  $("was-cut-part").hidden = !there;
+  $("was-cut").checked = there;
+}
+
+let asking = false,
+  again = false;
+
+/** Each reading against the outline as soon as it is typed; whatever is wrong with it is said when the part is checked. */
+async function soon() {
+  again = true;
+  if (asking || extra.length) return;
+  asking = true;
+  try {
+    while (again) {
+      again = false;
+      if (values().some((one) => one.z && one.d)) deviations((await ask("POST", "/api/check", wanted(text()))).rows);
+    }
+  } catch (wrong) {
+    if (!(wrong instanceof Refused)) throw wrong;
+  } finally {
+    asking = false;
+  }
+}
+
 async function check() {
   $("go").disabled = true;
   $("going").textContent = "Working it out…";
   try {
     await kept.save();
     const readings = text();
-    const asked = {
-      in_chuck: $("in-chuck").checked,
-      tool_untouched: $("tool-untouched").checked,
-      cool: $("cool").checked,
-    };
-    found = await ask("POST", "/api/check", { job: kept.document, readings, ...asked });
+    found = await ask("POST", "/api/check", wanted(readings));
     showFaults([], $("faults"));
     show();
     const { items } = await ask("POST", `/api/jobs/${kept.id}/checks`, {
@@ -196,15 +235,20 @@ function show() {
   $("document").href = URL.createObjectURL(
     new Blob([JSON.stringify(found.document, null, 1)], { type: "application/json" }),
   );
+  deviations(found.rows);
+  $("verdict").focus();
+}
+
+/** How far each reading is from the outline, square to it, in its own row. */
+function deviations(rows) {
   const lines = [...$("rows").children].filter(
     (line) => line.querySelector("input[data-name=z]").value && line.querySelector("input[data-name=d]").value,
   );
   lines.forEach((line, n) => {
-    const one = found.rows[n];
+    const one = rows[n];
     if (one)
       line.querySelector(".off").textContent = one.unused ? `not used: ${one.unused}` : `${one.deviation} ±${one.u}`;
   });
-  $("verdict").focus();
 }
 
 function items(list, texts) {
@@ -215,6 +259,8 @@ async function mend() {
   $("mend").disabled = true;
   try {
     const made = await ask("POST", `/api/runs?of=${kept.id}`, { plan: found.document.correction.plan });
+    localStorage.setItem(cut, JSON.stringify(found.document.correction.plan));
+    corrected();
     $("mending").replaceChildren(h("a", { href: `/run/${made.run}` }, "Open it here"));
   } finally {
     $("mend").disabled = false;
