@@ -168,7 +168,7 @@ function corrected() {
 let asking = false,
   again = false;
 
-/** Each reading against the outline as soon as it is typed; whatever is wrong with it is said when the part is checked. */
+/** Each reading against the outline as soon as it is typed; what is wrong with it is said by Check the part. */
 async function soon() {
   again = true;
   if (asking || extra.length) return;
