@@ -30,9 +30,11 @@ run: $(READY)
 	@echo
 	@$(BIN)/ovolo open
 
-# Style, types, the direction of imports, then every test and every worked example in a docstring, on up to 4 processors.
+# Style, types, the direction of imports, then every test and every worked example in a docstring, by as many workers as
+# processors, up to 4. WORKERS=3 suits two processors: tests with a browser wait more than they work.
+WORKERS ?= auto
 test: lint
-	$(BIN)/python -m pytest -n auto --maxprocesses 4 --dist worksteal
+	$(BIN)/python -m pytest -n $(WORKERS) --maxprocesses 4 --dist worksteal
 
 lint: $(READY)
 	$(BIN)/ruff check .

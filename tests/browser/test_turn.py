@@ -34,7 +34,7 @@ def phone(browser: Browser, address: str, size: tuple[int, int] = SMALL, **more:
     opened = browser.new_context(
         viewport={"width": size[0], "height": size[1]}, has_touch=True, accept_downloads=True, **more
     )
-    opened.set_default_timeout(20_000)
+    opened.set_default_timeout(60_000)
     return opened
 
 

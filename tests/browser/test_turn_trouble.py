@@ -3,6 +3,7 @@
 import json
 import random
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 import httpx
@@ -25,7 +26,7 @@ pytestmark = pytest.mark.browser
 @pytest.fixture
 def page(browser: Browser) -> Iterator[Page]:
     opened = browser.new_context(viewport={"width": 390, "height": 664}, has_touch=True)
-    opened.set_default_timeout(20_000)
+    opened.set_default_timeout(60_000)
     yield opened.new_page()
     opened.close()
 
@@ -168,7 +169,9 @@ def stopped_past(page: Page, text: str) -> None:
 
 def test_the_next_setting_is_taken_from_where_it_stopped(page: Page, address: str) -> None:
     plan = planned("bridge-pin")
-    answer = next(a for a in going_on(plan) if a and not any(d for _, d in a.below) and between(a.ridge, 0.1) > 0.06)
+    changes = {n for n, (a, b) in enumerate(pairwise(plan.moves), 1) if a.slide != b.slide}  # the other slide is next
+    harmless = [a for a in going_on(plan) if a and a.n in changes and not any(d for _, d in a.below)]
+    answer = next(a for a in harmless if between(a.ridge, 0.1) > 0.06)
     run = take(address)
     ticks = [{"key": f"before-it-{m:08d}", "move": m, "at": "2026-03-01T10:20:30.123Z"} for m in range(1, answer.n)]
     assert page.request.put(f"{address}/api/runs/{run}/ticks", data=ticks).ok
@@ -182,7 +185,7 @@ def test_the_next_setting_is_taken_from_where_it_stopped(page: Page, address: st
     further = page.get_by_role("button", name="Take the next setting from here")
     expect(further).to_contain_text(f"the ridge there becomes {between(answer.ridge, 0.1):.2f} mm")
     further.click()
-    assert number(page) == answer.n + 1
+    assert to_figure(page) == answer.n + 1  # past a stop to measure, where there is one
     expect(page.locator("#other")).to_contain_text(slide.text(float(stopped)).replace("-", "−"))
     found = settled(page, address, run, answer.n + 1)
     assert [t.get("back") for t in found["ticks"] if t.get("stopped_at") is not None] == [None]

@@ -125,7 +125,7 @@ def test_a_refusal_goes_to_standard_output_too(refused: Path, capsys: pytest.Cap
     assert _run(refused, "--svg", "-") == 2
     captured = capsys.readouterr()
     assert captured.out.startswith("<svg")
-    assert captured.err.rstrip().endswith("What is out of reach is drawn as asked for.")
+    assert captured.err.rstrip().endswith("What is out of reach is drawn in the output.")
 
 
 @pytest.mark.parametrize("options", [["--picture", "left"], ["--tool", "file"], ["--ridge", "-1"]])

@@ -18,12 +18,9 @@ from ovolo.geometry.outline import Outline
 from ovolo.geometry.overhang import doubles_back, seen_from_the_side
 from ovolo.geometry.segments import Line, Point, Segment
 from ovolo.plan.model import Job, Move, Plan
+from ovolo.tolerances import SAME_PLACE
 
 __all__ = ["Hidden", "hidden_of", "plan_as_seen", "under_lips"]
-
-SAME = 1e-6
-"""Places nearer than this are one, mm."""
-
 
 DOUBLES_BACK = 1e-3
 """An outline that comes back by less than this hides nothing, mm."""
@@ -50,7 +47,7 @@ def plan_as_seen(plan: Plan) -> Plan:
     seen = _joined([piece for piece, shown in seen_from_the_side(outline) if shown])
     high, low = plan.job.part.curve
     high, low = min(high, seen.start.x), max(low, seen.end.x)
-    if high - low < SAME:
+    if high - low < SAME_PLACE:
         says = "the whole curve lies under an overhang, where no caliper reaches"
         raise JobFaults([Fault("part.curve", None, "", says, "Hold a gauge against it: ovolo gauge writes one")])
     own = seen if plan.frame.sign > 0 else seen.mirrored()
@@ -70,7 +67,7 @@ def _joined(pieces: Sequence[Segment]) -> Outline:
     """What is seen, one piece after the other, with a wall wherever a lip ends over what lies lower."""
     out: list[Segment] = []
     for piece in pieces:
-        if out and abs(out[-1].end.y - piece.start.y) > SAME:
+        if out and abs(out[-1].end.y - piece.start.y) > SAME_PLACE:
             out.append(Line(out[-1].end, Point(out[-1].end.x, piece.start.y)))
         out.append(piece)
     return Outline(tuple(out))
