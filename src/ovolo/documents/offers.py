@@ -29,7 +29,7 @@ __all__ = ["Offer", "cheaper", "larger_bar", "offers"]
 
 Data = dict[str, Any]
 
-SAME = 1e-3
+ONE_CORNER = 1e-3
 """A corner of a chain lies this near to the point of the outline that it is, mm."""
 
 SMALL_BITE = 1.0
@@ -187,4 +187,4 @@ def _points_rounded(points: Sequence[Data], job: Job, corners: Sequence[Point], 
 
 
 def _near(a: Point, b: Point) -> bool:
-    return abs(a.x - b.x) < SAME and abs(a.y - b.y) < SAME
+    return abs(a.x - b.x) < ONE_CORNER and abs(a.y - b.y) < ONE_CORNER
