@@ -92,7 +92,7 @@ def test_two_devices_at_once_lose_nothing_and_number_without_a_gap(store: Store)
 
 def test_a_database_of_before_gets_its_tables(store: Store) -> None:
     with store.runs._engine.begin() as connection:
-        for table in ("ovolo_tick", "ovolo_run"):
+        for table in ("ovolo_device", "ovolo_series", "ovolo_tick", "ovolo_run"):  # those that refer go first
             connection.execute(text(f"DROP TABLE {table}"))
         connection.execute(text("UPDATE ovolo_note SET text = '1' WHERE name = 'steps'"))
     url = store.runs._engine.url.render_as_string(hide_password=False)
