@@ -18,6 +18,7 @@ def live(site: Starlette, host: str = "127.0.0.1") -> Iterator[httpx.Client]:
     """A client of the site, served in a thread; host: where it listens."""
     with socket.socket() as listener:
         listener.bind((host, 0))
+        listener.listen()  # who comes before the site is up waits
         config = uvicorn.Config(site, log_level="critical", lifespan="on", proxy_headers=False)
         server = uvicorn.Server(config)
         thread = threading.Thread(target=server.run, kwargs={"sockets": [listener]})
