@@ -60,8 +60,7 @@ class Served:
 @pytest.fixture(scope="module")
 def served(store: Store) -> Iterator[Served]:
     clock = Clock()
-    network = Network(0, Pairing(clock))
-    network.addresses = lambda: [f"http://{PHONE}:{network.port}"]  # type: ignore[method-assign]
+    network = Network(0, Pairing(clock), lambda: [PHONE])
     patch = pytest.MonkeyPatch()
     patch.setattr(devices, "HELD_BACK", 0.0)
     with live(make_site(store, workers=1, network=network), "0.0.0.0") as here:
@@ -303,8 +302,8 @@ def test_a_device_that_is_paired_is_not_paired_twice(served: Served) -> None:
 
 def test_a_code_for_a_run_that_is_none_is_refused(served: Served) -> None:
     assert served.here.post("/api/pairing", json={"run": "none"}).status_code == 404
-    served.network.addresses = list  # type: ignore[method-assign]
+    served.network.own = list
     try:
         assert served.here.post("/api/pairing", json={}).status_code == 409
     finally:
-        served.network.addresses = lambda: [served.address]  # type: ignore[method-assign]
+        served.network.own = lambda: [PHONE]

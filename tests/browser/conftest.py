@@ -5,6 +5,8 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
@@ -15,11 +17,10 @@ PATIENCE = 60_000  # ms
 expect.set_options(timeout=PATIENCE)  # machines differ; nothing here asserts how long a thing takes
 
 
-@pytest.fixture(scope="session")
-def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """Where the pages are."""
-    data = tmp_path_factory.mktemp("data")
-    command = [sys.executable, "-c", START, "open", "--no-browser", "--port", "0", "--data", str(data)]
+@contextmanager
+def opened(data: Path, *more: str, start: str = START) -> Iterator[str]:
+    """`ovolo open` over a store in a folder; gives its address at this machine."""
+    command = [sys.executable, "-c", start, "open", *more, "--no-browser", "--port", "0", "--data", str(data)]
     run = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
     assert run.stdout is not None
     try:
@@ -30,6 +31,13 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         run.send_signal(signal.SIGINT)
         run.stdout.close()
         run.wait(20)
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """Where the pages are."""
+    with opened(tmp_path_factory.mktemp("data")) as found:
+        yield found
 
 
 class Watched:

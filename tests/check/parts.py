@@ -124,32 +124,9 @@ MORE: dict[str, Data] = {
         "tool": [{"name": "round nose", "kind": "round", "nose_radius": 0.0625}],
     },
     # a dome set by its handwheels, whose backlash nobody entered
-    "dials": {
-        "title": "Pin, on dials",
-        "part": {
-            "outline": [{"z": 0, "d": 0}, {"z": -9, "d": 18, "convex": 9}, {"z": -24, "d": 18}],
-            "curve": [0, -22],
-        },
-        "stock": {"diameter": 20, "proud": 0.5, "stick_out": 45},
-        "slide": DIALS,
-        "tool": [ROUND],
-    },
+    "dials": {**SHAPES["dome"], "title": "Pin, on dials", "slide": DIALS},
     # a ball on a neck set by its handwheels
-    "ball on dials": {
-        "title": "Knob, on dials",
-        "part": {
-            "outline": [
-                {"z": 0, "d": 0},
-                {"z": -10, "d": 20, "convex": 10},
-                {"z": -18.66, "d": 10, "convex": 10},
-                {"z": -34, "d": 10},
-            ],
-            "curve": [0, -17.5],
-        },
-        "stock": {"diameter": 22, "proud": 0.5, "stick_out": 60},
-        "slide": DIALS,
-        "tool": [{"name": "round nose 4", "kind": "round", "nose_radius": 2}],
-    },
+    "ball on dials": {**SHAPES["ball"], "title": "Knob, on dials", "slide": DIALS},
 }
 """Further shapes, for single causes."""
 

@@ -35,7 +35,7 @@ RUNS = (
     ("GET", re.compile(f"/run/{_ONE}(/[0-9a-f]{{1,64}})?")),
     ("GET", re.compile(f"/api/runs/{_ONE}(/times.csv)?")),
     ("PUT", re.compile(f"/api/runs/{_ONE}/ticks")),
-    ("POST", re.compile(f"/api/runs/{_ONE}/(again|rest)")),
+    ("POST", re.compile(f"/api/runs/{_ONE}/again")),
 )
 """What a paired device may ask for."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import socket
+from collections.abc import Callable, Sequence
 
 from starlette.types import Scope
 
@@ -28,15 +29,18 @@ MEANS = (
 
 
 class Network:
-    """Serving on the network at a port."""
+    """Serving on the network at a port; own: finds the addresses of this machine."""
 
-    def __init__(self, port: int, pairing: Pairing | None = None) -> None:
+    def __init__(
+        self, port: int, pairing: Pairing | None = None, own: Callable[[], Sequence[str]] | None = None
+    ) -> None:
         self.port = port
         self.pairing = pairing or Pairing()
+        self.own = own or own_addresses
 
     def addresses(self) -> list[str]:
         """Where other devices reach this machine now, the likeliest first; none where it is on no network."""
-        return [f"http://{address}:{self.port}" for address in _own_addresses()]
+        return [f"http://{address}:{self.port}" for address in self.own()]
 
 
 def own_names() -> frozenset[str]:
@@ -54,7 +58,8 @@ def is_here(scope: Scope) -> bool:
     return str(client[0]).startswith("127.") and server[0] == HERE
 
 
-def _own_addresses() -> list[str]:
+def own_addresses() -> list[str]:
+    """The addresses of this machine on networks, the one that it speaks from first."""
     found = [_outgoing()]
     with contextlib.suppress(OSError):
         found += [str(info[4][0]) for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]

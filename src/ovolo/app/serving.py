@@ -8,6 +8,7 @@ import sys
 import threading
 import webbrowser
 from collections.abc import Callable
+from typing import Any
 
 from ovolo.app.examples import add_examples
 from ovolo.app.guard import OWN_NAMES
@@ -39,9 +40,14 @@ def serve(store: Store, port: int | None, say: Callable[[str], None], *, browser
         threading.Timer(0.7, webbrowser.open, [address]).start()
     site = make_site(store, network=network, names=OWN_NAMES | own_names() if lan else OWN_NAMES)
     # What a client says of a proxy before it is not believed: who is here and who is not is told by the connection.
-    options = {"log_level": "warning", "access_log": False, "server_header": False, "proxy_headers": False}
+    options: dict[str, Any] = {
+        "log_level": "warning",
+        "access_log": False,
+        "server_header": False,
+        "proxy_headers": False,
+    }
     try:
-        uvicorn.Server(uvicorn.Config(site, lifespan="on", **options)).run(sockets=[listener])  # type: ignore[arg-type]
+        uvicorn.Server(uvicorn.Config(site, lifespan="on", **options)).run(sockets=[listener])
     finally:
         listener.close()
 

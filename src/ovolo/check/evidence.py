@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -20,6 +20,7 @@ from ovolo.check.jaws import Jaws
 from ovolo.check.measured import Reading
 from ovolo.check.positions import Positions
 from ovolo.check.settings_scatter import DRAWS, drawn, unbiased_inverse
+from ovolo.cutting.uncertainty import coverage_factor
 from ovolo.geometry.chain import Floats
 from ovolo.shop.setting_errors import SettingErrors
 
@@ -31,6 +32,9 @@ PAY = 6.0
 APART = 8.0
 """An explanation that is no better than another by this leaves the two undecided: of two causes the wrong one leads by
 more in at most 2.3 parts of 1,000, however like they are."""
+
+FEWEST = 3
+"""Readings have uncertainties of their own: fewer degrees of freedom than this make none of them worse."""
 
 ROUGHLY = 1.1
 """The scatter of settings is known to a tenth at best (our own judgement)."""
@@ -53,18 +57,14 @@ def price(readings: int, choices: int = 1) -> float:
     return math.log(readings) + PAY + 2 * math.log(choices)
 
 
+@lru_cache(maxsize=256)
 def students(free: int) -> float:
-    """Student's t for 95 % over that of many readings.
+    """Student's t for 95 % over that of many readings [-]; free: degrees of freedom, fewer than 3 count as 3.
 
-    Source: Cornish and Fisher's expansion (Abramowitz and Stegun 26.7.5); within 1 % from 3 degrees of freedom.
-
-    >>> [round(students(free) * 1.959964, 3) for free in (5, 10, 30)]  # 2.571, 2.228, 2.042 in tables
-    [2.568, 2.228, 2.042]
+    >>> round(students(10), 3)
+    1.137
     """
-    z, n = 1.959964, max(free, 3)
-    terms = ((z**3 + z) / 4, (5 * z**5 + 16 * z**3 + 3 * z) / 96)
-    third = (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / 384
-    return (z + terms[0] / n + terms[1] / n**2 + third / n**3) / z
+    return coverage_factor(max(free, FEWEST)) / coverage_factor(math.inf)
 
 
 class Weight(NamedTuple):

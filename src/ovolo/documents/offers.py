@@ -163,7 +163,7 @@ def _rounded(document: Mapping[str, Any], job: Job, corners: Sequence[Point], ra
 
 def _forms_rounded(forms: Sequence[Data], job: Job, corners: Sequence[Point], radius: float) -> list[Data]:
     """A fillet put in at each corner between two forms; the chain of the forms before it ends there."""
-    unit = 25.4 if job.units == "in" else 1.0
+    unit, _ = job.measure
     out: list[Data] = []
     for i, form in enumerate(forms):
         out.append(form)

@@ -80,9 +80,8 @@ def _refined(xy: Floats, values: Floats) -> Floats:
     for _ in range(ROUNDS):
         normal = slopes.T @ slopes
         damped = normal + damping * np.diag(np.diag(normal) + 1e-12)
-        step = np.linalg.lstsq(damped, -slopes.T @ off, rcond=None)[
-            0
-        ]  # singular where the points all but lie on a line
+        # By least squares: where the points all but lie on a line the equations have no one solution.
+        step, *_ = np.linalg.lstsq(damped, -slopes.T @ off, rcond=None)
         tried_slopes, tried_off = _linear(xy, values + step)
         if tried_off @ tried_off <= off @ off:
             values, slopes, off, damping = values + step, tried_slopes, tried_off, damping / 5

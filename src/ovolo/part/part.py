@@ -14,8 +14,9 @@ Surface = Literal["outside", "bore"]
 class Part:
     """A turned part in its half-section, mm.
 
-    `outline` runs from the free end toward the chuck in (z, r); `curve` is the stretch of z whose finish is
-    finished, (greater, lesser); `ridge` is the most metal that may stand above the outline, measured square to it.
+    `outline` runs from the free end toward the chuck in (z, r); `curve` is the stretch of z that is
+    finished in settings, (greater, lesser); `ridge` is the most metal that may stand above the outline, measured
+    square to it.
     `tolerance` is what the drawing allows the curve, such as "ISO 2768-m" or "IT9", where it is given.
     """
 

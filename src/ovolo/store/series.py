@@ -56,11 +56,9 @@ def _number_faults(sent: Mapping[str, Any]) -> list[Fault]:
         value = sent.get(name)
         whole = isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= MOST_PARTS
         if value is not None and not whole:
-            found.append(
-                Fault(name, _shown(value), f"1 to {MOST_PARTS}", "this is no number of parts", "Send a number")
-            )
+            found.append(_no_parts(name, value))
     if "every" in sent and sent["every"] is None:
-        found.append(Fault("every", None, f"1 to {MOST_PARTS}", "this is no number of parts", "Send a number"))
+        found.append(_no_parts("every", None))
     minutes = sent.get("minutes", 0.0)
     if not _is_number(minutes) or not 0 <= minutes <= LONGEST:
         found.append(Fault("minutes", _shown(minutes), f"0 to {LONGEST:g}", "this is no time", "Send minutes"))

@@ -1,6 +1,6 @@
 // The tab Check: what to measure, the readings, and what they say of the part.
 
-import { $, Refused, ask, facts, h, svgOf } from "./common.js";
+import { $, Refused, ask, facts, h, svgOf, typeset } from "./common.js";
 import { Kept, bindSheet } from "./kept.js";
 import { bindFields, showFaults } from "./fields.js";
 import { fromRun } from "./from_run.js";
@@ -41,7 +41,7 @@ async function list() {
   for (const one of typed) row(one);
   try {
     const { places, says } = await ask("POST", "/api/check/list", kept.document);
-    $("worth").textContent = says.join(" ");
+    $("worth").textContent = typeset(says.join(" "));
     over = places[0]?.over ?? 0;
     for (const place of places) {
       const there = [...$("rows").children].find((line) => Number(line.dataset.z) === Number(place.z));
@@ -214,7 +214,7 @@ function show() {
   $("found").hidden = false;
   $("verdict").textContent = found.verdict.charAt(0).toUpperCase() + found.verdict.slice(1);
   $("verdict").className = found.verdict.replace(" ", "-");
-  $("verdict-says").textContent = found.says;
+  $("verdict-says").textContent = typeset(found.says);
   $("chart").replaceChildren(...(found.chart ? [svgOf(found.chart)] : []));
   $("questions-part").hidden = !found.questions.length;
   items($("questions"), found.questions);
@@ -252,7 +252,7 @@ function deviations(rows) {
 }
 
 function items(list, texts) {
-  list.replaceChildren(...texts.map((words) => h("li", {}, words)));
+  list.replaceChildren(...texts.map((words) => h("li", {}, typeset(words))));
 }
 
 async function mend() {
@@ -281,7 +281,7 @@ function history(all) {
         {},
         h("strong", {}, one.verdict.charAt(0).toUpperCase() + one.verdict.slice(1)),
         h("time", { datetime: one.made }, one.made.slice(0, 16).replace("T", " ")),
-        h("p", {}, one.says),
+        h("p", {}, typeset(one.says)),
       ),
     ),
   );

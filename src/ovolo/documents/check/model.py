@@ -4,6 +4,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from ovolo.check.causes import CauseName
+
 __all__ = ["CheckFile"]
 
 NotNegative = Annotated[float, Field(ge=0)]
@@ -48,17 +50,7 @@ class QuestionTable(_Table):
 class CauseTable(_Table):
     """A cause with its value and standard uncertainty: mm, of a taper mm of radius for each mm toward the chuck."""
 
-    name: Literal[
-        "cross_offset",
-        "saddle_offset",
-        "nose_radius",
-        "taper",
-        "centre_height",
-        "counts_twice",
-        "counts_half",
-        "backlash",
-        "setting",
-    ]
+    name: CauseName
     tool: str | None = None
     slide: Literal["cross", "saddle"] | None = None
     move: int | None = Field(None, ge=1, description="of a setting: the move in the plan that made it")

@@ -67,8 +67,8 @@ def _text(frame: Frame, found: Measured) -> str:
     near, far = (format_figure(z, unit, 2 if unit == "mm" else 3) for z in (found.near, found.far))
     size = format_figure(2 * found.radius, unit, 2 if unit == "mm" else 4)
     return (
-        f"Stop the spindle. Measure the diameter between z {near} and {far}, as move {found.after} has left it: it "
-        f"should be Ø {size}, it is {BLANK}. "
+        f"Stop the spindle, wind the tool clear. Measure the diameter between z {near} and {far}, as move "
+        f"{found.after} has left it: it should be Ø {size}, it is {BLANK}. "
         f"If it is larger, {_larger(cross)}; if smaller, the other way"
     )
 

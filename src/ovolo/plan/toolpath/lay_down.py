@@ -25,7 +25,7 @@ from ovolo.plan.toolpath.finishing import Finisher
 from ovolo.plan.toolpath.ground import Care
 from ovolo.plan.toolpath.moves import CUTS
 from ovolo.plan.toolpath.plain_passes import with_plain
-from ovolo.plan.toolpath.plan_moves import Draft, _in_bays, _swept, near_jaws, over_the_bite
+from ovolo.plan.toolpath.plan_moves import Draft, _in_bays, _swept, face_stands, near_jaws, over_the_bite
 from ovolo.plan.toolpath.plan_moves import lay_down as in_passes
 from ovolo.plan.toolpath.recipes import Recipe, Turn, Yard, finishes, recipes
 from ovolo.plan.toolpath.taper_passes import cut_along
@@ -57,23 +57,25 @@ def lay_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, st
     counts it as broken too where more than the ridge is left: at the end of a curve that falls, a heap that roughing
     left beside it may lean over it.
     """
-    draft = _laid_down(frame, assignment, drawer, strict=strict, trials=True)
-    if not draft.broken:
+    tools = [*drawer, *(w.tool for w in assignment.works)]
+    yard = Yard(frame, tools)
+    draft = _laid_down(yard, assignment, drawer, strict)
+    if not draft.broken or not yard.made_trials or _hopeless(frame, draft):
         return draft
-    plain = _laid_down(frame, assignment, drawer, strict=strict, trials=False)
+    plain = _laid_down(Yard(frame, tools, trials=False), assignment, drawer, strict)
     return min(draft, plain, key=lambda found: found.broken)
 
 
-def _laid_down(frame: Frame, assignment: Assignment, drawer: Sequence[Tool], *, strict: bool, trials: bool) -> Draft:
+def _laid_down(yard: Yard, assignment: Assignment, drawer: Sequence[Tool], strict: bool) -> Draft:
     """The same with or without trial cuts: a part is rather planned without a stop to measure than not at all."""
-    yard = Yard(frame, [*drawer, *(w.tool for w in assignment.works)], trials=trials)
     ranked = _ranked(yard, recipes(assignment.works, drawer), Leave())
     best, leave, at_once = _coarsest(yard, ranked, strict)
     if at_once and not best.draft.broken:
         return best.draft
     if not best.draft.broken:
         best = _between(yard, ranked, best, leave, strict)
-    usual = in_passes(frame, assignment, drawer, strict=strict, trials=trials)
+    usual = in_passes(yard.frame, assignment, drawer, strict=strict, trials=yard.trials)
+    yard.made_trials |= any(step.trial for step in usual.steps)
     cost = yard.price.cost(usual.steps, [took.area > CUTS for took in usual.swept.moves])
     return min((best.draft.broken, best.cost, best.draft), (usual.broken, cost, usual), key=lambda item: item[:2])[2]
 
@@ -87,9 +89,15 @@ def _coarsest(yard: Yard, ranked: Sequence[Recipe], strict: bool) -> tuple[Tried
         at_once = best is None
         best = found if best is None or found.draft.broken < best.draft.broken else best
         following = (leave.lighter() or leave.finer()) if found.too_much else (leave.finer() or leave.lighter())
-        if not best.draft.broken or following is None:
+        if not best.draft.broken or following is None or _hopeless(yard.frame, found.draft):
             return best, before, at_once
         before, leave = leave, following
+
+
+def _hopeless(frame: Frame, draft: Draft) -> bool:
+    """Whether a rule is broken however little roughing leaves: no tool gets to the end face, or a setting itself brings
+    its tool too near the jaws."""
+    return face_stands(frame, draft.swept) or any(s.station and near_jaws(frame, s) for s in draft.steps)
 
 
 def _ranked(yard: Yard, found: Sequence[Recipe], leave: Leave) -> list[Recipe]:
@@ -160,6 +168,7 @@ def _moves(yard: Yard, recipe: Recipe, leave: Leave, *, trials: bool) -> list[St
         metal, work, clear_y = bench.metal, turn.work, bench.ground.clear_y
         walk.stage = "finish"
         made = make_trial(frame, walk, metal, clear_y) if trials and work.passes else None
+        yard.made_trials |= made is not None
         walk.slide, walk.slack = shop.fine.name, slack_of(shop, shop.fine)
         number = cut_along(frame, walk, work.slants, metal, clear_y, number)
         finisher = Finisher(frame, walk, clear_y, number)

@@ -62,10 +62,11 @@ def _rough(tool: Tool, share: Share) -> Turn:
 
 class Yard:
     """Where recipes are tried: one picture of the blank for all tools, and what was cleared there before; with `trials`
-    each tool makes a trial cut before it finishes."""
+    each tool makes a trial cut before it finishes, and `made_trials` says whether any has found a place for one."""
 
     def __init__(self, frame: Frame, tools: Sequence[Tool], *, trials: bool = True) -> None:
         self.frame, self.price, self.trials = frame, Price.of(frame), trials
+        self.made_trials = False
         self.blank = blank_metal(frame, tools)
         self._grounds: dict[tuple[str, Leave], Ground] = {}
         self._cleared: dict[tuple[object, ...], tuple[Bench, float]] = {}
