@@ -27,8 +27,9 @@ providers._get_local_constants = Constants
 """Hypothesis draws constants that it finds in the loaded modules of a project, so that its draws would depend on
 which tests ran before it. Each test draws the same cases alone, in any order and on any worker: none are found."""
 
-HEAVIEST = ("properties", "browser", "test_examples.py", "test_docs.py", "test_oracle.py")
-"""Tests that take longest go first, so that no worker is left with one of them at the end."""
+HEAVIEST = (("test_plans.py",), ("properties", "browser", "test_examples.py", "test_docs.py", "test_oracle.py"))
+"""Tests that take longest go first, the longest of all ahead of them, so that no worker is left with one of them at the
+end."""
 
 
 def _find_chromium() -> Path | None:
@@ -38,7 +39,12 @@ def _find_chromium() -> Path | None:
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Slow tests first; the rest keep their order, so that what a module shares is made once."""
-    items.sort(key=lambda item: not any(name in item.path.parts for name in HEAVIEST))
+    items.sort(key=_turn)
+
+
+def _turn(item: pytest.Item) -> int:
+    parts = set(item.path.parts)
+    return next((n for n, names in enumerate(HEAVIEST) if parts & set(names)), len(HEAVIEST))
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
